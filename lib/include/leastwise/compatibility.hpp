@@ -1,0 +1,53 @@
+#pragma once
+#include <span>
+#include <string>
+#include <string_view>
+
+namespace leastwise {
+
+/// Whether two families of materials may lie in one blend.
+enum class Compatibility {
+  compatible,
+  limited,       ///< mix and spread at once, do not store; excluded only when the scenario says so
+  incompatible,  ///< never in one blend
+};
+
+[[nodiscard]] std::string_view to_string(Compatibility level);
+
+/// One line of the built-in table. `family_a` < `family_b` alphabetically.
+struct CompatibilityRule {
+  std::string family_a{};
+  std::string family_b{};
+  Compatibility level = Compatibility::compatible;
+  std::string reason{};  ///< the chemistry, in one sentence
+  std::string source{};  ///< publication, or `from memory`
+};
+
+/// A family of the built-in table.
+struct Family {
+  std::string name{};
+  std::string description{};
+  bool oxidizer = false;  ///< oil, wax and other organic matter must never touch it
+};
+
+/// All built-in rules, sorted by the two families.
+[[nodiscard]] std::span<const CompatibilityRule> built_in_compatibility();
+
+/// The built-in rule for an unordered pair, or null where the table is silent.
+[[nodiscard]] const CompatibilityRule* find_compatibility(std::string_view family_a,
+                                                          std::string_view family_b);
+
+[[nodiscard]] std::span<const Family> built_in_families();
+[[nodiscard]] const Family* find_family(std::string_view name);
+
+/// What a binder is made of, as far as fire is concerned.
+enum class BinderNature {
+  organic,    ///< oil, wax, molasses ...: fuel for an oxidizer
+  inorganic,  ///< water, sodium silicate ...
+  unknown,    ///< not in the table; treated as organic unless the scenario says otherwise
+};
+
+/// Looks a binder up by name; `unknown` when the table has no such name.
+[[nodiscard]] BinderNature nature_of_binder(std::string_view binder);
+
+}  // namespace leastwise

@@ -1,0 +1,16 @@
+#pragma once
+#include <leastwise/catalogue.hpp>
+#include <leastwise/compatibility.hpp>
+#include <leastwise/diagnostic.hpp>
+#include <leastwise/draft.hpp>
+#include <leastwise/formula.hpp>
+#include <leastwise/formulate.hpp>
+#include <leastwise/formulation.hpp>
+#include <leastwise/limits.hpp>
+#include <leastwise/load.hpp>
+#include <leastwise/material.hpp>
+#include <leastwise/note.hpp>
+#include <leastwise/nutrient.hpp>
+#include <leastwise/report.hpp>
+#include <leastwise/scenario.hpp>
+#include <leastwise/version.hpp>

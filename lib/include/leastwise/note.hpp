@@ -1,0 +1,24 @@
+#pragma once
+#include <string>
+#include <string_view>
+
+namespace leastwise {
+
+/// How much attention a note asks for.
+enum class NoteLevel {
+  info,     ///< good to know
+  caution,  ///< mind it while working
+  warning,  ///< probably not what was meant
+};
+
+[[nodiscard]] std::string_view to_string(NoteLevel level);
+
+/// A remark that goes with an answer.
+struct Note {
+  NoteLevel level = NoteLevel::info;
+  std::string text{};
+
+  friend bool operator==(const Note&, const Note&) = default;
+};
+
+}  // namespace leastwise

@@ -1,0 +1,136 @@
+#pragma once
+#include <leastwise/compatibility.hpp>
+#include <leastwise/draft.hpp>
+#include <leastwise/note.hpp>
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace leastwise {
+
+/// What one unit of the answer stands for.
+enum class Basis {
+  per_hectare,  ///< `rates_kg_per_ha` is given: amounts are kg per hectare
+  per_tonne,    ///< amounts are kg per tonne of product
+};
+
+/// A nutrient, form or property with limits. The vectors run along `Scenario::materials()`.
+struct Target {
+  std::string nutrient{};
+  Limits limits{};                        ///< kg/ha for rates, percent for grades
+  std::vector<double> content_percent{};  ///< percent of it in each material
+  std::vector<double> reach{};            ///< share a *minimum rate* counts: 1, or 1/factor
+  std::string path{};                     ///< `rates_kg_per_ha.N`
+};
+
+struct Ratio {
+  std::string of{};
+  std::string to{};
+  Limits limits{};
+  std::vector<double> of_percent{};
+  std::vector<double> to_percent{};
+  std::string path{};  ///< `ratios.0`
+};
+
+/// Two families that must not lie in one blend, both present in the scenario.
+struct Exclusion {
+  std::string family_a{};
+  std::string family_b{};
+  Compatibility level = Compatibility::incompatible;
+  std::string reason{};
+  std::string path{};  ///< empty for a built-in rule
+};
+
+/// A nutrient or property that reports list, with its percentage in each material.
+struct Reported {
+  std::string nutrient{};
+  std::vector<double> content_percent{};
+  std::vector<double> reach{};
+};
+
+struct Binder {
+  std::string material{};           ///< empty: an unnamed binder
+  double percent_of_powder = 37.5;  ///< common practice: 35 to 40 percent of the powder's mass
+  double price_per_t = 0;
+};
+
+/// A valid question: which blend of these materials meets these limits at the least cost?
+///
+/// Valid by construction; a value: copies are independent and nothing outside changes it.
+/// Thread safety: reading is safe on any threads.
+class Scenario {
+ public:
+  /// Checks `draft` and resolves it. Throws: InputError with all diagnostics.
+  explicit Scenario(const ScenarioDraft& draft);
+
+  [[nodiscard]] const std::string& title() const { return title_; }
+  [[nodiscard]] const std::string& currency() const { return currency_; }
+  [[nodiscard]] Basis basis() const { return basis_; }
+  /// The materials in play, in the order of definition; includes those whose form keeps them out.
+  [[nodiscard]] std::span<const Material> materials() const { return materials_; }
+  [[nodiscard]] std::span<const Target> rates() const { return rates_; }    ///< kg/ha
+  [[nodiscard]] std::span<const Target> grades() const { return grades_; }  ///< percent
+  [[nodiscard]] std::span<const Ratio> ratios() const { return ratios_; }
+  [[nodiscard]] const Limits& total_kg_per_ha() const { return total_kg_per_ha_; }
+  [[nodiscard]] std::optional<int> bins() const { return bins_; }
+  [[nodiscard]] double coating_max_percent() const { return coating_max_percent_; }
+  [[nodiscard]] const Binder& binder() const { return binder_; }
+  [[nodiscard]] double blending_fee_per_t() const { return blending_fee_per_t_; }
+  [[nodiscard]] std::span<const Exclusion> exclusions() const { return exclusions_; }
+  /// Pairs of families present that should not be stored mixed; empty when the scenario forbids
+  /// them, for then they are among `exclusions()`.
+  [[nodiscard]] std::span<const Exclusion> limited_pairs() const { return limited_pairs_; }
+  [[nodiscard]] std::optional<double> make_hectares() const { return make_hectares_; }
+  [[nodiscard]] std::optional<double> make_tonnes() const { return make_tonnes_; }
+  [[nodiscard]] std::span<const Reported> reported() const { return reported_; }
+  /// What the author should know though nothing is wrong: warnings, cautions, ignored stock.
+  [[nodiscard]] std::span<const Note> notes() const { return notes_; }
+
+  /// Position of `name` in `materials()`; nothing when there is no such material.
+  [[nodiscard]] std::optional<std::size_t> index_of(std::string_view name) const;
+  /// Where `path` (or its nearest parent) stands in the source; false when built in code.
+  [[nodiscard]] Place place_of(std::string_view path) const;
+  /// kg of product per kg of material `i`: 1, or 1 + binder share for powders.
+  [[nodiscard]] double mass_factor(std::size_t i) const { return mass_factor_[i]; }
+  /// Currency per kg of material `i` used: price, freight, binder and blending fee.
+  [[nodiscard]] double cost_per_kg(std::size_t i) const { return cost_per_kg_[i]; }
+
+  /// The draft this came from; change it and make another Scenario.
+  [[nodiscard]] const ScenarioDraft& draft() const { return draft_; }
+  /// The same scenario at another price. Throws: std::out_of_range for an unknown material,
+  /// std::invalid_argument for a price that is not finite, or negative with an unbounded total.
+  [[nodiscard]] Scenario with_price(std::string_view material, double price_per_t) const;
+
+ private:
+  friend class ScenarioBuilder;
+  Scenario() = default;
+  [[nodiscard]] bool cost_is_bounded() const;
+  [[nodiscard]] double cost_of(std::size_t i) const;
+  ScenarioDraft draft_{};
+  std::string title_{};
+  std::string currency_{};
+  Basis basis_ = Basis::per_tonne;
+  std::vector<Material> materials_{};
+  std::vector<Target> rates_{};
+  std::vector<Target> grades_{};
+  std::vector<Ratio> ratios_{};
+  Limits total_kg_per_ha_{};
+  std::optional<int> bins_{};
+  double coating_max_percent_ = 2;
+  Binder binder_{};
+  double blending_fee_per_t_ = 0;
+  std::vector<Exclusion> exclusions_{};
+  std::vector<Exclusion> limited_pairs_{};
+  std::optional<double> make_hectares_{};
+  std::optional<double> make_tonnes_{};
+  std::vector<Reported> reported_{};
+  std::vector<Note> notes_{};
+  std::vector<double> mass_factor_{};
+  std::vector<double> cost_per_kg_{};
+};
+
+}  // namespace leastwise
