@@ -1,0 +1,110 @@
+#pragma once
+#include <leastwise/scenario.hpp>
+
+#include <cstddef>
+#include <limits>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace leastwise::model {
+
+inline constexpr double infinity = std::numeric_limits<double>::infinity();
+
+/// What a user's limit is about; decides its name, unit and row.
+enum class RuleKind { rate, grade, ratio, total, coating, share, stock };
+
+/// Which side of a quantity a rule limits.
+enum class Side { min, max, exactly };
+
+struct Entry {
+  int column = 0;
+  double value = 0;
+};
+
+/// One limit of the user: a side of a row, or of a column's bounds.
+///
+/// Raising `limit` by one moves the row's bound by `rhs_rate` and its coefficients by `drift`; a
+/// rule on a column moves that column's bound by `rhs_rate`. That is all an interval or a shadow
+/// price in the user's units needs to know.
+struct Rule {
+  RuleKind kind = RuleKind::rate;
+  Side side = Side::min;
+  std::size_t index = 0;  ///< of the rate, grade, ratio or material it speaks of
+  double limit = 0;       ///< in the user's units
+  int row = -1;
+  int column = -1;  ///< when it is a bound on a column (then `row` is -1)
+  double rhs_rate = 0;
+  std::vector<Entry> drift{};
+  bool active = true;
+};
+
+/// x = 0, or x at least `percent` of the product.
+struct MinimumIfUsed {
+  int column = 0;
+  std::size_t material = 0;
+  double percent = 0;
+  double kg = 0;  ///< per-tonne basis: the bound when used
+  int row = -1;   ///< per-hectare basis: the row to switch on when used
+  bool active = true;
+};
+
+/// Two families (indices into `Model::families`) of which one must stay out.
+struct Apart {
+  int family_a = 0;
+  int family_b = 0;
+  std::size_t exclusion = 0;  ///< index into Scenario::exclusions()
+  bool active = true;
+};
+
+/// The linear program of a scenario with its either-or rules, in the user's own units: kg of each
+/// material per hectare or per tonne, costs in currency. Pure data: it knows no solver.
+struct Model {
+  Basis basis = Basis::per_tonne;
+  int rows = 0;
+  int columns = 0;
+  std::vector<int> row_start{0};  ///< size rows + 1, into `entries`
+  std::vector<Entry> entries{};   ///< by row; no column twice in a row
+  std::vector<double> row_lower{};
+  std::vector<double> row_upper{};
+  std::vector<double> column_lower{};
+  std::vector<double> column_upper{};
+  std::vector<double> cost{};                ///< currency per kg
+  std::vector<int> material_of{};            ///< column -> index in Scenario::materials(), or -1
+  std::vector<char> is_granule{};            ///< column takes a bin
+  std::vector<int> family_of{};              ///< column -> index into `families`, or -1
+  std::vector<std::vector<int>> families{};  ///< columns of each family
+  int total_row = -1;                        ///< structural: total = 1000 kg, or defines the column
+  int total_column = -1;                     ///< total kg/ha, where a rule needs it
+  std::vector<Rule> rules{};
+  std::vector<MinimumIfUsed> minima{};
+  std::vector<Apart> apart{};
+  std::optional<int> bins{};
+
+  [[nodiscard]] bool either_or() const;  ///< any active either-or rule
+};
+
+/// Builds the model of `scenario`, row by row as the mathematics of the manual has it.
+[[nodiscard]] Model build(const Scenario& scenario);
+
+/// Recomputes all row and column bounds from the active rules.
+void refresh_bounds(Model& model);
+
+/// Moves rule `r` to another limit, in the user's units.
+void set_limit(Model& model, std::size_t r, double limit);
+
+/// Total mass of `x` in the model's units: kg per hectare, or about 1000.
+[[nodiscard]] double total_mass(const Scenario& scenario, const Model& model,
+                                const std::vector<double>& x);
+
+/// `rate N min`, `share urea max`, `bins`: what the user can trace to the file.
+[[nodiscard]] std::string name_of(const Rule& rule, const Scenario& scenario);
+[[nodiscard]] std::string name_of(const MinimumIfUsed& minimum, const Scenario& scenario);
+[[nodiscard]] std::string name_of(const Apart& apart, const Scenario& scenario);
+/// Unit of the rule's limit: `kg/ha`, `%`, `kg`, or empty for a ratio.
+[[nodiscard]] std::string unit_of(const Rule& rule);
+/// Dotted path of the limit in the scenario: `rates_kg_per_ha.N.min`.
+[[nodiscard]] std::string path_of(const Rule& rule, const Scenario& scenario);
+[[nodiscard]] std::string path_of(const MinimumIfUsed& minimum, const Scenario& scenario);
+
+}  // namespace leastwise::model
