@@ -1,0 +1,206 @@
+#include "solver/branching.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+namespace leastwise::solver {
+
+using Kind = Decision::Kind;
+
+double used_threshold(std::span<const double> x) {
+  double largest = 0;
+  for (const double v : x) largest = std::max(largest, v);
+  return 1e-9 * largest;
+}
+
+/// Who holds a bin on a path.
+struct Branching::Bins {
+  std::vector<char> group_in;   ///< by family
+  std::vector<char> column_in;  ///< by column
+  std::vector<int> columns_of;  ///< by family: its columns that hold a bin
+  int held = 0;
+};
+
+Branching::Branching(const model::Model& model)
+    : model_(model), neighbours_(model.families.size()), granular_family_(model.families.size()) {
+  for (const auto& apart : model.apart) {
+    if (!apart.active) continue;
+    neighbours_[static_cast<std::size_t>(apart.family_a)].push_back(apart.family_b);
+    neighbours_[static_cast<std::size_t>(apart.family_b)].push_back(apart.family_a);
+  }
+  for (std::size_t f = 0; f < model.families.size(); ++f)
+    for (const int j : model.families[f])
+      if (model.is_granule[static_cast<std::size_t>(j)]) granular_family_[f].push_back(j);
+}
+
+Branching::Bins Branching::count_bins(std::span<const Decision> path) const {
+  Bins bins{std::vector<char>(model_.families.size(), 0),
+            std::vector<char>(static_cast<std::size_t>(model_.columns), 0),
+            std::vector<int>(model_.families.size(), 0), 0};
+  for (const auto& decision : path) {
+    const auto index = static_cast<std::size_t>(decision.index);
+    if (decision.kind == Kind::group_in) bins.group_in[index] = 1;
+    if (decision.kind == Kind::column_in) {
+      bins.column_in[index] = 1;
+      ++bins.columns_of[static_cast<std::size_t>(model_.family_of[index])];
+    }
+  }
+  for (std::size_t f = 0; f < model_.families.size(); ++f)
+    bins.held += std::max<int>(bins.group_in[f], bins.columns_of[f]);
+  return bins;
+}
+
+void Branching::apply(std::span<const Decision> path, NodeBounds& bounds) const {
+  bounds.lower = model_.column_lower;
+  bounds.upper = model_.column_upper;
+  bounds.minimum_on.assign(model_.minima.size(), 0);
+  bounds.contradictory = false;
+  const auto out = [&](int column) { bounds.upper[static_cast<std::size_t>(column)] = 0; };
+  const auto all_out = [&](const std::vector<int>& columns) {
+    std::for_each(columns.begin(), columns.end(), out);
+  };
+  for (const auto& decision : path) {
+    const auto index = static_cast<std::size_t>(decision.index);
+    switch (decision.kind) {
+      case Kind::family_out:
+        all_out(model_.families[index]);
+        break;
+      case Kind::neighbours_out:
+        for (const int f : neighbours_[index])
+          all_out(model_.families[static_cast<std::size_t>(f)]);
+        break;
+      case Kind::column_out:
+        out(decision.index);
+        break;
+      case Kind::column_on:
+        for (std::size_t k = 0; k < model_.minima.size(); ++k) {
+          if (model_.minima[k].column != decision.index || !model_.minima[k].active) continue;
+          bounds.minimum_on[k] = 1;
+          if (model_.minima[k].row < 0)
+            bounds.lower[index] = std::max(bounds.lower[index], model_.minima[k].kg);
+        }
+        break;
+      case Kind::group_out:
+        all_out(granular_family_[index]);
+        break;
+      case Kind::group_in:
+      case Kind::column_in:
+        break;
+    }
+  }
+  if (model_.bins) {
+    const auto bins = count_bins(path);
+    if (bins.held > *model_.bins) bounds.contradictory = true;
+    if (bins.held == *model_.bins)
+      for (std::size_t f = 0; f < granular_family_.size(); ++f)
+        for (const int j : granular_family_[f])
+          if (!bins.column_in[static_cast<std::size_t>(j)] &&
+              !(bins.group_in[f] && bins.columns_of[f] == 0))
+            out(j);
+  }
+  for (std::size_t j = 0; j < bounds.lower.size(); ++j)
+    if (bounds.lower[j] > bounds.upper[j]) bounds.contradictory = true;
+}
+
+std::optional<std::pair<Decision, Decision>> Branching::branch(
+    std::span<const double> x, std::span<const Decision> path) const {
+  const double used = used_threshold(x.first(model_.material_of.size()));
+  if (auto choice = branch_families(x, used)) return choice;
+  if (auto choice = branch_minima(x, used)) return choice;
+  if (model_.bins) return branch_bins(x, used, path);
+  return std::nullopt;
+}
+
+std::optional<std::pair<Decision, Decision>> Branching::branch_families(std::span<const double> x,
+                                                                        double used) const {
+  std::vector<double> mass(model_.families.size(), 0.0);
+  for (std::size_t f = 0; f < mass.size(); ++f)
+    for (const int j : model_.families[f])
+      if (x[static_cast<std::size_t>(j)] > used) mass[f] += x[static_cast<std::size_t>(j)];
+  int best = -1;
+  double best_score = 0;
+  double best_against = 0;
+  for (std::size_t f = 0; f < mass.size(); ++f) {
+    if (mass[f] <= 0) continue;
+    double against = 0;
+    for (const int g : neighbours_[f]) against += mass[static_cast<std::size_t>(g)];
+    const double score = std::min(mass[f], against);
+    if (score > best_score) {
+      best = static_cast<int>(f);
+      best_score = score;
+      best_against = against;
+    }
+  }
+  if (best < 0) return std::nullopt;
+  const Decision leave{Kind::family_out, best};
+  const Decision keep{Kind::neighbours_out, best};
+  return mass[static_cast<std::size_t>(best)] < best_against ? std::pair{leave, keep}
+                                                             : std::pair{keep, leave};
+}
+
+std::optional<std::pair<Decision, Decision>> Branching::branch_minima(std::span<const double> x,
+                                                                      double used) const {
+  const double total =
+      model_.basis == Basis::per_tonne
+          ? 1000
+          : (model_.total_column >= 0 ? x[static_cast<std::size_t>(model_.total_column)] : 0);
+  int best = -1;
+  double best_distance = 0;
+  double best_fill = 0;
+  for (const auto& minimum : model_.minima) {
+    if (!minimum.active) continue;
+    const double amount = x[static_cast<std::size_t>(minimum.column)];
+    const double needed = minimum.percent / 100 * total;
+    if (amount <= used || amount >= needed * (1 - 1e-9)) continue;
+    const double distance = std::min(amount, needed - amount);
+    if (distance > best_distance) {
+      best = minimum.column;
+      best_distance = distance;
+      best_fill = amount / needed;
+    }
+  }
+  if (best < 0) return std::nullopt;
+  const Decision leave{Kind::column_out, best};
+  const Decision keep{Kind::column_on, best};
+  return best_fill < 0.5 ? std::pair{leave, keep} : std::pair{keep, leave};
+}
+
+std::optional<std::pair<Decision, Decision>> Branching::branch_bins(
+    std::span<const double> x, double used, std::span<const Decision> path) const {
+  const auto in_use = [&](int j) { return x[static_cast<std::size_t>(j)] > used; };
+  const auto bins = count_bins(path);
+  int columns = 0;
+  int groups = 0;
+  int best_group = -1;
+  int best_column = -1;
+  double best_group_mass = 0;
+  double best_column_mass = 0;
+  for (std::size_t f = 0; f < granular_family_.size(); ++f) {
+    double mass = 0;
+    int members = 0;
+    for (const int j : granular_family_[f]) {
+      if (!in_use(j)) continue;
+      ++members;
+      const double amount = x[static_cast<std::size_t>(j)];
+      mass += amount;
+      if (!bins.column_in[static_cast<std::size_t>(j)] && amount > best_column_mass) {
+        best_column = j;
+        best_column_mass = amount;
+      }
+    }
+    columns += members;
+    if (members > 0) ++groups;
+    if (members > 0 && !bins.group_in[f] && bins.columns_of[f] == 0 && mass > best_group_mass) {
+      best_group = static_cast<int>(f);
+      best_group_mass = mass;
+    }
+  }
+  if (columns <= *model_.bins) return std::nullopt;
+  // While whole chemistries are too many, decide on chemistries; their suppliers come later.
+  if (groups > *model_.bins && best_group >= 0)
+    return std::pair{Decision{Kind::group_in, best_group}, Decision{Kind::group_out, best_group}};
+  return std::pair{Decision{Kind::column_in, best_column}, Decision{Kind::column_out, best_column}};
+}
+
+}  // namespace leastwise::solver

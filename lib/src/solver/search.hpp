@@ -1,0 +1,77 @@
+#pragma once
+#include <stop_token>
+#include <vector>
+
+#include "model/model.hpp"
+#include "solver/linear_program.hpp"
+
+namespace leastwise::solver {
+
+/// One step of the search: a choice that splits the blends in two without losing any.
+struct Decision {
+  enum class Kind {
+    family_out,      ///< no material of family `index`
+    neighbours_out,  ///< no material of any family kept apart from family `index`
+    column_out,      ///< the column stays at zero
+    column_on,       ///< the column keeps its minimum if used
+    group_out,       ///< no granular material of family `index`
+    group_in,        ///< family `index` holds at least one bin
+    column_in,       ///< the column holds a bin
+  };
+  Kind kind = Kind::family_out;
+  int index = 0;
+};
+
+/// A part of the search that is settled, with what settles it.
+struct Leaf {
+  enum class Outcome { bounded, infeasible };
+  std::vector<Decision> path{};
+  Outcome outcome = Outcome::bounded;
+  /// Duals that bound the cost from below, or multipliers of a contradiction; empty when two
+  /// decisions contradict each other on a column's bounds.
+  std::vector<double> multipliers{};
+};
+
+enum class SearchStatus { optimal, infeasible, time_limit, cancelled, failed };
+
+struct SearchOptions {
+  Deadline deadline{};
+  std::stop_token stop{};
+  /// Only blends cheaper than this are of interest; `infeasible` then means: none is.
+  double cutoff = model::infinity;
+  /// Any blend will do: stop at the first.
+  bool any = false;
+  bool record_leaves = false;
+};
+
+struct SearchResult {
+  SearchStatus status = SearchStatus::failed;
+  bool has_blend = false;  ///< `x` holds a checked blend (also when a limit struck)
+  std::vector<double> x{};
+  double cost = 0;
+  double lower_bound = -model::infinity;  ///< proved; equals `cost` when optimal
+  long nodes = 0;
+  /// The linear program in which `x` is optimal: the model's with the bounds of its branch.
+  LinearData leaf{};
+  std::vector<double> y{};  ///< duals of `leaf`
+  std::vector<Standing> column_standing{};
+  std::vector<Standing> row_standing{};
+  std::vector<Decision> path{};
+  std::vector<Leaf> leaves{};
+  double primal_violation = 0;
+  double dual_violation = 0;
+};
+
+/// The cheapest x of `model` that also obeys its either-or rules, with proof.
+///
+/// Branches on bounds only: no binaries. Best bound first with plunging; ties by order of
+/// creation, so equal input gives equal output.
+[[nodiscard]] SearchResult search(const model::Model& model, const SearchOptions& options = {});
+
+/// The best x of one branch alone: the linear program of `model` under the bounds of `path`, with
+/// any either-or rules the path leaves open ignored.
+[[nodiscard]] SearchResult solve_branch(const model::Model& model,
+                                        const std::vector<Decision>& path,
+                                        const Deadline& deadline);
+
+}  // namespace leastwise::solver
