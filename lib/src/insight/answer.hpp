@@ -1,0 +1,53 @@
+#pragma once
+#include <leastwise/formulate.hpp>
+
+#include <vector>
+
+#include "model/model.hpp"
+#include "solver/search.hpp"
+
+namespace leastwise::insight {
+
+/// What one call of `formulate` works on.
+struct Task {
+  const Scenario& scenario;
+  const model::Model& model;
+  const FormulateOptions& options;
+  const solver::SearchOptions& search;
+};
+
+/// kg of each material of the scenario from the columns of the model.
+[[nodiscard]] std::vector<double> kg_of_materials(const Task& task, const std::vector<double>& x);
+
+/// The portions of a blend, largest first; ties by the order of definition.
+[[nodiscard]] std::vector<Portion> portions_of(const Scenario& scenario,
+                                               const std::vector<double>& kg);
+
+/// Everything a proven optimum has to say.
+[[nodiscard]] Blend blend_answer(const Task& task, const solver::SearchResult& solution);
+
+/// The rules that bind at `solution`, with prices and, when asked for, their intervals.
+[[nodiscard]] std::vector<BindingRule> binding_rules(const Task& task,
+                                                     const solver::SearchResult& solution);
+
+/// The materials left out and the price at which each would enter.
+[[nodiscard]] std::vector<UnusedMaterial> unused_materials(const Task& task,
+                                                           const solver::SearchResult& solution);
+
+/// The pairs kept apart that make the blend dearer.
+[[nodiscard]] std::vector<ExclusionCost> exclusion_costs(const Task& task,
+                                                         const solver::SearchResult& solution);
+
+/// Which rules of an infeasible scenario conflict and what to change.
+[[nodiscard]] Conflict conflict_answer(const Task& task);
+
+/// Why the search ended, with what it knew.
+[[nodiscard]] Stopped stopped_answer(const Task& task, const solver::SearchResult& solution);
+
+/// `USD/ha per kg/ha`: the unit of a shadow price.
+[[nodiscard]] std::string price_unit(const Scenario& scenario, std::string_view limit_unit);
+
+/// True once the deadline or a request to stop forbids further solving.
+[[nodiscard]] bool out_of_time(const Task& task);
+
+}  // namespace leastwise::insight

@@ -1,0 +1,274 @@
+#include "insight/conflict.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/certificate.hpp"
+
+namespace leastwise::insight {
+namespace {
+
+using model::infinity;
+using model::Model;
+using solver::SearchStatus;
+
+enum class Possible { yes, no, unknown };
+
+/// Whether any blend obeys `model`; costs do not matter.
+Possible possible(Model model, const solver::SearchOptions& options) {
+  std::fill(model.cost.begin(), model.cost.end(), 0.0);
+  auto any = options;
+  any.any = true;
+  const auto found = solver::search(model, any);
+  if (found.status == SearchStatus::optimal) return Possible::yes;
+  return found.status == SearchStatus::infeasible ? Possible::no : Possible::unknown;
+}
+
+/// The rules that the proof of an infeasible relaxation rests on; all demands when the relaxation
+/// is feasible or no proof is to be had.
+std::vector<Demand> suspects(const Model& model, const solver::SearchOptions& options) {
+  auto all = demands_of(model);
+  for (std::size_t i = 0; i < model.row_lower.size(); ++i)
+    if (model.row_lower[i] > model.row_upper[i]) return all;
+  for (std::size_t j = 0; j < model.column_lower.size(); ++j)
+    if (model.column_lower[j] > model.column_upper[j]) return all;
+  const auto data = solver::relaxation(model);
+  const auto y = solver::prove_infeasible(data, options.deadline);
+  if (y.empty()) return all;
+  double largest = 0;
+  for (const double v : y) largest = std::max(largest, std::fabs(v));
+  const auto z = solver::reduced_costs(data, y);  // cost - A'y
+  std::vector<Demand> named;
+  for (const auto& demand : all) {
+    if (demand.kind != Demand::Kind::rule) continue;
+    const auto& rule = model.rules[demand.index];
+    bool taken = false;
+    if (rule.row >= 0) {
+      const double weight = y[static_cast<std::size_t>(rule.row)];
+      taken =
+          std::fabs(weight) > 1e-9 * largest &&
+          (rule.side == model::Side::exactly || (rule.side == model::Side::min) == (weight > 0));
+    } else {
+      const auto j = static_cast<std::size_t>(rule.column);
+      const double pull = data.cost[j] - z[j];  // A'y: positive leans on the upper bound
+      taken = std::fabs(pull) > 1e-12 * largest &&
+              (rule.side == model::Side::exactly || (rule.side == model::Side::max) == (pull > 0));
+    }
+    if (taken) named.push_back(demand);
+  }
+  if (possible(keep_only(model, named), options) == Possible::no) return named;
+  return all;
+}
+
+bool contains(const std::vector<Demand>& demands, Demand::Kind kind, std::size_t index) {
+  return std::any_of(demands.begin(), demands.end(),
+                     [&](const Demand& d) { return d.kind == kind && d.index == index; });
+}
+
+/// Rounds `value` to six significant digits, upward when `up`. A value within a billionth of such a
+/// number is taken for it: the solver's own tolerance is that wide.
+double rounded_outward(double value, bool up) {
+  if (value == 0 || !std::isfinite(value)) return value;
+  const double scale = std::pow(10.0, 5 - std::floor(std::log10(std::fabs(value))));
+  const double steps = value * scale;
+  const double nearest = std::round(steps);
+  if (std::fabs(steps - nearest) < 1e-4) return nearest / scale;
+  return (up ? std::ceil(steps) : std::floor(steps)) / scale;
+}
+
+}  // namespace
+
+std::vector<Demand> demands_of(const Model& model) {
+  std::vector<Demand> all;
+  for (std::size_t r = 0; r < model.rules.size(); ++r)
+    if (model.rules[r].active) all.push_back({Demand::Kind::rule, r});
+  for (std::size_t k = 0; k < model.minima.size(); ++k)
+    if (model.minima[k].active) all.push_back({Demand::Kind::minimum_if_used, k});
+  for (std::size_t k = 0; k < model.apart.size(); ++k)
+    if (model.apart[k].active) all.push_back({Demand::Kind::apart, k});
+  if (model.bins) all.push_back({Demand::Kind::bins, 0});
+  return all;
+}
+
+Model keep_only(const Model& model, const std::vector<Demand>& kept) {
+  Model reduced = model;
+  for (std::size_t r = 0; r < reduced.rules.size(); ++r)
+    reduced.rules[r].active = contains(kept, Demand::Kind::rule, r);
+  for (std::size_t k = 0; k < reduced.minima.size(); ++k)
+    reduced.minima[k].active = contains(kept, Demand::Kind::minimum_if_used, k);
+  for (std::size_t k = 0; k < reduced.apart.size(); ++k)
+    reduced.apart[k].active = contains(kept, Demand::Kind::apart, k);
+  if (!contains(kept, Demand::Kind::bins, 0)) reduced.bins.reset();
+  model::refresh_bounds(reduced);
+  return reduced;
+}
+
+Irreducible irreducible_conflict(const Model& model, const solver::SearchOptions& options) {
+  Irreducible result{suspects(model, options), true};
+  // Either-or rules are tried first, so that what remains speaks of plain limits where it can.
+  auto order = result.demands;
+  std::stable_sort(order.begin(), order.end(), [](const Demand& a, const Demand& b) {
+    return static_cast<int>(a.kind) > static_cast<int>(b.kind);
+  });
+  for (const auto& demand : order) {
+    std::vector<Demand> without;
+    for (const auto& kept : result.demands)
+      if (kept.kind != demand.kind || kept.index != demand.index) without.push_back(kept);
+    switch (possible(keep_only(model, without), options)) {
+      case Possible::no:
+        result.demands = std::move(without);
+        break;
+      case Possible::yes:
+        break;
+      case Possible::unknown:
+        result.irreducible = false;
+        break;
+    }
+  }
+  return result;
+}
+
+double shortfall(const Model& model, const std::vector<Demand>& conflict, const Demand& demand,
+                 const solver::SearchOptions& options) {
+  const Model reduced = keep_only(model, conflict);
+  const double limit = reduced.rules[demand.index].limit;
+  const auto possible_at = [&](double changed) {
+    Model moved = reduced;
+    model::set_limit(moved, demand.index, changed);
+    return possible(moved, options) == Possible::yes;
+  };
+  const auto search_towards = [&](double direction) {
+    double reach = std::max(std::fabs(limit), 1e-3);
+    double possible_change = infinity;
+    for (int doubling = 0; doubling < 40; ++doubling, reach *= 2) {
+      const double changed = limit + direction * reach;
+      const bool floor_reached = direction < 0 && changed <= 0;
+      if (possible_at(floor_reached ? std::min(limit, 0.0) : changed)) {
+        possible_change = floor_reached ? limit - std::min(limit, 0.0) : reach;
+        break;
+      }
+      if (floor_reached) break;
+    }
+    if (!std::isfinite(possible_change)) return infinity;
+    double not_enough = 0;
+    double enough = possible_change;
+    for (int halving = 0; halving < 60 && enough - not_enough > 1e-11 * enough; ++halving) {
+      const double middle = (not_enough + enough) / 2;
+      (possible_at(limit + direction * middle) ? enough : not_enough) = middle;
+    }
+    return enough;
+  };
+  const auto& rule = reduced.rules[demand.index];
+  if (rule.side == model::Side::min) return search_towards(-1);
+  if (rule.side == model::Side::max) return search_towards(1);
+  return std::min(search_towards(-1), search_towards(1));
+}
+
+namespace {
+
+/// A rule's own surplus column in the elastic program, and what a kg of it means to the user.
+struct Surplus {
+  std::size_t rule = 0;
+  int column = 0;
+  double sign = 1;  ///< +1: lowers the limit, -1: raises it
+};
+
+/// Adds to every rule a surplus that lets it give way; rules on columns become rows first.
+std::vector<Surplus> make_elastic(Model& elastic) {
+  std::vector<Surplus> surplus;
+  std::vector<std::vector<model::Entry>> rows(static_cast<std::size_t>(elastic.rows));
+  for (std::size_t i = 0; i < rows.size(); ++i)
+    rows[i].assign(elastic.entries.begin() + elastic.row_start[i],
+                   elastic.entries.begin() + elastic.row_start[i + 1]);
+  for (auto& rule : elastic.rules) {
+    if (rule.row >= 0) continue;
+    rule.row = static_cast<int>(rows.size());
+    rows.push_back({{rule.column, 1.0}});
+    rule.column = -1;
+  }
+  const auto add = [&](std::size_t r, double sign) {
+    surplus.push_back({r, elastic.columns, sign});
+    rows[static_cast<std::size_t>(elastic.rules[r].row)].push_back({elastic.columns, sign});
+    ++elastic.columns;
+    elastic.family_of.push_back(-1);
+    elastic.is_granule.push_back(0);
+    elastic.cost.push_back(0);
+  };
+  for (std::size_t r = 0; r < elastic.rules.size(); ++r) {
+    if (!elastic.rules[r].active) continue;
+    if (elastic.rules[r].side != model::Side::max) add(r, 1);
+    if (elastic.rules[r].side != model::Side::min) add(r, -1);
+  }
+  elastic.rows = static_cast<int>(rows.size());
+  elastic.entries.clear();
+  elastic.row_start.assign(1, 0);
+  for (const auto& row : rows) {
+    elastic.entries.insert(elastic.entries.end(), row.begin(), row.end());
+    elastic.row_start.push_back(static_cast<int>(elastic.entries.size()));
+  }
+  elastic.row_lower.resize(rows.size());
+  elastic.row_upper.resize(rows.size());
+  elastic.column_lower.resize(static_cast<std::size_t>(elastic.columns));
+  elastic.column_upper.resize(static_cast<std::size_t>(elastic.columns));
+  model::refresh_bounds(elastic);
+  return surplus;
+}
+
+/// User's units per unit of surplus in the rule's row, at blend `x`.
+double user_units(const model::Rule& rule, const std::vector<double>& x) {
+  if (rule.drift.empty()) return 1 / rule.rhs_rate;
+  double rate = 0;
+  for (const auto& drift : rule.drift)
+    rate -= drift.value * x[static_cast<std::size_t>(drift.column)];
+  return rate > 0 ? 1 / rate : 0;
+}
+
+}  // namespace
+
+std::vector<Relaxation> nearest_limits(const Scenario& scenario, const Model& model,
+                                       const solver::SearchOptions& options) {
+  Model elastic = model;
+  const auto surplus = make_elastic(elastic);
+  std::fill(elastic.cost.begin(), elastic.cost.end(), 0.0);
+  // A first guess of the blend, for weights that depend on it: everything in equal parts.
+  std::vector<double> x(static_cast<std::size_t>(elastic.columns), 1.0);
+  const double guess = model.basis == Basis::per_tonne ? 1000.0 : 300.0;
+  for (std::size_t j = 0; j < model.material_of.size(); ++j)
+    x[j] = guess / std::max<double>(1, static_cast<double>(scenario.materials().size()));
+  if (model.total_column >= 0) x[static_cast<std::size_t>(model.total_column)] = guess;
+  double last = infinity;
+  std::vector<double> best;
+  for (int round = 0; round < 12; ++round) {
+    for (const auto& s : surplus) {
+      const auto& rule = elastic.rules[s.rule];
+      const double size = rule.limit == 0 ? 1.0 : std::fabs(rule.limit);
+      const double units = user_units(rule, x);
+      elastic.cost[static_cast<std::size_t>(s.column)] = std::max(units / size, 1e-9);
+    }
+    const auto found = solver::search(elastic, options);
+    if (found.status != SearchStatus::optimal) break;
+    double change = 0;
+    for (const auto& s : surplus) {
+      const auto& rule = elastic.rules[s.rule];
+      change += found.x[static_cast<std::size_t>(s.column)] * user_units(rule, found.x) /
+                (rule.limit == 0 ? 1.0 : std::fabs(rule.limit));
+    }
+    if (change >= last * (1 - 1e-9)) break;
+    last = change;
+    best = found.x;
+    x = found.x;
+  }
+  std::vector<Relaxation> moved;
+  if (best.empty()) return moved;
+  for (const auto& s : surplus) {
+    const double amount = best[static_cast<std::size_t>(s.column)];
+    const auto& rule = elastic.rules[s.rule];
+    const double change = amount * user_units(rule, best);
+    if (change <= 1e-8 * std::max(std::fabs(rule.limit), 1e-6)) continue;
+    const double limit = rule.limit - s.sign * change;
+    moved.push_back({s.rule, rounded_outward(limit, s.sign < 0)});
+  }
+  return moved;
+}
+
+}  // namespace leastwise::insight

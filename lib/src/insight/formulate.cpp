@@ -1,0 +1,37 @@
+#include <leastwise/formulate.hpp>
+
+#include <algorithm>
+
+#include "insight/answer.hpp"
+#include "insight/audit.hpp"
+#include "solver/certificate.hpp"
+
+namespace leastwise {
+
+Formulation formulate(const Scenario& scenario, const FormulateOptions& options) {
+  solver::SearchOptions search;
+  search.stop = options.stop;
+  if (options.time_limit)
+    search.deadline = std::chrono::steady_clock::now() +
+                      std::chrono::duration_cast<std::chrono::steady_clock::duration>(
+                          std::min(*options.time_limit, std::chrono::duration<double>(1e8)));
+  const auto model = model::build(scenario);
+  const insight::Task task{scenario, model, options, search};
+  auto solution = solver::search(model, search);
+  if (solution.has_blend && insight::audit(scenario, insight::kg_of_materials(task, solution.x)) >
+                                solver::certificate_tolerance)
+    solution.status = solver::SearchStatus::failed;
+  switch (solution.status) {
+    case solver::SearchStatus::optimal:
+      return insight::blend_answer(task, solution);
+    case solver::SearchStatus::infeasible:
+      return insight::conflict_answer(task);
+    case solver::SearchStatus::time_limit:
+    case solver::SearchStatus::cancelled:
+    case solver::SearchStatus::failed:
+      break;
+  }
+  return insight::stopped_answer(task, solution);
+}
+
+}  // namespace leastwise

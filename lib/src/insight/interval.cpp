@@ -1,0 +1,167 @@
+#include "insight/interval.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace leastwise::insight {
+namespace {
+
+using model::infinity;
+using model::Model;
+using solver::SearchResult;
+using solver::SearchStatus;
+
+/// Two prices closer than this, relative, are one price.
+constexpr double same_price = 1e-6;
+/// Bases visited before a walk is given up; degenerate vertices need a handful.
+constexpr int most_steps = 200;
+
+bool same(double a, double b) {
+  return std::fabs(a - b) <= same_price * std::max({std::fabs(a), std::fabs(b), 1e-9});
+}
+
+Model at_limit(const Model& model, std::size_t r, double limit) {
+  Model changed = model;
+  model::set_limit(changed, r, limit);
+  return changed;
+}
+
+/// The rule's own price in a solution. A rule whose row is no longer held costs nothing.
+double price_of(const Model& model, std::size_t r, const SearchResult& solution) {
+  return shadow_price(model, r, solution);
+}
+
+/// What a walk in one direction found.
+struct Side {
+  double end = 0;                      ///< limit up to which the price holds; may be infinite
+  std::optional<double> price_next{};  ///< one-sided price at the starting limit
+};
+
+class Walk {
+ public:
+  Walk(const Model& model, std::size_t r, const SearchResult& solution,
+       const solver::SearchOptions& options)
+      : model_(model),
+        r_(r),
+        solution_(solution),
+        options_(options),
+        limit_(model.rules[r].limit),
+        price_(price_of(model, r, solution)),
+        nudge_(1e-6 * std::max(std::fabs(limit_), 0.1)) {}
+
+  Side follow(int direction);
+  [[nodiscard]] double price() const { return price_; }
+
+ private:
+  [[nodiscard]] SearchResult solve(double limit) const {
+    return solver::solve_branch(at_limit(model_, r_, limit), solution_.path, options_.deadline);
+  }
+  double follow_branch(int direction, std::optional<double>& price_next);
+  double shorten_by_other_branches(double end, int direction);
+  [[nodiscard]] double cost_in(const std::vector<solver::Decision>& path, double limit) const;
+
+  const Model& model_;
+  std::size_t r_;
+  const SearchResult& solution_;
+  const solver::SearchOptions& options_;
+  double limit_;
+  double price_;
+  double nudge_;
+};
+
+/// Walks along the optimal bases of the solution's own branch.
+double Walk::follow_branch(int direction, std::optional<double>& price_next) {
+  double limit = limit_;
+  SearchResult here = solution_;
+  for (int step = 0; step < most_steps; ++step) {
+    const auto changed = at_limit(model_, r_, limit);
+    const auto reach = basis_step(changed, r_, here);
+    if (!reach) return limit;
+    const double change = direction > 0 ? reach->up : reach->down;
+    if (!std::isfinite(change)) {
+      if (!price_next) price_next = price_;
+      return direction * infinity;
+    }
+    const bool at_kink = std::fabs(change) <= nudge_;
+    if (!at_kink && !price_next) price_next = price_;
+    const double end = limit + change;
+    const double next = end + direction * nudge_;
+    const auto after = solve(next);
+    if (after.status != SearchStatus::optimal) return end;
+    const double old_price = price_of(changed, r_, here) / std::pow(1 + reach->curve * change, 2);
+    const double new_price = price_of(at_limit(model_, r_, next), r_, after);
+    if (!price_next) price_next = new_price;
+    if (!same(old_price, new_price)) return end;
+    limit = next;
+    here = after;
+  }
+  return limit;
+}
+
+double Walk::cost_in(const std::vector<solver::Decision>& path, double limit) const {
+  const auto there = solver::solve_branch(at_limit(model_, r_, limit), path, options_.deadline);
+  return there.status == SearchStatus::optimal ? there.cost : infinity;
+}
+
+/// Pulls `end` back to where another branch of the either-or rules starts to be cheaper.
+double Walk::shorten_by_other_branches(double end, int direction) {
+  const double far = 1000 * std::max(1.0, std::fabs(limit_));
+  double stop = std::isfinite(end) ? end : limit_ + direction * far;
+  bool shortened = false;
+  for (int round = 0; round < 20; ++round) {
+    auto options = options_;
+    const double own = cost_in(solution_.path, stop);
+    options.cutoff = own - 1e-8 * std::max(1.0, std::fabs(own));
+    if (!std::isfinite(own)) return stop;
+    const auto cheaper = solver::search(at_limit(model_, r_, stop), options);
+    if (cheaper.status != SearchStatus::optimal) break;
+    double inside = limit_;
+    double outside = stop;
+    for (int halving = 0; halving < 50 && std::fabs(outside - inside) > 1e-10 * std::fabs(stop);
+         ++halving) {
+      const double middle = (inside + outside) / 2;
+      if (cost_in(cheaper.path, middle) < cost_in(solution_.path, middle))
+        outside = middle;
+      else
+        inside = middle;
+    }
+    stop = inside;
+    shortened = true;
+    if (std::fabs(stop - limit_) <= nudge_) break;
+  }
+  return shortened ? stop : end;
+}
+
+Side Walk::follow(int direction) {
+  Side side;
+  side.end = follow_branch(direction, side.price_next);
+  if (model_.either_or() && std::fabs(side.end - limit_) > nudge_)
+    side.end = shorten_by_other_branches(side.end, direction);
+  if (model_.either_or() && side.price_next && std::fabs(side.end - limit_) <= nudge_) {
+    // A tie between branches: the price beyond is the other branch's.
+    const auto beyond = solver::search(at_limit(model_, r_, limit_ + direction * nudge_), options_);
+    if (beyond.status == SearchStatus::optimal)
+      side.price_next = price_of(at_limit(model_, r_, limit_ + direction * nudge_), r_, beyond);
+  }
+  return side;
+}
+
+}  // namespace
+
+PriceInterval price_interval(const model::Model& model, std::size_t r,
+                             const solver::SearchResult& solution,
+                             const solver::SearchOptions& options) {
+  Walk walk(model, r, solution, options);
+  const Side below = walk.follow(-1);
+  const Side above = walk.follow(1);
+  PriceInterval interval;
+  if (std::isfinite(below.end)) interval.from = below.end;
+  if (std::isfinite(above.end)) interval.to = above.end;
+  interval.price_below = below.price_next;
+  interval.price_above = above.price_next;
+  interval.unique = below.price_next && above.price_next && same(*below.price_next, walk.price()) &&
+                    same(*above.price_next, walk.price());
+  return interval;
+}
+
+}  // namespace leastwise::insight

@@ -1,0 +1,24 @@
+#pragma once
+#include <optional>
+
+#include "insight/shadow_price.hpp"
+
+namespace leastwise::insight {
+
+/// Where one shadow price holds, and what follows on either side.
+struct PriceInterval {
+  std::optional<double> from{};         ///< empty: no end below
+  std::optional<double> to{};           ///< empty: no end above
+  std::optional<double> price_below{};  ///< just below the limit; empty: no blend there
+  std::optional<double> price_above{};  ///< just above the limit; empty: no blend there
+  bool unique = true;                   ///< both sides show the same price
+};
+
+/// Follows the limit of rule `r` up and down from `solution` until its price changes, another
+/// branch of the either-or rules becomes cheaper, or no blend is left. Every step is a proven
+/// solution of the changed program; between steps one basis is optimal, so nothing is sampled.
+[[nodiscard]] PriceInterval price_interval(const model::Model& model, std::size_t r,
+                                           const solver::SearchResult& solution,
+                                           const solver::SearchOptions& options);
+
+}  // namespace leastwise::insight
