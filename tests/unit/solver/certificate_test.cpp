@@ -1,0 +1,84 @@
+#include "solver/certificate.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace leastwise;
+using solver::LinearData;
+
+namespace {
+
+constexpr double infinity = model::infinity;
+
+LinearData urea_and_filler(double need) {
+  LinearData data;
+  data.rows = 2;
+  data.columns = 2;
+  data.row_start = {0, 2, 3};
+  data.entries = {{0, 1}, {1, 1}, {0, 0.46}};
+  data.row_lower = {1000, need};
+  data.row_upper = {1000, infinity};
+  data.lower = {0, 0};
+  data.upper = {infinity, infinity};
+  data.cost = {0.5, 0.05};
+  return data;
+}
+
+}  // namespace
+
+TEST_SUITE("certificate") {
+  TEST_CASE("the optimum's own duals prove its cost") {
+    // y = (0.05, 0.45/0.46): cost 50 + 0.45/0.46 * 230 = 275.
+    const auto data = urea_and_filler(230);
+    const std::vector<double> x{500, 500};
+    const std::vector<double> y{0.05, 0.45 / 0.46};
+    CHECK(solver::primal_violation(data, x) <= 1e-15);
+    const auto proof = solver::dual_proof(data, y);
+    CHECK(proof.violation <= 1e-15);
+    CHECK(proof.bound == doctest::Approx(275));
+  }
+
+  TEST_CASE("a blend short of its nitrogen is caught") {
+    const auto data = urea_and_filler(230);
+    CHECK(solver::primal_violation(data, std::vector<double>{499, 501}) > 1e-3);
+    CHECK(solver::primal_violation(data, std::vector<double>{500, 501}) > 1e-4);
+    CHECK(solver::primal_violation(data, std::vector<double>{501, 499 + 1e-3}) > 1e-7);
+    CHECK(solver::primal_violation(data, std::vector<double>{-1, 1001}) == infinity);
+  }
+
+  TEST_CASE("duals that price a material below its cost prove nothing") {
+    const auto data = urea_and_filler(230);
+    // A higher dual on N makes urea's reduced cost negative with no upper bound to stop it.
+    CHECK(solver::dual_proof(data, std::vector<double>{0.05, 1.2}).violation > 0.05);
+    // A negative dual on a row that has no maximum.
+    CHECK(solver::dual_proof(data, std::vector<double>{0.05, -1}).violation == infinity);
+  }
+
+  TEST_CASE("a contradiction is a contradiction only when it adds up") {
+    const auto data = urea_and_filler(500);  // 46 % is the most 1000 kg can hold
+    CHECK(solver::contradicts(data, std::vector<double>{-0.46, 1}));
+    CHECK_FALSE(solver::contradicts(data, std::vector<double>{-0.55, 1}));
+    CHECK_FALSE(solver::contradicts(data, std::vector<double>{-0.4, 1}));  // urea unbounded
+    CHECK_FALSE(solver::contradicts(urea_and_filler(459), std::vector<double>{-0.46, 1}));
+  }
+
+  TEST_CASE("an impossible program gets multipliers and a possible one none") {
+    const auto impossible = urea_and_filler(500);
+    const auto y = solver::prove_infeasible(impossible, {});
+    REQUIRE_FALSE(y.empty());
+    CHECK(solver::contradicts(impossible, y));
+    CHECK(solver::prove_infeasible(urea_and_filler(459), {}).empty());
+  }
+
+  TEST_CASE("a program short by a millionth is still proved impossible") {
+    CHECK_FALSE(solver::prove_infeasible(urea_and_filler(460 * (1 + 1e-6)), {}).empty());
+  }
+
+  TEST_CASE("a row that no column reaches is proved by itself") {
+    auto data = urea_and_filler(100);
+    data.upper[0] = 100;  // 46 kg of N at the most
+    const auto y = solver::prove_infeasible(data, {});
+    REQUIRE(y.size() == 2);
+    CHECK(y[0] == 0);
+    CHECK(y[1] == 1);
+  }
+}
