@@ -57,8 +57,8 @@ class Walk {
     return solver::solve_branch(at_limit(model_, r_, limit), solution_.path, options_.deadline);
   }
   double follow_branch(int direction, std::optional<double>& price_next);
-  double shorten_by_other_branches(double end, int direction);
-  [[nodiscard]] double cost_in(const std::vector<solver::Decision>& path, double limit) const;
+  [[nodiscard]] bool other_branch_wins(double limit) const;
+  [[nodiscard]] double shorten_by_other_branches(double end, int direction) const;
 
   const Model& model_;
   std::size_t r_;
@@ -98,38 +98,28 @@ double Walk::follow_branch(int direction, std::optional<double>& price_next) {
   return limit;
 }
 
-double Walk::cost_in(const std::vector<solver::Decision>& path, double limit) const {
-  const auto there = solver::solve_branch(at_limit(model_, r_, limit), path, options_.deadline);
-  return there.status == SearchStatus::optimal ? there.cost : infinity;
+/// Whether some other branch is cheaper than the solution's own at `limit`.
+bool Walk::other_branch_wins(double limit) const {
+  const auto own = solve(limit);
+  auto cheaper_only = options_;
+  if (own.status == SearchStatus::optimal)
+    cheaper_only.cutoff = own.cost - 1e-8 * std::max(1.0, std::fabs(own.cost));
+  return solver::search(at_limit(model_, r_, limit), cheaper_only).status == SearchStatus::optimal;
 }
 
 /// Pulls `end` back to where another branch of the either-or rules starts to be cheaper.
-double Walk::shorten_by_other_branches(double end, int direction) {
+double Walk::shorten_by_other_branches(double end, int direction) const {
   const double far = 1000 * std::max(1.0, std::fabs(limit_));
-  double stop = std::isfinite(end) ? end : limit_ + direction * far;
-  bool shortened = false;
-  for (int round = 0; round < 20; ++round) {
-    auto options = options_;
-    const double own = cost_in(solution_.path, stop);
-    options.cutoff = own - 1e-8 * std::max(1.0, std::fabs(own));
-    if (!std::isfinite(own)) return stop;
-    const auto cheaper = solver::search(at_limit(model_, r_, stop), options);
-    if (cheaper.status != SearchStatus::optimal) break;
-    double inside = limit_;
-    double outside = stop;
-    for (int halving = 0; halving < 50 && std::fabs(outside - inside) > 1e-10 * std::fabs(stop);
-         ++halving) {
-      const double middle = (inside + outside) / 2;
-      if (cost_in(cheaper.path, middle) < cost_in(solution_.path, middle))
-        outside = middle;
-      else
-        inside = middle;
-    }
-    stop = inside;
-    shortened = true;
-    if (std::fabs(stop - limit_) <= nudge_) break;
+  const double last = std::isfinite(end) ? end - direction * nudge_ : limit_ + direction * far;
+  if (!other_branch_wins(last)) return end;
+  double inside = limit_;
+  double outside = last;
+  while (std::fabs(outside - inside) > 1e-9 * std::max(std::fabs(outside), nudge_)) {
+    const double middle = (inside + outside) / 2;
+    if (middle == inside || middle == outside) break;
+    (other_branch_wins(middle) ? outside : inside) = middle;
   }
-  return shortened ? stop : end;
+  return inside;
 }
 
 Side Walk::follow(int direction) {
@@ -154,9 +144,16 @@ PriceInterval price_interval(const model::Model& model, std::size_t r,
   Walk walk(model, r, solution, options);
   const Side below = walk.follow(-1);
   const Side above = walk.follow(1);
+  // Ends within rounding of zero or of the limit itself are those numbers.
+  const double limit = model.rules[r].limit;
+  const auto tidy = [&](double end) {
+    const double size = std::max(std::fabs(limit), 1e-3);
+    if (std::fabs(end) <= 1e-9 * size) return 0.0;
+    return std::fabs(end - limit) <= 1e-9 * size ? limit : end;
+  };
   PriceInterval interval;
-  if (std::isfinite(below.end)) interval.from = below.end;
-  if (std::isfinite(above.end)) interval.to = above.end;
+  if (std::isfinite(below.end)) interval.from = tidy(below.end);
+  if (std::isfinite(above.end)) interval.to = tidy(above.end);
   interval.price_below = below.price_next;
   interval.price_above = above.price_next;
   interval.unique = below.price_next && above.price_next && same(*below.price_next, walk.price()) &&
