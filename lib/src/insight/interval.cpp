@@ -57,7 +57,11 @@ class Walk {
     return solver::solve_branch(at_limit(model_, r_, limit), solution_.path, options_.deadline);
   }
   double follow_branch(int direction, std::optional<double>& price_next);
-  [[nodiscard]] bool other_branch_wins(double limit) const;
+  struct Saving {
+    double amount = 0;
+    double rate = 0;
+  };
+  [[nodiscard]] std::optional<Saving> saving_of_other_branch(double limit) const;
   [[nodiscard]] double shorten_by_other_branches(double end, int direction) const;
 
   const Model& model_;
@@ -98,26 +102,45 @@ double Walk::follow_branch(int direction, std::optional<double>& price_next) {
   return limit;
 }
 
-/// Whether some other branch is cheaper than the solution's own at `limit`.
-bool Walk::other_branch_wins(double limit) const {
-  const auto own = solve(limit);
+/// What another branch saves at `limit`, and how fast that saving grows with the limit.
+std::optional<Walk::Saving> Walk::saving_of_other_branch(double limit) const {
+  const auto changed = at_limit(model_, r_, limit);
+  const auto own = solver::solve_branch(changed, solution_.path, options_.deadline);
+  if (own.status != SearchStatus::optimal) return std::nullopt;
   auto cheaper_only = options_;
-  if (own.status == SearchStatus::optimal)
-    cheaper_only.cutoff = own.cost - 1e-8 * std::max(1.0, std::fabs(own.cost));
-  return solver::search(at_limit(model_, r_, limit), cheaper_only).status == SearchStatus::optimal;
+  cheaper_only.cutoff = own.cost - 1e-9 * std::max(1.0, std::fabs(own.cost));
+  const auto other = solver::search(changed, cheaper_only);
+  if (other.status != SearchStatus::optimal) return std::nullopt;
+  return Saving{own.cost - other.cost, price_of(changed, r_, own) - price_of(changed, r_, other)};
 }
 
-/// Pulls `end` back to where another branch of the either-or rules starts to be cheaper.
+/// Pulls `end` back to where another branch of the either-or rules starts to be cheaper. Newton
+/// steps come from outside; where the last one lands inside, the other branch's cost is a straight
+/// line up to the crossing, or else the rest is halved.
 double Walk::shorten_by_other_branches(double end, int direction) const {
   const double far = 1000 * std::max(1.0, std::fabs(limit_));
-  const double last = std::isfinite(end) ? end - direction * nudge_ : limit_ + direction * far;
-  if (!other_branch_wins(last)) return end;
+  double outside = std::isfinite(end) ? end - direction * nudge_ : limit_ + direction * far;
+  auto saving = saving_of_other_branch(outside);
+  if (!saving) return end;
   double inside = limit_;
-  double outside = last;
+  const auto beyond = [&](double a, double b) { return direction * (a - b) > 0; };
+  for (int step = 0; step < 30; ++step) {
+    double next = outside - saving->amount / saving->rate;
+    if (!std::isfinite(next) || !beyond(outside, next) || !beyond(next, inside)) break;
+    auto there = saving_of_other_branch(next);
+    if (!there) {
+      inside = next;
+      const double just_outside = next + direction * nudge_;
+      if (!beyond(outside, just_outside) || saving_of_other_branch(just_outside)) return next;
+      break;
+    }
+    outside = next;
+    saving = there;
+  }
   while (std::fabs(outside - inside) > 1e-9 * std::max(std::fabs(outside), nudge_)) {
     const double middle = (inside + outside) / 2;
     if (middle == inside || middle == outside) break;
-    (other_branch_wins(middle) ? outside : inside) = middle;
+    (saving_of_other_branch(middle) ? outside : inside) = middle;
   }
   return inside;
 }
