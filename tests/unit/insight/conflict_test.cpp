@@ -1,0 +1,127 @@
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <set>
+
+#include "scenarios.hpp"
+
+using namespace leastwise;
+using namespace leastwise::testing;
+
+namespace {
+
+std::set<std::string> names(const Conflict& conflict) {
+  std::set<std::string> set;
+  for (const auto& r : conflict.rules) set.insert(r.rule);
+  return set;
+}
+
+const ConflictingRule& named(const Conflict& conflict, const std::string& rule) {
+  return *std::find_if(conflict.rules.begin(), conflict.rules.end(),
+                       [&](const auto& r) { return r.rule == rule; });
+}
+
+}  // namespace
+
+TEST_SUITE("conflict") {
+  TEST_CASE("nitrogen above the richest material conflicts by the difference") {
+    auto d = carrier_and_filler();
+    d.grade_percent[0].limits.min = 45;
+    const auto answer = formulate(Scenario(d));
+    REQUIRE(answer.conflict());
+    CHECK(names(*answer.conflict()) == std::set<std::string>{"grade N min"});
+    CHECK(answer.conflict()->irreducible);
+    CHECK(*answer.conflict()->rules[0].shortfall == doctest::Approx(5));
+    REQUIRE(answer.conflict()->nearest.size() == 1);
+    CHECK(answer.conflict()->nearest[0].to == doctest::Approx(40));
+  }
+
+  TEST_CASE("two rules that fight are both named and a bystander is not") {
+    auto d = carrier_and_filler();
+    d.materials[1].share_percent = at_least(80);  // leaves 20 % carrier: 8 % N
+    d.grade_percent.push_back({"Ca", at_least(1)});
+    const auto answer = formulate(Scenario(d));
+    REQUIRE(answer.conflict());
+    const auto& c = *answer.conflict();
+    CHECK(names(c) == std::set<std::string>{"grade N min", "share filler min"});
+    CHECK(*named(c, "grade N min").shortfall == doctest::Approx(2));
+    CHECK(*named(c, "share filler min").shortfall == doctest::Approx(5));
+    // 5 of 80 is a smaller change than 2 of 10.
+    REQUIRE(c.nearest.size() == 1);
+    CHECK(c.nearest[0].rule == "share filler min");
+    CHECK(c.nearest[0].to == doctest::Approx(75));
+    CHECK(*c.nearest_cost_per_t == doctest::Approx(137.5));
+  }
+
+  TEST_CASE("families kept apart can be the conflict") {
+    ScenarioDraft d;
+    d.materials = {stated("a", 400, {{"N", 46}}), stated("b", 200, {{"P2O5", 46}}),
+                   stated("f", 40, {{"Ca", 30}})};
+    d.incompatible = {{"a", "b"}};
+    d.grade_percent = {{"N", at_least(10)}, {"P2O5", at_least(10)}};
+    const auto answer = formulate(Scenario(d));
+    REQUIRE(answer.conflict());
+    const auto& c = *answer.conflict();
+    CHECK(names(c) == std::set<std::string>{"grade N min", "grade P2O5 min", "apart a / b"});
+    CHECK_FALSE(named(c, "apart a / b").shortfall);
+    CHECK(*named(c, "grade N min").shortfall == doctest::Approx(10));
+  }
+
+  TEST_CASE("too few bins can be the conflict") {
+    ScenarioDraft d;
+    d.materials = {stated("n", 400, {{"N", 46}}), stated("p", 200, {{"P2O5", 46}}),
+                   stated("k", 300, {{"K2O", 60}})};
+    d.bins = 2;
+    d.grade_percent = {{"N", at_least(5)}, {"P2O5", at_least(5)}, {"K2O", at_least(5)}};
+    const auto answer = formulate(Scenario(d));
+    REQUIRE(answer.conflict());
+    CHECK(names(*answer.conflict()) ==
+          std::set<std::string>{"grade N min", "grade P2O5 min", "grade K2O min", "bins"});
+  }
+
+  TEST_CASE("rates against a total per hectare") {
+    ScenarioDraft d;
+    d.materials = {stated("n", 400, {{"N", 40}}), stated("k", 300, {{"K2O", 50}})};
+    d.rates_kg_per_ha = {{"N", at_least(80)}, {"K2O", at_least(50)}};
+    d.total_kg_per_ha = at_most(250);
+    const auto answer = formulate(Scenario(d));
+    REQUIRE(answer.conflict());
+    const auto& c = *answer.conflict();
+    CHECK(names(c) == std::set<std::string>{"rate N min", "rate K2O min", "total max"});
+    CHECK(*named(c, "total max").shortfall == doctest::Approx(50));
+    CHECK(*named(c, "rate N min").shortfall == doctest::Approx(20));
+    CHECK(*named(c, "rate K2O min").shortfall == doctest::Approx(25));
+    CHECK(named(c, "total max").unit == "kg/ha");
+  }
+
+  TEST_CASE("infeasible by a millionth is infeasible, and a millionth is what is missing") {
+    auto d = carrier_and_filler();
+    d.grade_percent[0].limits.min = 40 * (1 + 1e-6);
+    const auto answer = formulate(Scenario(d));
+    REQUIRE(answer.conflict());
+    CHECK(*answer.conflict()->rules[0].shortfall == doctest::Approx(40e-6).epsilon(1e-3));
+    d.grade_percent[0].limits.min = 40;
+    CHECK(formulate(Scenario(d)).blend());
+  }
+
+  TEST_CASE("changing the limits as the nearest blend says makes a blend possible") {
+    ScenarioDraft d;
+    d.materials = {stated("n", 400, {{"N", 40}}), stated("k", 300, {{"K2O", 50}, {"Cl", 45}})};
+    d.rates_kg_per_ha = {{"N", at_least(80)}, {"K2O", at_least(50)}};
+    d.grade_percent = {{"Cl", at_most(3)}};
+    d.total_kg_per_ha = at_most(400);
+    const auto answer = formulate(Scenario(d));
+    REQUIRE(answer.conflict());
+    REQUIRE_FALSE(answer.conflict()->nearest.empty());
+    for (const auto& change : answer.conflict()->nearest) {
+      if (change.rule == "rate N min") d.rates_kg_per_ha[0].limits.min = change.to;
+      if (change.rule == "rate K2O min") d.rates_kg_per_ha[1].limits.min = change.to;
+      if (change.rule == "grade Cl max") d.grade_percent[0].limits.max = change.to;
+      if (change.rule == "total max") d.total_kg_per_ha->max = change.to;
+    }
+    const auto relaxed = formulate(Scenario(d));
+    REQUIRE(relaxed.blend());
+    CHECK(*relaxed.blend()->cost_per_ha ==
+          doctest::Approx(*answer.conflict()->nearest_cost_per_ha));
+  }
+}
