@@ -201,6 +201,15 @@ LinearStatus LinearProgram::solve(const Deadline& deadline) {
   return LinearStatus::optimal;
 }
 
+std::vector<double> LinearProgram::infeasibility_multipliers() const {
+  const std::unique_ptr<double[]> ray(clp_->simplex.infeasibilityRay());
+  if (!ray) return {};
+  std::vector<double> multipliers(row_scale_.size());
+  for (std::size_t i = 0; i < row_scale_.size(); ++i)
+    multipliers[i] = -ray[i] / row_scale_[i] + 0.0;
+  return multipliers;
+}
+
 WarmStart LinearProgram::warm_start() const {
   const auto& simplex = clp_->simplex;
   const int count = simplex.numberColumns() + simplex.numberRows();

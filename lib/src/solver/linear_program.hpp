@@ -69,6 +69,10 @@ class LinearProgram {
   [[nodiscard]] std::span<const double> duals() const { return duals_; }  ///< d cost / d row bound
   [[nodiscard]] double cost() const { return cost_value_; }
 
+  /// After `infeasible`: CLP's own multipliers for a contradiction, in the caller's units; may be
+  /// wrong (costs leak into them) or missing, so they prove nothing until they are verified.
+  [[nodiscard]] std::vector<double> infeasibility_multipliers() const;
+
   [[nodiscard]] WarmStart warm_start() const;
   void set_warm_start(const WarmStart& start);
   /// Forgets the basis: the next solve starts afresh.

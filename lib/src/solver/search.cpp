@@ -119,6 +119,8 @@ bool Search::verified() {
 
 /// No claim of infeasibility is taken on the solver's word, and none from a worn factorisation.
 NodeOutcome Search::prove() {
+  y_ = program_.infeasibility_multipliers();
+  if (!y_.empty() && contradicts(data_, y_)) return NodeOutcome::infeasible;
   y_ = prove_infeasible(data_, options_.deadline);
   if (!y_.empty()) return NodeOutcome::infeasible;
   program_ = LinearProgram(data_);
