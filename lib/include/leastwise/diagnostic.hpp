@@ -47,6 +47,7 @@ class InputError : public std::runtime_error {
   [[nodiscard]] std::size_t error_count() const noexcept { return error_count_; }
 
  private:
+  InputError(std::vector<Diagnostic> shown, std::size_t error_count);
   std::size_t error_count_;
   std::vector<Diagnostic> diagnostics_;
 };

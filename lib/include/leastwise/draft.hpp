@@ -3,6 +3,7 @@
 #include <leastwise/limits.hpp>
 #include <leastwise/material.hpp>
 #include <leastwise/note.hpp>
+#include <leastwise/price_spread.hpp>
 
 #include <map>
 #include <optional>
@@ -22,6 +23,9 @@ struct MaterialDraft {
   std::optional<Form> form{};
   std::optional<std::string> family{};
   std::optional<std::vector<Content>> contains_percent{};
+  /// Standard deviation of the analysis from lot to lot, in percentage points: N 46 with a spread
+  /// of 0.5 lies within 45.5 and 46.5 in about two lots of three.
+  std::optional<std::vector<Content>> spread_percent{};
   std::optional<std::string> formula{};
   std::optional<double> purity_percent{};
   std::optional<double> price_per_t{};
@@ -41,6 +45,12 @@ struct MaterialDraft {
 struct TargetDraft {
   std::string nutrient{};
   Limits limits{};
+  /// The share of lots, 0.5 to 0.9999, in which the limits must hold though the analysis of the
+  /// materials spreads.
+  std::optional<double> confidence{};
+  /// Grades only: a published label tolerance, `aafco` or `eu-2019-1009`, by which the product may
+  /// fall short of the minimum.
+  std::string tolerance{};
 };
 
 /// `of` : `to` must stay within `limits` (dimensionless, by mass).
@@ -68,6 +78,28 @@ struct PriceDraft {
 
 enum class LimitedCompatibility { allow, forbid };
 
+/// A named small change of a scenario: what it does not say stays as it is.
+struct VariantDraft {
+  std::string name{};
+  std::optional<std::vector<std::string>> use{};
+  std::vector<PriceDraft> prices{};
+  std::vector<TargetDraft> rates_kg_per_ha{};  ///< replaces the limits of the same nutrient
+  std::vector<TargetDraft> grade_percent{};
+  std::vector<RatioDraft> ratios{};  ///< replaces the ratio of the same two names
+  std::optional<Limits> total_kg_per_ha{};
+  std::optional<int> bins{};
+  std::optional<Limits> coating_percent{};
+  std::optional<BinderDraft> binder{};
+  std::optional<double> granular_micronutrient_factor{};
+  std::vector<std::pair<std::string, double>> granular_micronutrient_factors{};
+  std::optional<double> blending_fee_per_t{};
+  std::optional<LimitedCompatibility> limited_compatibility{};
+  std::vector<std::string> drop{};     ///< names of rules: `rate N max`, `bins`
+  std::vector<std::string> without{};  ///< materials held at a share of 0
+  /// Nutrient and material: every other material with at least 1 % of the nutrient is held at 0.
+  std::vector<std::pair<std::string, std::string>> only_source_of{};
+};
+
 /// Everything a scenario file can say, as plain values: fill it and make a `Scenario` of it.
 ///
 /// Field names are the keys of the file format, version 1. `places` maps dotted paths to places
@@ -94,6 +126,8 @@ struct ScenarioDraft {
   std::vector<std::pair<std::string, std::string>> compatible{};
   std::optional<double> make_hectares{};
   std::optional<double> make_tonnes{};
+  std::optional<PriceUncertainty> risk{};
+  std::vector<VariantDraft> variants{};  ///< for `compare`; no part of the scenario itself
 
   std::vector<Note> notes{};  ///< remarks made while reading; a Scenario passes them on
   std::map<std::string, Place, std::less<>> places{};

@@ -26,6 +26,7 @@ struct Material {
   Form form = Form::granule;
   std::string family{};  ///< family for compatibility; the name when not stated
   std::vector<Content> contains_percent{};
+  std::vector<Content> spread_percent{};  ///< standard deviation of the analysis, points
   double price_per_t = 0;            ///< currency per tonne of the material
   double freight_per_t = 0;          ///< currency per tonne of the material
   Limits share_percent{};            ///< share of the product, percent by mass

@@ -21,10 +21,15 @@ enum class Basis {
 /// A nutrient, form or property with limits. The vectors run along `Scenario::materials()`.
 struct Target {
   std::string nutrient{};
-  Limits limits{};                        ///< kg/ha for rates, percent for grades
+  Limits limits{};  ///< kg/ha for rates, percent for grades; with any tolerance taken off
   std::vector<double> content_percent{};  ///< percent of it in each material
   std::vector<double> reach{};            ///< share a *minimum rate* counts: 1, or 1/factor
   std::string path{};                     ///< `rates_kg_per_ha.N`
+  /// Safety margin of each material's content, percentage points: what a minimum counts less of it
+  /// and a maximum more. Empty without a stated confidence.
+  std::vector<double> margin_percent{};
+  std::optional<double> confidence{};
+  std::optional<double> guarantee{};  ///< the minimum as stated, where a tolerance lowers `limits`
 };
 
 struct Ratio {
@@ -87,6 +92,10 @@ class Scenario {
   [[nodiscard]] std::optional<double> make_hectares() const { return make_hectares_; }
   [[nodiscard]] std::optional<double> make_tonnes() const { return make_tonnes_; }
   [[nodiscard]] std::span<const Reported> reported() const { return reported_; }
+  /// How uncertain the prices are; nothing when the scenario does not say.
+  [[nodiscard]] const std::optional<PriceUncertainty>& price_uncertainty() const {
+    return draft_.risk;
+  }
   /// What the author should know though nothing is wrong: warnings, cautions, ignored stock.
   [[nodiscard]] std::span<const Note> notes() const { return notes_; }
 

@@ -45,6 +45,17 @@ class Audit {
     return s;
   }
 
+  /// What a minimum and a maximum count, with the safety margin of a stated confidence.
+  [[nodiscard]] static double least_content(const Target& target, std::size_t i) {
+    const double margin = target.margin_percent.empty() ? 0 : target.margin_percent[i];
+    return std::max(target.content_percent[i] - margin, 0.0);
+  }
+  [[nodiscard]] double most_amount(const Target& target) const {
+    double amount = sum(target.content_percent);
+    if (!target.margin_percent.empty()) amount += sum(target.margin_percent);
+    return amount;
+  }
+
   void amounts() {
     double granules = 0;
     double coating = 0;
@@ -66,16 +77,18 @@ class Audit {
     for (const auto& rate : scenario_.rates()) {
       double effective = 0;
       for (std::size_t i = 0; i < kg_.size(); ++i)
-        effective += rate.content_percent[i] / 100 * rate.reach[i] * kg_[i];
+        effective += least_content(rate, i) / 100 * rate.reach[i] * kg_[i];
       within(effective, {rate.limits.min, infinity}, 0);
-      within(sum(rate.content_percent), {-infinity, rate.limits.max}, 0);
+      within(most_amount(rate), {-infinity, rate.limits.max}, 0);
     }
     // Limits on a composition are compared as amounts, so that a blend of nothing breaks none.
     for (const auto& grade : scenario_.grades()) {
-      const double amount = sum(grade.content_percent);
-      within(amount, {grade.limits.min / 100 * total_, infinity}, amount);
+      double least = 0;
+      for (std::size_t i = 0; i < kg_.size(); ++i) least += least_content(grade, i) / 100 * kg_[i];
+      within(least, {grade.limits.min / 100 * total_, infinity}, least);
+      const double most = most_amount(grade);
       if (grade.limits.has_max())
-        within(amount, {-infinity, grade.limits.max / 100 * total_}, amount + 1e-7 * total_);
+        within(most, {-infinity, grade.limits.max / 100 * total_}, most + 1e-7 * total_);
     }
     for (const auto& ratio : scenario_.ratios()) {
       const double of = sum(ratio.of_percent);

@@ -43,13 +43,15 @@ double minimum_price(const Task& task, const model::MinimumIfUsed& minimum,
     const double total = solution.x[static_cast<std::size_t>(task.model.total_column)];
     return solution.y[static_cast<std::size_t>(minimum.row)] * total / 100;
   }
-  if (solution.leaf.lower[j] != minimum.kg || solution.x[j] != minimum.kg) return 0;
+  if (solution.leaf.lower[j] != minimum.kg || std::fabs(solution.x[j] - minimum.kg) > 1e-6)
+    return 0;
   return solver::reduced_costs(solution.leaf, solution.y)[j] * 10;
 }
 
 void add_minima(const Task& task, const solver::SearchResult& solution,
                 std::vector<BindingRule>& list) {
-  for (const auto& minimum : task.model.minima) {
+  for (std::size_t k = 0; k < task.model.minima.size(); ++k) {
+    const auto& minimum = task.model.minima[k];
     const double price = minimum_price(task, minimum, solution);
     if (negligible(price, minimum.percent, solution.cost)) continue;
     BindingRule binding;
@@ -58,6 +60,14 @@ void add_minima(const Task& task, const solver::SearchResult& solution,
     binding.shadow_price = price;
     binding.unit = price_unit(task.scenario, "%");
     binding.place = task.scenario.place_of(model::path_of(minimum, task.scenario));
+    if (task.options.intervals && !out_of_time(task)) {
+      const auto interval = minimum_interval(task.model, k, price, task.search);
+      binding.holds_from = interval.from;
+      binding.holds_to = interval.to;
+      binding.price_below = interval.price_below;
+      binding.price_above = interval.price_above;
+      binding.unique = interval.unique;
+    }
     list.push_back(std::move(binding));
   }
 }
@@ -103,6 +113,8 @@ bool out_of_time(const Task& task) {
 std::vector<BindingRule> binding_rules(const Task& task, const solver::SearchResult& solution) {
   std::vector<BindingRule> list;
   for (std::size_t r = 0; r < task.model.rules.size(); ++r) {
+    if (task.model.rules[r].partner >= 0 && task.model.rules[r].partner < static_cast<int>(r))
+      continue;  // its partner speaks for both
     const double price = shadow_price(task.model, r, solution);
     if (negligible(price, task.model.rules[r].limit, solution.cost)) continue;
     list.push_back(limit_rule(task, r, price, solution));

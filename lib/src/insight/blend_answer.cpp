@@ -2,6 +2,8 @@
 #include <cmath>
 
 #include "insight/answer.hpp"
+#include "insight/label_confidence.hpp"
+#include "insight/landscape.hpp"
 
 namespace leastwise::insight {
 namespace {
@@ -100,10 +102,9 @@ std::vector<Portion> portions_of(const Scenario& scenario, const std::vector<dou
   return portions;
 }
 
-Blend blend_answer(const Task& task, const solver::SearchResult& solution) {
-  const auto& scenario = task.scenario;
-  const auto kg = kg_of_materials(task, solution.x);
-  const double total = model::total_mass(scenario, task.model, solution.x);
+Blend blend_of(const Scenario& scenario, const std::vector<double>& kg) {
+  double total = 0;
+  for (std::size_t i = 0; i < kg.size(); ++i) total += scenario.mass_factor(i) * kg[i];
   const double to_tonne = total > 0 ? kg_per_tonne / total : 0;
   Blend blend;
   blend.title = scenario.title();
@@ -128,14 +129,21 @@ Blend blend_answer(const Task& task, const solver::SearchResult& solution) {
   blend.binder.cost_per_t = parts.binder_per_t;
   if (blend.basis == Basis::per_hectare) {
     blend.total_kg_per_ha = total;
-    blend.cost_per_ha = solution.cost;
+    blend.cost_per_ha = blend.cost_per_t * total / kg_per_tonne;
     blend.binder.kg_per_ha = binder_kg;
   }
+  blend.notes.assign(scenario.notes().begin(), scenario.notes().end());
+  add_limited_cautions(scenario, kg, blend.notes);
+  add_confidence_notes(scenario, kg, blend.notes);
+  return blend;
+}
+
+Blend blend_answer(const Task& task, const solver::SearchResult& solution) {
+  Blend blend = blend_of(task.scenario, kg_of_materials(task, solution.x));
+  if (blend.basis == Basis::per_hectare) blend.cost_per_ha = solution.cost;
   blend.binding = binding_rules(task, solution);
   blend.unused = unused_materials(task, solution);
   blend.exclusions = exclusion_costs(task, solution);
-  blend.notes.assign(scenario.notes().begin(), scenario.notes().end());
-  add_limited_cautions(scenario, kg, blend.notes);
   if (task.options.intervals && out_of_time(task))
     blend.notes.push_back({NoteLevel::info,
                            "The time limit struck before every interval and entry price was found; "

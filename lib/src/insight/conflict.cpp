@@ -128,8 +128,105 @@ Irreducible irreducible_conflict(const Model& model, const solver::SearchOptions
   return result;
 }
 
+namespace {
+
+/// A rule's own surplus column in the elastic program, and what a kg of it means to the user.
+struct Surplus {
+  std::size_t rule = 0;
+  int column = 0;
+  double sign = 1;  ///< +1: lowers the limit, -1: raises it
+};
+
+/// Adds to every rule a surplus that lets it give way; rules on columns become rows first.
+std::vector<Surplus> make_elastic(Model& elastic) {
+  std::vector<Surplus> surplus;
+  std::vector<std::vector<model::Entry>> rows(static_cast<std::size_t>(elastic.rows));
+  for (std::size_t i = 0; i < rows.size(); ++i)
+    rows[i].assign(elastic.entries.begin() + elastic.row_start[i],
+                   elastic.entries.begin() + elastic.row_start[i + 1]);
+  for (auto& rule : elastic.rules) {
+    if (rule.row >= 0) continue;
+    rule.row = static_cast<int>(rows.size());
+    rows.push_back({{rule.column, 1.0}});
+    rule.column = -1;
+  }
+  const auto add = [&](std::size_t r, double sign) {
+    surplus.push_back({r, elastic.columns, sign});
+    rows[static_cast<std::size_t>(elastic.rules[r].row)].push_back({elastic.columns, sign});
+    if (elastic.rules[r].partner >= 0) {
+      const auto& partner = elastic.rules[static_cast<std::size_t>(elastic.rules[r].partner)];
+      rows[static_cast<std::size_t>(partner.row)].push_back({elastic.columns, sign});
+    }
+    ++elastic.columns;
+    elastic.family_of.push_back(-1);
+    elastic.is_granule.push_back(0);
+    elastic.cost.push_back(0);
+  };
+  for (std::size_t r = 0; r < elastic.rules.size(); ++r) {
+    if (!elastic.rules[r].active) continue;
+    const int partner = elastic.rules[r].partner;
+    if (partner >= 0 && partner < static_cast<int>(r)) continue;  // has its surplus already
+    if (partner >= 0 || elastic.rules[r].side != model::Side::max) add(r, 1);
+    if (partner >= 0 || elastic.rules[r].side != model::Side::min) add(r, -1);
+  }
+  elastic.rows = static_cast<int>(rows.size());
+  elastic.entries.clear();
+  elastic.row_start.assign(1, 0);
+  for (const auto& row : rows) {
+    elastic.entries.insert(elastic.entries.end(), row.begin(), row.end());
+    elastic.row_start.push_back(static_cast<int>(elastic.entries.size()));
+  }
+  elastic.row_lower.resize(rows.size());
+  elastic.row_upper.resize(rows.size());
+  elastic.column_lower.resize(static_cast<std::size_t>(elastic.columns));
+  elastic.column_upper.resize(static_cast<std::size_t>(elastic.columns));
+  model::refresh_bounds(elastic);
+  return surplus;
+}
+
+/// User's units per unit of surplus in the rule's row, at blend `x`.
+double user_units(const model::Rule& rule, const std::vector<double>& x) {
+  if (rule.drift.empty()) return 1 / rule.rhs_rate;
+  double rate = 0;
+  for (const auto& drift : rule.drift)
+    rate -= drift.value * x[static_cast<std::size_t>(drift.column)];
+  return rate > 0 ? 1 / rate : 0;
+}
+
+/// How far an equality must move, either way: the least surplus of that rule alone. What is
+/// possible on one side says nothing of the other, so both are in one program.
+double shortfall_of_equality(const Model& reduced, std::size_t r,
+                             const solver::SearchOptions& options) {
+  Model elastic = reduced;
+  const auto surplus = make_elastic(elastic);
+  std::fill(elastic.cost.begin(), elastic.cost.end(), 0.0);
+  for (const auto& s : surplus) {
+    const auto column = static_cast<std::size_t>(s.column);
+    const bool own = s.rule == r || static_cast<int>(s.rule) == elastic.rules[r].partner;
+    if (own)
+      elastic.cost[column] = 1;
+    else
+      elastic.column_upper[column] = 0;
+  }
+  const auto found = solver::search(elastic, options);
+  if (found.status != SearchStatus::optimal) return infinity;
+  double amount = 0;
+  for (const auto& s : surplus)
+    amount += found.x[static_cast<std::size_t>(s.column)] *
+              (elastic.cost[static_cast<std::size_t>(s.column)] > 0
+                   ? user_units(elastic.rules[s.rule], found.x)
+                   : 0);
+  // Giving way all the way to zero is dropping the rule, not changing its limit.
+  return amount < std::fabs(reduced.rules[r].limit) * (1 - 1e-9) ? amount : infinity;
+}
+
+}  // namespace
+
 double shortfall(const Model& model, const std::vector<Demand>& conflict, const Demand& demand,
                  const solver::SearchOptions& options) {
+  const auto& asked = model.rules[demand.index];
+  if (asked.side == model::Side::exactly || asked.partner >= 0)
+    return shortfall_of_equality(keep_only(model, conflict), demand.index, options);
   const Model reduced = keep_only(model, conflict);
   const double limit = reduced.rules[demand.index].limit;
   const auto possible_at = [&](double changed) {
@@ -161,69 +258,8 @@ double shortfall(const Model& model, const std::vector<Demand>& conflict, const 
   const auto& rule = reduced.rules[demand.index];
   if (rule.side == model::Side::min) return search_towards(-1);
   if (rule.side == model::Side::max) return search_towards(1);
-  return std::min(search_towards(-1), search_towards(1));
+  return infinity;  // an equality: see shortfall_of_equality
 }
-
-namespace {
-
-/// A rule's own surplus column in the elastic program, and what a kg of it means to the user.
-struct Surplus {
-  std::size_t rule = 0;
-  int column = 0;
-  double sign = 1;  ///< +1: lowers the limit, -1: raises it
-};
-
-/// Adds to every rule a surplus that lets it give way; rules on columns become rows first.
-std::vector<Surplus> make_elastic(Model& elastic) {
-  std::vector<Surplus> surplus;
-  std::vector<std::vector<model::Entry>> rows(static_cast<std::size_t>(elastic.rows));
-  for (std::size_t i = 0; i < rows.size(); ++i)
-    rows[i].assign(elastic.entries.begin() + elastic.row_start[i],
-                   elastic.entries.begin() + elastic.row_start[i + 1]);
-  for (auto& rule : elastic.rules) {
-    if (rule.row >= 0) continue;
-    rule.row = static_cast<int>(rows.size());
-    rows.push_back({{rule.column, 1.0}});
-    rule.column = -1;
-  }
-  const auto add = [&](std::size_t r, double sign) {
-    surplus.push_back({r, elastic.columns, sign});
-    rows[static_cast<std::size_t>(elastic.rules[r].row)].push_back({elastic.columns, sign});
-    ++elastic.columns;
-    elastic.family_of.push_back(-1);
-    elastic.is_granule.push_back(0);
-    elastic.cost.push_back(0);
-  };
-  for (std::size_t r = 0; r < elastic.rules.size(); ++r) {
-    if (!elastic.rules[r].active) continue;
-    if (elastic.rules[r].side != model::Side::max) add(r, 1);
-    if (elastic.rules[r].side != model::Side::min) add(r, -1);
-  }
-  elastic.rows = static_cast<int>(rows.size());
-  elastic.entries.clear();
-  elastic.row_start.assign(1, 0);
-  for (const auto& row : rows) {
-    elastic.entries.insert(elastic.entries.end(), row.begin(), row.end());
-    elastic.row_start.push_back(static_cast<int>(elastic.entries.size()));
-  }
-  elastic.row_lower.resize(rows.size());
-  elastic.row_upper.resize(rows.size());
-  elastic.column_lower.resize(static_cast<std::size_t>(elastic.columns));
-  elastic.column_upper.resize(static_cast<std::size_t>(elastic.columns));
-  model::refresh_bounds(elastic);
-  return surplus;
-}
-
-/// User's units per unit of surplus in the rule's row, at blend `x`.
-double user_units(const model::Rule& rule, const std::vector<double>& x) {
-  if (rule.drift.empty()) return 1 / rule.rhs_rate;
-  double rate = 0;
-  for (const auto& drift : rule.drift)
-    rate -= drift.value * x[static_cast<std::size_t>(drift.column)];
-  return rate > 0 ? 1 / rate : 0;
-}
-
-}  // namespace
 
 std::vector<Relaxation> nearest_limits(const Scenario& scenario, const Model& model,
                                        const solver::SearchOptions& options) {
@@ -265,7 +301,8 @@ std::vector<Relaxation> nearest_limits(const Scenario& scenario, const Model& mo
     const auto& rule = elastic.rules[s.rule];
     const double change = amount * user_units(rule, best);
     if (change <= 1e-8 * std::max(std::fabs(rule.limit), 1e-6)) continue;
-    const double limit = rule.limit - s.sign * change;
+    double limit = rule.limit - s.sign * change;
+    if (std::fabs(limit) <= 1e-9 * std::fabs(rule.limit)) limit = 0;  // all of it: rounding aside
     moved.push_back({s.rule, rounded_outward(limit, s.sign < 0)});
   }
   return moved;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/branching.hpp"
+
 namespace leastwise::insight {
 namespace {
 
@@ -15,6 +17,8 @@ using solver::SearchStatus;
 constexpr double same_price = 1e-6;
 /// Bases visited before a walk is given up; degenerate vertices need a handful.
 constexpr int most_steps = 200;
+/// Equal steps at which a way under either-or rules is looked at for a cheaper branch.
+constexpr int looks = 16;
 
 bool same(double a, double b) {
   return std::fabs(a - b) <= same_price * std::max({std::fabs(a), std::fabs(b), 1e-9});
@@ -37,67 +41,94 @@ struct Side {
   std::optional<double> price_next{};  ///< one-sided price at the starting limit
 };
 
+/// Follows one rule's limit in one direction.
 class Walk {
  public:
-  Walk(const Model& model, std::size_t r, const SearchResult& solution,
-       const solver::SearchOptions& options)
+  Walk(const Model& model, std::size_t r, double price, const solver::SearchOptions& options,
+       int direction)
       : model_(model),
         r_(r),
-        solution_(solution),
+        price_(price),
         options_(options),
+        direction_(direction),
         limit_(model.rules[r].limit),
-        price_(price_of(model, r, solution)),
         nudge_(1e-6 * std::max(std::fabs(limit_), 0.1)) {}
 
-  Side follow(int direction);
-  [[nodiscard]] double price() const { return price_; }
+  Side follow();
+  /// A blend outside the model costs this, whatever the limit.
+  void set_alternative(double cost) { alternative_ = cost; }
 
  private:
-  [[nodiscard]] SearchResult solve(double limit) const {
-    return solver::solve_branch(at_limit(model_, r_, limit), solution_.path, options_.deadline);
-  }
-  double follow_branch(int direction, std::optional<double>& price_next);
   struct Saving {
     double amount = 0;
     double rate = 0;
   };
+  [[nodiscard]] double follow_branch(SearchResult here, double limit) const;
+  [[nodiscard]] bool obeys(double limit, const SearchResult& solution) const;
+  [[nodiscard]] std::optional<SearchResult> solve_path(double limit) const;
+  [[nodiscard]] double last_obeying(double good, double bad) const;
   [[nodiscard]] std::optional<Saving> saving_of_other_branch(double limit) const;
-  [[nodiscard]] double shorten_by_other_branches(double end, int direction) const;
+  [[nodiscard]] double shorten_by_other_branches(double end) const;
+  [[nodiscard]] bool beyond(double a, double b) const { return direction_ * (a - b) > 0; }
+  /// Where a walk without an end is looked at.
+  [[nodiscard]] double far() const {
+    return limit_ + direction_ * 1000 * std::max(1.0, std::fabs(limit_));
+  }
 
   const Model& model_;
   std::size_t r_;
-  const SearchResult& solution_;
-  const solver::SearchOptions& options_;
-  double limit_;
   double price_;
+  const solver::SearchOptions& options_;
+  int direction_;
+  double limit_;
   double nudge_;
+  double alternative_ = infinity;
+  std::vector<solver::Decision> path_{};  ///< of the branch that is best just beyond the limit
 };
 
-/// Walks along the optimal bases of the solution's own branch.
-double Walk::follow_branch(int direction, std::optional<double>& price_next) {
-  double limit = limit_;
-  SearchResult here = solution_;
+/// The branch's own optimum, where it obeys the either-or rules the branch leaves open.
+std::optional<SearchResult> Walk::solve_path(double limit) const {
+  auto found = solver::solve_branch(at_limit(model_, r_, limit), path_, options_.deadline);
+  if (found.status != SearchStatus::optimal || !obeys(limit, found)) return std::nullopt;
+  return found;
+}
+
+bool Walk::obeys(double limit, const SearchResult& solution) const {
+  if (!model_.either_or()) return true;
+  const auto changed = at_limit(model_, r_, limit);
+  return !solver::Branching(changed).branch(solution.x, path_);
+}
+
+/// Within one basis amounts move one way, so what is obeyed at `good` and not at `bad` ends once.
+double Walk::last_obeying(double good, double bad) const {
+  while (std::fabs(bad - good) > 1e-9 * std::max(std::fabs(bad), nudge_)) {
+    const double middle = (good + bad) / 2;
+    if (middle == good || middle == bad) break;
+    (solve_path(middle) ? good : bad) = middle;
+  }
+  return good;
+}
+
+/// Walks along the optimal bases of one branch while the price stays the same.
+double Walk::follow_branch(SearchResult here, double limit) const {
   for (int step = 0; step < most_steps; ++step) {
     const auto changed = at_limit(model_, r_, limit);
     const auto reach = basis_step(changed, r_, here);
     if (!reach) return limit;
-    const double change = direction > 0 ? reach->up : reach->down;
-    if (!std::isfinite(change)) {
-      if (!price_next) price_next = price_;
-      return direction * infinity;
-    }
-    const bool at_kink = std::fabs(change) <= nudge_;
-    if (!at_kink && !price_next) price_next = price_;
-    const double end = limit + change;
-    const double next = end + direction * nudge_;
-    const auto after = solve(next);
-    if (after.status != SearchStatus::optimal) return end;
+    const double change = direction_ > 0 ? reach->up : reach->down;
+    const bool endless = !std::isfinite(change);
+    const double end = endless ? far() : limit + change;
+    if (model_.either_or() && std::fabs(end - limit) > nudge_ &&
+        !solve_path(end - direction_ * nudge_ / 2))
+      return last_obeying(limit, end - direction_ * nudge_ / 2);
+    if (endless) return direction_ * infinity;
+    const double next = end + direction_ * nudge_;
+    const auto after = solve_path(next);
+    if (!after) return end;
     const double old_price = price_of(changed, r_, here) / std::pow(1 + reach->curve * change, 2);
-    const double new_price = price_of(at_limit(model_, r_, next), r_, after);
-    if (!price_next) price_next = new_price;
-    if (!same(old_price, new_price)) return end;
+    if (!same(old_price, price_of(at_limit(model_, r_, next), r_, *after))) return end;
     limit = next;
-    here = after;
+    here = *after;
   }
   return limit;
 }
@@ -105,32 +136,43 @@ double Walk::follow_branch(int direction, std::optional<double>& price_next) {
 /// What another branch saves at `limit`, and how fast that saving grows with the limit.
 std::optional<Walk::Saving> Walk::saving_of_other_branch(double limit) const {
   const auto changed = at_limit(model_, r_, limit);
-  const auto own = solver::solve_branch(changed, solution_.path, options_.deadline);
-  if (own.status != SearchStatus::optimal) return std::nullopt;
+  const auto own = solve_path(limit);
+  if (!own) return Saving{infinity, 0};  // the branch itself has no blend there
+  if (own->cost > alternative_ + 1e-9 * std::max(1.0, std::fabs(own->cost)))
+    return Saving{own->cost - alternative_, price_of(changed, r_, *own)};
   auto cheaper_only = options_;
-  cheaper_only.cutoff = own.cost - 1e-9 * std::max(1.0, std::fabs(own.cost));
+  cheaper_only.cutoff = own->cost - 1e-9 * std::max(1.0, std::fabs(own->cost));
   const auto other = solver::search(changed, cheaper_only);
   if (other.status != SearchStatus::optimal) return std::nullopt;
-  return Saving{own.cost - other.cost, price_of(changed, r_, own) - price_of(changed, r_, other)};
+  return Saving{own->cost - other.cost, price_of(changed, r_, *own) - price_of(changed, r_, other)};
 }
 
 /// Pulls `end` back to where another branch of the either-or rules starts to be cheaper. Newton
 /// steps come from outside; where the last one lands inside, the other branch's cost is a straight
 /// line up to the crossing, or else the rest is halved.
-double Walk::shorten_by_other_branches(double end, int direction) const {
-  const double far = 1000 * std::max(1.0, std::fabs(limit_));
-  double outside = std::isfinite(end) ? end - direction * nudge_ : limit_ + direction * far;
-  auto saving = saving_of_other_branch(outside);
-  if (!saving) return end;
+double Walk::shorten_by_other_branches(double end) const {
+  // The other branch's cost may dip below the line anywhere, so the way out is looked at in steps.
+  const double last = std::isfinite(end) ? end - direction_ * nudge_ / 2 : far();
   double inside = limit_;
-  const auto beyond = [&](double a, double b) { return direction * (a - b) > 0; };
+  double outside = last;
+  std::optional<Saving> saving;
+  for (int step = 0; step < looks + 8; ++step) {
+    // Eight steps that double, then equal ones.
+    const double part =
+        step < 8 ? std::ldexp(1.0 / looks, step - 8) : static_cast<double>(step - 7) / looks;
+    outside = limit_ + part * (last - limit_);
+    saving = saving_of_other_branch(outside);
+    if (saving) break;
+    inside = outside;
+  }
+  if (!saving) return end;
   for (int step = 0; step < 30; ++step) {
-    double next = outside - saving->amount / saving->rate;
+    const double next = outside - saving->amount / saving->rate;
     if (!std::isfinite(next) || !beyond(outside, next) || !beyond(next, inside)) break;
-    auto there = saving_of_other_branch(next);
+    const auto there = saving_of_other_branch(next);
     if (!there) {
       inside = next;
-      const double just_outside = next + direction * nudge_;
+      const double just_outside = next + direction_ * nudge_;
       if (!beyond(outside, just_outside) || saving_of_other_branch(just_outside)) return next;
       break;
     }
@@ -145,33 +187,41 @@ double Walk::shorten_by_other_branches(double end, int direction) const {
   return inside;
 }
 
-Side Walk::follow(int direction) {
-  Side side;
-  side.end = follow_branch(direction, side.price_next);
-  if (model_.either_or() && std::fabs(side.end - limit_) > nudge_)
-    side.end = shorten_by_other_branches(side.end, direction);
-  if (model_.either_or() && side.price_next && std::fabs(side.end - limit_) <= nudge_) {
-    // A tie between branches: the price beyond is the other branch's.
-    const auto beyond = solver::search(at_limit(model_, r_, limit_ + direction * nudge_), options_);
-    if (beyond.status == SearchStatus::optimal)
-      side.price_next = price_of(at_limit(model_, r_, limit_ + direction * nudge_), r_, beyond);
-  }
+Side Walk::follow() {
+  const double next = limit_ + direction_ * nudge_;
+  const auto changed = at_limit(model_, r_, next);
+  const auto near = solver::search(changed, options_);
+  if (near.status != SearchStatus::optimal || near.cost > alternative_)
+    return {limit_, std::isfinite(alternative_) ? std::optional(0.0) : std::nullopt};
+  const double price_near = price_of(changed, r_, near);
+  if (std::fabs(price_near - price_) >
+      1e-5 * std::max({std::fabs(price_near), std::fabs(price_), 1e-9}))
+    return {limit_, price_near};
+  Side side{limit_, price_};  // a drifting rule's price has moved a little over the nudge
+  path_ = near.path;
+  side.end = follow_branch(near, next);
+  if (model_.either_or() || std::isfinite(alternative_))
+    side.end = shorten_by_other_branches(side.end);
   return side;
 }
 
 }  // namespace
 
-PriceInterval price_interval(const model::Model& model, std::size_t r,
-                             const solver::SearchResult& solution,
-                             const solver::SearchOptions& options) {
-  Walk walk(model, r, solution, options);
-  const Side below = walk.follow(-1);
-  const Side above = walk.follow(1);
+namespace {
+
+PriceInterval joined(const Model& model, std::size_t r, double price, double alternative,
+                     const solver::SearchOptions& options) {
+  Walk down(model, r, price, options, -1);
+  Walk up(model, r, price, options, 1);
+  down.set_alternative(alternative);
+  up.set_alternative(alternative);
+  const Side below = down.follow();
+  const Side above = up.follow();
   // Ends within rounding of zero or of the limit itself are those numbers.
   const double limit = model.rules[r].limit;
   const auto tidy = [&](double end) {
     const double size = std::max(std::fabs(limit), 1e-3);
-    if (std::fabs(end) <= 1e-9 * size) return 0.0;
+    if (end <= 1e-9 * size) return 0.0;  // no limit lies below zero
     return std::fabs(end - limit) <= 1e-9 * size ? limit : end;
   };
   PriceInterval interval;
@@ -179,9 +229,41 @@ PriceInterval price_interval(const model::Model& model, std::size_t r,
   if (std::isfinite(above.end)) interval.to = tidy(above.end);
   interval.price_below = below.price_next;
   interval.price_above = above.price_next;
-  interval.unique = below.price_next && above.price_next && same(*below.price_next, walk.price()) &&
-                    same(*above.price_next, walk.price());
+  interval.unique = below.price_next && above.price_next && same(*below.price_next, price) &&
+                    same(*above.price_next, price);
   return interval;
+}
+
+}  // namespace
+
+PriceInterval price_interval(const model::Model& model, std::size_t r,
+                             const solver::SearchResult& solution,
+                             const solver::SearchOptions& options) {
+  return joined(model, r, price_of(model, r, solution), infinity, options);
+}
+
+PriceInterval minimum_interval(const model::Model& model, std::size_t k, double price,
+                               const solver::SearchOptions& options) {
+  const auto minimum = model.minima[k];
+  Model held = model;  // the material is in, so its minimum is a plain share
+  held.minima[k].active = false;
+  model::Rule share{model::RuleKind::share, model::Side::min, minimum.material, minimum.percent};
+  share.row = minimum.row;
+  if (minimum.row >= 0) {
+    share.drift = {{model.total_column, -0.01}};
+  } else {
+    share.column = minimum.column;
+    share.rhs_rate = 10;
+  }
+  held.rules.push_back(share);
+  model::refresh_bounds(held);
+  Model left_out = model;
+  left_out.rules.push_back(
+      {model::RuleKind::share, model::Side::max, minimum.material, 0, -1, minimum.column, 10});
+  model::refresh_bounds(left_out);
+  const auto without = solver::search(left_out, options);
+  return joined(held, held.rules.size() - 1, price,
+                without.status == SearchStatus::optimal ? without.cost : infinity, options);
 }
 
 }  // namespace leastwise::insight

@@ -21,4 +21,9 @@ struct PriceInterval {
                                            const solver::SearchResult& solution,
                                            const solver::SearchOptions& options);
 
+/// The same for minimum if used `k`, whose price at `solution` is `price`: beyond some percentage
+/// it is cheaper to leave the material out.
+[[nodiscard]] PriceInterval minimum_interval(const model::Model& model, std::size_t k, double price,
+                                             const solver::SearchOptions& options);
+
 }  // namespace leastwise::insight

@@ -154,8 +154,10 @@ class ActiveBasis {
 };
 
 /// Keeps every basic column and every basic slack within its bounds.
+/// `moving_row` is a row whose own bounds move by `moving_rate`, or -1.
 void limit_by_primal(const solver::LinearData& data, const solver::SearchResult& solution,
-                     const std::vector<double>& rate, Range& range) {
+                     const std::vector<double>& rate, int moving_row, double moving_rate,
+                     Range& range) {
   double mass = 0;
   for (const double v : solution.x) mass = std::max(mass, std::fabs(v));
   for (std::size_t j = 0; j < solution.x.size(); ++j) {
@@ -173,6 +175,7 @@ void limit_by_primal(const solver::LinearData& data, const solver::SearchResult&
       slope += a * rate[index(j)];
       size = std::max(size, std::fabs(a));
     });
+    if (static_cast<int>(i) == moving_row) slope -= moving_rate;
     range.keep_nonnegative(activity - data.row_lower[i], slope, size * mass);
     range.keep_nonnegative(data.row_upper[i] - activity, -slope, size * mass);
   }
@@ -180,8 +183,10 @@ void limit_by_primal(const solver::LinearData& data, const solver::SearchResult&
 
 }  // namespace
 
-double shadow_price(const model::Model& model, std::size_t r,
-                    const solver::SearchResult& solution) {
+namespace {
+
+/// The price of one rule without its partner.
+double own_price(const model::Model& model, std::size_t r, const solver::SearchResult& solution) {
   const auto& rule = model.rules[r];
   if (!rule.active || !is_binding(model, r, solution)) return 0;
   if (rule.row >= 0) {
@@ -197,6 +202,15 @@ double shadow_price(const model::Model& model, std::size_t r,
     });
   }
   return reduced * rule.rhs_rate;
+}
+
+}  // namespace
+
+double shadow_price(const model::Model& model, std::size_t r,
+                    const solver::SearchResult& solution) {
+  const int partner = model.rules[r].partner;
+  return own_price(model, r, solution) +
+         (partner < 0 ? 0 : own_price(model, index(partner), solution));
 }
 
 bool is_binding(const model::Model& model, std::size_t r, const solver::SearchResult& solution) {
@@ -230,9 +244,8 @@ std::optional<BasisStep> basis_step(const model::Model& model, std::size_t r,
   double curve = 0;
   double y_k = 0;
   std::vector<double> drift(solution.x.size(), 0.0);
+  int moving_row = -1;
   if (rule.row >= 0) {
-    const auto k = std::find(rows.begin(), rows.end(), rule.row) - rows.begin();
-    if (k == static_cast<std::ptrdiff_t>(rows.size())) return std::nullopt;
     double alpha = rule.rhs_rate;
     std::vector<double> basic_drift(rows.size(), 0.0);
     for (const auto& d : rule.drift) {
@@ -241,13 +254,24 @@ std::optional<BasisStep> basis_step(const model::Model& model, std::size_t r,
       const int at = basis.position_of_column(d.column);
       if (at >= 0) basic_drift[index(at)] = d.value;
     }
-    rhs[static_cast<std::size_t>(k)] = 1;
+    // The rule's row, and its partner's: held rows move the blend, a slack one only its own bound.
+    for (const int row : {rule.row, rule.partner < 0 ? -1 : model.rules[index(rule.partner)].row}) {
+      if (row < 0) continue;
+      const auto k = std::find(rows.begin(), rows.end(), row) - rows.begin();
+      if (k < static_cast<std::ptrdiff_t>(rows.size()))
+        rhs[static_cast<std::size_t>(k)] = 1;
+      else
+        moving_row = row;
+    }
     const auto w = basis.respond(rhs);
     for (std::size_t c = 0; c < w.size(); ++c) {
       curve += basic_drift[c] * w[c];
       rate[index(basis.columns()[c])] = w[c] * alpha;
     }
-    if (!rule.drift.empty()) v = basis.price(basic_drift);
+    if (!rule.drift.empty()) {
+      if (moving_row >= 0) return std::nullopt;  // a slack rule has no price to follow
+      v = basis.price(basic_drift);
+    }
     y_k = solution.y[index(rule.row)];
   } else {
     rate[index(rule.column)] = rule.rhs_rate;
@@ -260,7 +284,7 @@ std::optional<BasisStep> basis_step(const model::Model& model, std::size_t r,
   }
 
   Range range;
-  limit_by_primal(data, solution, rate, range);
+  limit_by_primal(data, solution, rate, moving_row, rule.rhs_rate, range);
   if (!rule.drift.empty()) {
     // Reduced costs: d_j + u y_k (v.A_j - drift_j); duals of active rows: y_i - u y_k v_i.
     const auto reduced = solver::reduced_costs(data, solution.y);

@@ -9,6 +9,15 @@ namespace {
 
 constexpr double kg_per_tonne = 1000;
 
+/// What a limit counts of a material: its content, less (a minimum) or more (a maximum) the safety
+/// margin of a stated confidence. No content is below 0.
+double safe_content(const Target& target, std::size_t i, Side side) {
+  const double content = target.content_percent[i];
+  if (target.margin_percent.empty() || side == Side::exactly) return content;
+  return side == Side::min ? std::max(content - target.margin_percent[i], 0.0)
+                           : content + target.margin_percent[i];
+}
+
 /// Appends rows and rules to a model; the columns are there already.
 class RowWriter {
  public:
@@ -65,17 +74,17 @@ class RowWriter {
     for (int j = 0; j < model_.columns; ++j)
       if (model_.material_of[static_cast<std::size_t>(j)] >= 0) visit(j, material(j));
   }
-  void rate_row(const Target& target, bool reach) {
+  void rate_row(const Target& target, bool reach, Side side = Side::exactly) {
     open();
     for_each_material([&](int j, std::size_t i) {
-      coefficient(j, target.content_percent[i] / 100 * (reach ? target.reach[i] : 1));
+      coefficient(j, safe_content(target, i, side) / 100 * (reach ? target.reach[i] : 1));
     });
   }
   /// A homogeneous row: content minus limit times the total; drifts with the limit.
   void grade_row(const Target& target, Side side, std::size_t index, double limit) {
     open();
     for_each_material(
-        [&](int j, std::size_t i) { coefficient(j, target.content_percent[i] / 100); });
+        [&](int j, std::size_t i) { coefficient(j, safe_content(target, i, side) / 100); });
     times_total(rule(RuleKind::grade, side, index, limit, 0));
   }
   void ratio_row(const Ratio& ratio, Side side, std::size_t index, double limit) {
@@ -115,7 +124,7 @@ void RowWriter::rates() {
     const auto& target = targets[k];
     const bool reduced =
         std::any_of(target.reach.begin(), target.reach.end(), [](double e) { return e != 1; });
-    if (!reduced) {
+    if (!reduced && target.margin_percent.empty()) {
       rate_row(target, false);
       for_each_side(target.limits,
                     [&](Side side, double limit) { rule(RuleKind::rate, side, k, limit, 1); });
@@ -125,9 +134,12 @@ void RowWriter::rates() {
       rule(RuleKind::rate, Side::min, k, target.limits.min, 1);
       rate_row(target, false);
       rule(RuleKind::rate, Side::max, k, target.limits.max, 1);
+      const auto last = static_cast<int>(model_.rules.size()) - 1;
+      model_.rules[static_cast<std::size_t>(last)].partner = last - 1;
+      model_.rules[static_cast<std::size_t>(last - 1)].partner = last;
     } else {
       for_each_side(target.limits, [&](Side side, double limit) {
-        rate_row(target, side == Side::min);
+        rate_row(target, side == Side::min, side);
         rule(RuleKind::rate, side, k, limit, 1);
       });
     }
@@ -138,8 +150,10 @@ void RowWriter::grades() {
   const auto targets = scenario_.grades();
   for (std::size_t k = 0; k < targets.size(); ++k) {
     if (model_.basis == Basis::per_tonne) {
-      rate_row(targets[k], false);
+      const bool apart = !targets[k].margin_percent.empty();
+      if (!apart) rate_row(targets[k], false);
       for_each_side(targets[k].limits, [&](Side side, double limit) {
+        if (apart) rate_row(targets[k], false, side);
         rule(RuleKind::grade, side, k, limit, kg_per_tonne / 100);
       });
     } else {
@@ -230,7 +244,7 @@ void RowWriter::minima() {
     const std::size_t i = material(j);
     const double percent = scenario_.materials()[i].min_if_used_percent;
     if (percent <= 0) continue;
-    MinimumIfUsed minimum{j, i, percent, percent * kg_per_tonne / 100, -1, true};
+    MinimumIfUsed minimum{j, i, percent, percent * (kg_per_tonne / 100), -1, true};
     if (model_.basis == Basis::per_hectare) {
       minimum.row = open();
       coefficient(j, 1);

@@ -1,8 +1,13 @@
 #include "model/model.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace leastwise::model {
+
+namespace {
+constexpr double last_bits = 1e-14;
+}
 
 void refresh_bounds(Model& model) {
   std::fill(model.row_lower.begin(), model.row_lower.end(), -infinity);
@@ -23,22 +28,45 @@ void refresh_bounds(Model& model) {
     const double bound = rule.rhs_rate == 0 ? 0.0 : rule.limit * rule.rhs_rate;
     if (rule.side != Side::max) lower = std::max(lower, bound);
     if (rule.side != Side::min) upper = std::min(upper, bound);
+    // Two ways to say the same amount may differ in their last bit.
+    if (lower > upper && lower <= upper + last_bits * std::fabs(upper)) lower = upper;
   }
 }
 
+namespace {
+
+/// The entry of `row` in `column`; null when the row has none.
+Entry* entry_at(Model& model, int row, int column) {
+  const auto first = model.entries.begin() + model.row_start[static_cast<std::size_t>(row)];
+  const auto last = model.entries.begin() + model.row_start[static_cast<std::size_t>(row) + 1];
+  const auto found = std::find_if(first, last, [&](const Entry& e) { return e.column == column; });
+  return found == last ? nullptr : &*found;
+}
+
+void move_one(Model& model, Rule& rule, double limit) {
+  for (const auto& drift : rule.drift)
+    if (Entry* entry = entry_at(model, rule.row, drift.column))
+      entry->value += (limit - rule.limit) * drift.value;
+  rule.limit = limit;
+}
+
+}  // namespace
+
 void set_limit(Model& model, std::size_t r, double limit) {
   Rule& rule = model.rules[r];
-  const double change = limit - rule.limit;
-  for (const auto& drift : rule.drift) {
-    const auto first = model.entries.begin() + model.row_start[static_cast<std::size_t>(rule.row)];
-    const auto last =
-        model.entries.begin() + model.row_start[static_cast<std::size_t>(rule.row) + 1];
-    const auto entry =
-        std::find_if(first, last, [&](const Entry& e) { return e.column == drift.column; });
-    if (entry != last) entry->value += change * drift.value;
-  }
-  rule.limit = limit;
+  move_one(model, rule, limit);
+  if (rule.partner >= 0)
+    move_one(model, model.rules[static_cast<std::size_t>(rule.partner)], limit);
   refresh_bounds(model);
+}
+
+void set_minimum(Model& model, std::size_t k, double percent) {
+  MinimumIfUsed& minimum = model.minima[k];
+  minimum.percent = percent;
+  minimum.kg = percent * 10;
+  if (minimum.row >= 0)
+    if (Entry* entry = entry_at(model, minimum.row, model.total_column))
+      entry->value = -percent / 100;
 }
 
 double total_mass(const Scenario& scenario, const Model& model, const std::vector<double>& x) {

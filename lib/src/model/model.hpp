@@ -37,6 +37,8 @@ struct Rule {
   double rhs_rate = 0;
   std::vector<Entry> drift{};
   bool active = true;
+  /// The other half of an `exactly` whose two sides count differently: they move together.
+  int partner = -1;
 };
 
 /// x = 0, or x at least `percent` of the product.
@@ -90,8 +92,11 @@ struct Model {
 /// Recomputes all row and column bounds from the active rules.
 void refresh_bounds(Model& model);
 
-/// Moves rule `r` to another limit, in the user's units.
+/// Moves rule `r`, and its partner if it has one, to another limit, in the user's units.
 void set_limit(Model& model, std::size_t r, double limit);
+
+/// Moves minimum if used `k` to another percentage of the product.
+void set_minimum(Model& model, std::size_t k, double percent);
 
 /// Total mass of `x` in the model's units: kg per hectare, or about 1000.
 [[nodiscard]] double total_mass(const Scenario& scenario, const Model& model,

@@ -83,6 +83,12 @@ Composition composition_of(std::string_view formula) {
   return sum;
 }
 
+Composition composition_of_units(const FormulaPart& part) {
+  Composition sum;
+  add_units(part.units, 1, sum);
+  return sum;
+}
+
 double mass_of(const Composition& composition) {
   double mass = 0;
   for (const auto& [symbol, moles] : composition.atoms) mass += moles * *atomic_weight(symbol);

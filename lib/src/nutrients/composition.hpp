@@ -6,6 +6,8 @@
 
 namespace leastwise {
 
+struct FormulaPart;
+
 /// What one mole of a compound is made of.
 struct Composition {
   std::map<std::string, double, std::less<>> atoms{};  ///< moles of each element, by symbol
@@ -16,6 +18,9 @@ struct Composition {
 
 /// Throws: FormulaError.
 [[nodiscard]] Composition composition_of(std::string_view formula);
+
+/// The units of one part alone, the number before it left out: whole numbers of moles.
+[[nodiscard]] Composition composition_of_units(const FormulaPart& part);
 
 /// Grams per mole.
 [[nodiscard]] double mass_of(const Composition& composition);

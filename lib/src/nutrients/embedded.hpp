@@ -18,5 +18,6 @@ namespace leastwise::embedded {
 [[nodiscard]] std::string_view materials_csv();
 [[nodiscard]] std::string_view salt_index_csv();
 [[nodiscard]] std::string_view scenario_schema_json();
+[[nodiscard]] std::string_view trial_schema_json();
 
 }  // namespace leastwise::embedded

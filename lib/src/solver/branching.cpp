@@ -8,6 +8,10 @@ namespace leastwise::solver {
 
 using Kind = Decision::Kind;
 
+namespace {
+constexpr double last_bits = 1e-14;
+}
+
 double used_threshold(std::span<const double> x) {
   double largest = 0;
   for (const double v : x) largest = std::max(largest, v);
@@ -99,8 +103,12 @@ void Branching::apply(std::span<const Decision> path, NodeBounds& bounds) const 
               !(bins.group_in[f] && bins.columns_of[f] == 0))
             out(j);
   }
-  for (std::size_t j = 0; j < bounds.lower.size(); ++j)
+  for (std::size_t j = 0; j < bounds.lower.size(); ++j) {
+    // Two ways to say the same amount may differ in their last bit.
+    if (bounds.lower[j] > bounds.upper[j] && bounds.lower[j] <= bounds.upper[j] * (1 + last_bits))
+      bounds.lower[j] = bounds.upper[j];
     if (bounds.lower[j] > bounds.upper[j]) bounds.contradictory = true;
+  }
 }
 
 std::optional<std::pair<Decision, Decision>> Branching::branch(

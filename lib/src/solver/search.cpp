@@ -95,7 +95,7 @@ void Search::lay_bounds(std::span<const Decision> path) {
     program_.set_column_bounds(static_cast<int>(j), bounds_.lower[j], bounds_.upper[j]);
   }
   for (std::size_t k = 0; k < model_.minima.size(); ++k) {
-    if (model_.minima[k].row < 0) continue;
+    if (model_.minima[k].row < 0 || !model_.minima[k].active) continue;
     const auto row = static_cast<std::size_t>(model_.minima[k].row);
     const double lower = bounds_.minimum_on[k] ? 0 : -infinity;
     if (data_.row_lower[row] == lower) continue;

@@ -1,0 +1,143 @@
+// Either-or rules: the search on bounds against general mixed-integer solvers on the same
+// scenarios. LEASTWISE_BENCH_INSTANCES sets how many scenarios of each size (default 200).
+#include <benchmark/benchmark.h>
+#include <leastwise/formulate.hpp>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <cstdlib>
+#include <iostream>
+#include <optional>
+#include <vector>
+
+#include "support/audit.hpp"
+#include "support/generator.hpp"
+#include "support/peers/mixed_integer.hpp"
+
+using namespace leastwise;
+using namespace leastwise::support;
+
+namespace {
+
+/// What one peer did against the library on scenarios of one size.
+struct Contest {
+  double log_ratio_sum = 0;  ///< of the peer's time over ours
+  int wins = 0, losses = 0, disagreements = 0, given_up = 0, unfinished = 0, finished = 0;
+  double worst_ratio = 1e300;  ///< the instance where we do worst
+  double our_worst_ms = 0, peer_worst_ms = 0;
+
+  void add(double ours_ms, double peer_ms) {
+    ++finished;
+    log_ratio_sum += std::log(peer_ms / ours_ms);
+    ++(ours_ms < peer_ms ? wins : losses);
+    worst_ratio = std::min(worst_ratio, peer_ms / ours_ms);
+    our_worst_ms = std::max(our_worst_ms, ours_ms);
+    peer_worst_ms = std::max(peer_worst_ms, peer_ms);
+  }
+};
+
+template <typename Work>
+double milliseconds(Work work) {
+  const auto start = std::chrono::steady_clock::now();
+  work();
+  return std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start)
+      .count();
+}
+
+int instances() {
+  const char* text = std::getenv("LEASTWISE_BENCH_INSTANCES");
+  return text == nullptr ? 200 : std::atoi(text);
+}
+
+ScenarioKind kind(int materials) {
+  return {.materials = materials, .either_or = true, .sabotage = 0.1, .frills = false};
+}
+
+/// The peer gets its program ready-made and is not charged for the tight LP that the tests add.
+void contest(benchmark::State& state, Peer peer) {
+  const int materials = static_cast<int>(state.range(0));
+  for (auto _ : state) {
+    Contest result;
+    double peer_seconds = 0;
+    for (int k = 0; k < instances(); ++k) {
+      const Scenario scenario =
+          random_scenario(900'000 + static_cast<std::uint64_t>(k), kind(materials));
+      const Reading reading = read(scenario);
+      std::optional<Formulation> answer;
+      const double ours = milliseconds([&] { answer = formulate(scenario, {.intervals = false}); });
+      const MixedInteger program = mixed_integer(reading, bounded_total(reading).value_or(20000));
+      PeerAnswer theirs;
+      const double peer_ms = milliseconds([&] {
+        const PeerOptions options{.seconds = 60, .refine = false};
+        theirs = peer == Peer::cbc ? solve_with_cbc(program, options)
+                                   : solve_with_glpk(program, options);
+      });
+      peer_seconds += peer_ms / 1000;
+      if (theirs.status == PeerStatus::unfinished) {
+        ++result.unfinished;
+        continue;
+      }
+      if (answer->stopped() != nullptr) {
+        ++result.given_up;
+        continue;
+      }
+      const Blend* blend = answer->blend();
+      const bool agree = blend == nullptr ? theirs.status == PeerStatus::infeasible
+                                          : theirs.status == PeerStatus::optimal &&
+                                                std::fabs(theirs.cost - cost_of(*blend)) <=
+                                                    1e-6 * std::max(1.0, std::fabs(theirs.cost));
+      if (!agree) ++result.disagreements;
+      result.add(ours, peer_ms);
+    }
+    state.SetIterationTime(peer_seconds);
+    state.counters["geomean_ratio"] = std::exp(result.log_ratio_sum / std::max(1, result.finished));
+    state.counters["wins"] = result.wins;
+    state.counters["losses"] = result.losses;
+    state.counters["worst_ratio"] = result.worst_ratio;
+    state.counters["our_worst_ms"] = result.our_worst_ms;
+    state.counters["peer_worst_ms"] = result.peer_worst_ms;
+    state.counters["disagreements"] = result.disagreements;
+    state.counters["given_up"] = result.given_up;
+    state.counters["unfinished"] = result.unfinished;
+  }
+}
+
+void formulate_either_or(benchmark::State& state) {
+  std::vector<Scenario> scenarios;
+  for (int k = 0; k < std::min(instances(), 64); ++k)
+    scenarios.push_back(random_scenario(900'000 + static_cast<std::uint64_t>(k),
+                                        kind(static_cast<int>(state.range(0)))));
+  std::size_t k = 0;
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(formulate(scenarios[k], {.intervals = false}));
+    k = (k + 1) % scenarios.size();
+  }
+}
+
+BENCHMARK(formulate_either_or)
+    ->ArgName("materials")
+    ->Arg(25)
+    ->Arg(60)
+    ->Arg(150)
+    ->Unit(benchmark::kMicrosecond);
+BENCHMARK_CAPTURE(contest, cbc, Peer::cbc)
+    ->ArgName("materials")
+    ->Arg(25)
+    ->Arg(60)
+    ->Arg(150)
+    ->Iterations(1)
+    ->UseManualTime()
+    ->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(contest, glpk, Peer::glpk)
+    ->ArgName("materials")
+    ->Arg(25)
+    ->Arg(60)
+    ->Arg(150)
+    ->Iterations(1)
+    ->UseManualTime()
+    ->Unit(benchmark::kMillisecond);
+
+}  // namespace
+
+BENCHMARK_MAIN();

@@ -1,0 +1,22 @@
+# Runs COMMAND in FOLDER and compares what it leaves with EXPECTED (standard output) and EXIT_CODE;
+# standard error must stay empty.
+execute_process(COMMAND ${COMMAND} WORKING_DIRECTORY ${FOLDER}
+  OUTPUT_VARIABLE out ERROR_VARIABLE err RESULT_VARIABLE code)
+if(NOT err STREQUAL "")
+  message(FATAL_ERROR "standard error should be empty, but holds:\n${err}")
+endif()
+if(NOT code STREQUAL EXIT_CODE)
+  message(FATAL_ERROR "exit code ${code}, expected ${EXIT_CODE}")
+endif()
+if(DEFINED ENV{LEASTWISE_UPDATE_EXPECTED} AND NOT "$ENV{LEASTWISE_UPDATE_EXPECTED}" STREQUAL "")
+  file(WRITE ${EXPECTED} "${out}")
+  message(STATUS "updated ${EXPECTED}")
+  return()
+endif()
+if(NOT EXISTS ${EXPECTED})
+  message(FATAL_ERROR "${EXPECTED} does not exist; set LEASTWISE_UPDATE_EXPECTED=1 to write it")
+endif()
+file(READ ${EXPECTED} wanted)
+if(NOT out STREQUAL wanted)
+  message(FATAL_ERROR "standard output differs from ${EXPECTED}\n--- expected\n${wanted}\n--- printed\n${out}")
+endif()

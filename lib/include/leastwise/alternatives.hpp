@@ -1,0 +1,90 @@
+#pragma once
+#include <leastwise/ending.hpp>
+#include <leastwise/report.hpp>
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace leastwise {
+
+/// A set of materials and the cheapest blend made of nothing else.
+struct Alternative {
+  std::vector<std::string> materials{};  ///< in the order of the scenario
+  double cost = 0;                       ///< per ha or per t, by basis
+  double difference = 0;                 ///< to the cheapest blend of all; same unit
+  Blend blend{};                         ///< without prices of rules
+};
+
+/// The cheapest blends with distinct sets of materials, in order of cost.
+struct Alternatives {
+  std::string title{};
+  std::string currency{};
+  Basis basis = Basis::per_tonne;
+  std::vector<Alternative> list{};
+  bool exhausted = false;  ///< true: the scenario has no further set
+  long solves = 0;         ///< linear programs the proof rests on
+  Ending ending{};
+};
+
+/// Lists the `count` cheapest sets of materials, none missed.
+///
+/// A set is listed when no cheaper or equally cheap blend can be made of a part of it: each of its
+/// materials earns its place. A set that a blend uses only because it is made to use more than it
+/// needs is none. Costs within 1e-9 of one another count as equal; such sets stand in an order
+/// that is the same for the same input.
+///
+/// How: every part of the search excludes some materials and demands others. The cheapest blend of
+/// a part uses a set S. Any other set of that part that deserves a line lacks some material of S,
+/// for a set that holds all of S costs at least as much as S, which is part of it. So the part is
+/// divided by the first material of S that is lacking, those before it demanded. Parts are taken
+/// up in the order of their proved lower bounds.
+/// Throws: std::invalid_argument for a count below 1.
+/// Thread safety: as `formulate`. Deterministic.
+[[nodiscard]] Alternatives alternatives(const Scenario& scenario, int count,
+                                        const SolveLimits& limits = {});
+
+/// What to make small when the cost may rise a little.
+enum class Wish {
+  fewest_materials,  ///< the binder is not counted
+  least_mass,        ///< kg per hectare; a tonne always weighs a tonne
+  least_of,          ///< kg of a nutrient or property, per ha or per t, by basis
+};
+
+[[nodiscard]] std::string_view to_string(Wish wish);
+
+/// The best blend in the sense of a wish among all that cost at most `within_percent` more.
+struct NearOptimum {
+  std::string title{};
+  std::string currency{};
+  Basis basis = Basis::per_tonne;
+  Wish wish = Wish::fewest_materials;
+  std::string of{};  ///< for `least_of`
+  double within_percent = 0;
+  double best_cost = 0;   ///< of the cheapest blend; per ha or per t, by basis
+  double cost_limit = 0;  ///< what the blend may cost
+  double cost = 0;        ///< what it costs
+  double value_at_best = 0;
+  double value = 0;  ///< materials, kg/ha, or kg of `of`; the least there is
+  Blend best{};
+  Blend blend{};  ///< the cheapest among those with that value
+  long solves = 0;
+  Ending ending{};
+};
+
+/// Finds the blend with the fewest materials, the least mass or the least of something among those
+/// within `within_percent` of the least cost, either-or rules kept; ties go to the cheapest.
+///
+/// Throws: std::invalid_argument for a percentage that is negative or not finite, `least_mass` in
+/// the per-tonne basis, or a name that no material in play contains.
+[[nodiscard]] NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish wish,
+                                       std::string_view of = {}, const SolveLimits& limits = {});
+
+[[nodiscard]] std::string to_text(const Alternatives& list, const TextOptions& options = {});
+[[nodiscard]] std::string to_json(const Alternatives& list);
+[[nodiscard]] std::string to_csv(const Alternatives& list);
+[[nodiscard]] std::string to_text(const NearOptimum& answer, const TextOptions& options = {});
+[[nodiscard]] std::string to_json(const NearOptimum& answer);
+[[nodiscard]] std::string to_csv(const NearOptimum& answer);
+
+}  // namespace leastwise

@@ -1,0 +1,73 @@
+#pragma once
+#include <leastwise/ending.hpp>
+#include <leastwise/report.hpp>
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace leastwise {
+
+struct NamedScenario {
+  std::string name{};
+  Scenario scenario;
+};
+
+/// The scenario as it stands, named `as written`, and then each of its `variants`.
+///
+/// A material left out stays in the scenario with a share of at most 0 %, so that an order that
+/// cannot do without it is a conflict that names it.
+/// Throws: InputError with what is wrong in any variant, each finding at its place.
+[[nodiscard]] std::vector<NamedScenario> with_variants(const Scenario& scenario);
+
+/// The draft of `scenario` changed by `variant`. Throws: InputError.
+[[nodiscard]] Scenario varied(const Scenario& scenario, const VariantDraft& variant);
+
+/// A property of a blend worked out from published figures of its materials.
+struct BlendIndex {
+  std::optional<double> value{};       ///< of the known part, by mass; empty: none is known
+  double known_percent = 0;            ///< of the product
+  std::vector<std::string> unknown{};  ///< materials without a published figure
+};
+
+/// One line of a comparison.
+struct ComparedScenario {
+  std::string name{};
+  std::string title{};
+  Formulation answer{Stopped{}};
+  /// Cost minus that of the first line; empty where either has no blend or not this basis.
+  std::optional<double> difference_per_ha{};
+  std::optional<double> difference_per_t{};
+  /// Sodium nitrate = 100, weighed by mass; Mortvedt 2001, lib/data/salt_index.csv.
+  BlendIndex salt_index{};
+  /// kg of calcium carbonate per 100 kg of product; negative: what it takes to make up for the
+  /// acid. The extension table in lib/data/acidity.csv.
+  BlendIndex acidity{};
+};
+
+struct Comparison {
+  std::string nutrient{};  ///< for a comparison of sources
+  std::vector<ComparedScenario> lines{};
+};
+
+/// Formulates each scenario. A scenario that cannot be blended is a line like any other; so is one
+/// that a limit stopped. Prices of rules are given, their intervals are not.
+/// Thread safety: as `formulate`. Deterministic.
+[[nodiscard]] Comparison compare(std::span<const NamedScenario> scenarios,
+                                 const SolveLimits& limits = {});
+
+/// Forces each source of `nutrient` in turn, ranked by cost; the free choice comes first.
+///
+/// A source is a material that may enter and holds at least 1 % of the nutrient; while one is
+/// forced, the others are left out. What other materials bring along in traces still counts.
+/// Throws: std::invalid_argument when no material is a source.
+[[nodiscard]] Comparison compare_sources(const Scenario& scenario, std::string_view nutrient,
+                                         const SolveLimits& limits = {});
+
+[[nodiscard]] std::string to_text(const Comparison& comparison, const TextOptions& options = {});
+[[nodiscard]] std::string to_json(const Comparison& comparison);
+[[nodiscard]] std::string to_csv(const Comparison& comparison);
+
+}  // namespace leastwise

@@ -1,0 +1,64 @@
+#pragma once
+#include <leastwise/ending.hpp>
+#include <leastwise/report.hpp>
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace leastwise {
+
+/// The least cost at one limit of a rule.
+struct LimitPoint {
+  double limit = 0;                             ///< in the rule's unit
+  std::optional<double> cost{};                 ///< per ha or per t, by basis; empty: no blend
+  std::optional<double> marginal_cost_after{};  ///< exact maps: slope up to the next point
+  std::optional<Blend> blend{};                 ///< the cheapest blend there
+};
+
+/// The least cost as a function of one rule's limit: the marginal-cost curve.
+struct LimitMap {
+  std::string title{};
+  std::string currency{};
+  Basis basis = Basis::per_tonne;
+  std::string rule{};  ///< `rate N min`
+  std::string unit{};
+  double from = 0;
+  double to = 0;
+  double limit_now = 0;
+  /// The part of [from, to] in which there is a blend; empty when there is none at all, or when
+  /// either-or rules may leave holes in it.
+  std::optional<Limits> possible{};
+  /// True: straight lines join the points, proved by convexity. False: each point is a proved
+  /// optimum, and nothing is claimed between them.
+  bool exact = false;
+  std::string why_sampled{};  ///< for a person, when not exact
+  std::vector<LimitPoint> points{};
+  long solves = 0;
+  Ending ending{};
+};
+
+struct LimitMapOptions {
+  int samples = 41;  ///< points where the curve cannot be exact; at least 2
+  SolveLimits limits{};
+};
+
+/// Follows the least cost while the limit of `rule` runs through [from, to].
+///
+/// Exact for rules whose row does not change with its limit, without either-or rules: the cost is
+/// then convex and piecewise linear, and tangents are intersected until they meet the cost. Else
+/// sampled at evenly spaced limits and at the present one.
+/// Throws: std::out_of_range for a rule the scenario does not have; std::invalid_argument for an
+/// interval that is empty, not finite or outside what such a limit may be, or too few samples.
+[[nodiscard]] LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
+                                 double to, const LimitMapOptions& options = {});
+
+/// The names of the rules of `scenario` that have a limit to move: `rate N min`, `grade Cl max`.
+[[nodiscard]] std::vector<std::string> rules_with_limits(const Scenario& scenario);
+
+[[nodiscard]] std::string to_text(const LimitMap& map, const TextOptions& options = {});
+[[nodiscard]] std::string to_json(const LimitMap& map);
+[[nodiscard]] std::string to_csv(const LimitMap& map);
+
+}  // namespace leastwise

@@ -1,0 +1,100 @@
+#pragma once
+#include <leastwise/ending.hpp>
+#include <leastwise/report.hpp>
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace leastwise {
+
+/// Prices of a material in [from, to] at which one recipe is the cheapest.
+///
+/// In the blends of maps the prices of rules, entry prices and exclusion costs are left empty.
+struct PriceBand {
+  double from = 0;  ///< currency per tonne of the material
+  double to = 0;
+  double cost_from = 0;  ///< least cost at `from`: per ha or per t, by basis
+  double cost_to = 0;
+  double cost_slope = 0;     ///< d(cost)/d(price): cost per 1 currency/t of the material's price
+  double share_percent = 0;  ///< the material's share of the product, percent by mass
+  Blend blend{};             ///< at the price `from`
+};
+
+/// The least cost as a function of one material's price: concave and piecewise linear, also under
+/// either-or rules, since for each recipe it is a straight line and the cheapest recipe counts.
+struct PriceMap {
+  std::string title{};
+  std::string currency{};
+  Basis basis = Basis::per_tonne;
+  std::string material{};
+  double from = 0;
+  double to = 0;
+  double price_now = 0;
+  std::vector<PriceBand> bands{};  ///< side by side from `from`; up to `to` when complete
+  long solves = 0;                 ///< proved optima or proofs that nothing is cheaper
+  Ending ending{};
+};
+
+/// Finds every price in [from, to] at which the cheapest recipe changes.
+///
+/// Recursive intersection (Eisner and Severance 1976): the recipes at two prices are two lines;
+/// where they cross, either nothing is cheaper, and that is a breakpoint, or a third recipe is
+/// found. With k breakpoints, at most 2k + 1 solves; two when there is none. Nothing is sampled:
+/// between two breakpoints concavity proves the recipe.
+/// Throws: std::out_of_range for an unknown material; std::invalid_argument for an interval that
+/// is empty or not finite, or reaches below 0 while the total is unbounded.
+/// Thread safety: as `formulate`. Deterministic.
+[[nodiscard]] PriceMap price_map(const Scenario& scenario, std::string_view material, double from,
+                                 double to, const SolveLimits& limits = {});
+
+/// A pair of prices, currency per tonne of each material.
+struct PricePoint {
+  double first = 0;
+  double second = 0;
+};
+
+/// The pairs of prices at which one recipe is the cheapest: a convex polygon.
+struct PriceRegion {
+  std::vector<PricePoint> polygon{};  ///< corners, counter-clockwise, from the lowest-left one
+  double area_percent = 0;            ///< of the rectangle of prices asked about
+  double first_slope = 0;             ///< d(cost)/d(first price)
+  double second_slope = 0;
+  double first_share_percent = 0;  ///< of the product, by mass
+  double second_share_percent = 0;
+  Blend blend{};  ///< costs at the polygon's first corner
+};
+
+struct PriceRegions {
+  std::string title{};
+  std::string currency{};
+  Basis basis = Basis::per_tonne;
+  std::string first{};
+  std::string second{};
+  Limits first_range{};
+  Limits second_range{};
+  PricePoint prices_now{};
+  std::vector<PriceRegion> regions{};  ///< largest first; empty unless complete
+  long solves = 0;
+  Ending ending{};
+};
+
+/// Divides a rectangle of two prices into the exact regions in which each recipe is the cheapest.
+///
+/// Each known recipe is a plane; its region is the rectangle clipped by every other plane. Every
+/// corner of every region is solved; a cheaper recipe there joins the known ones. Once all corners
+/// are proved, so is all between them, because the least cost is concave.
+/// Throws: as `price_map`; std::invalid_argument also when both materials are the same.
+[[nodiscard]] PriceRegions price_regions(const Scenario& scenario, std::string_view first,
+                                         const Limits& first_range, std::string_view second,
+                                         const Limits& second_range,
+                                         const SolveLimits& limits = {});
+
+[[nodiscard]] std::string to_text(const PriceMap& map, const TextOptions& options = {});
+[[nodiscard]] std::string to_json(const PriceMap& map);
+[[nodiscard]] std::string to_csv(const PriceMap& map);
+[[nodiscard]] std::string to_text(const PriceRegions& map, const TextOptions& options = {});
+[[nodiscard]] std::string to_json(const PriceRegions& map);
+[[nodiscard]] std::string to_csv(const PriceRegions& map);
+
+}  // namespace leastwise

@@ -1,0 +1,99 @@
+#pragma once
+#include <leastwise/ending.hpp>
+#include <leastwise/formulation.hpp>
+#include <leastwise/price_spread.hpp>
+#include <leastwise/report.hpp>
+
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace leastwise {
+
+/// What a quantity came to over all draws. Costs are per hectare or per tonne, by basis.
+struct Spread {
+  double mean = 0;
+  double standard_deviation = 0;  ///< of the draws (n - 1); 0 for a single draw
+  double standard_error = 0;      ///< of the mean: how far the number of draws lets it be off
+  double least = 0;
+  double percent_5 = 0;  ///< the least drawn value that at least 5 % of the draws do not exceed
+  double percent_50 = 0;
+  double percent_95 = 0;
+  double most = 0;
+};
+
+/// A recipe that was the cheapest in some draws: materials and amounts. Where two recipes cost the
+/// same whatever is drawn, it stands for both.
+struct RiskRecipe {
+  long draws = 0;
+  double frequency_percent = 0;
+  bool today = false;               ///< the recipe that is the cheapest at today's prices
+  std::vector<Portion> portions{};  ///< largest first, at today's prices
+};
+
+/// How often a material was part of the cheapest recipe.
+struct RiskMaterial {
+  std::string material{};
+  double price_today = 0;
+  double mean_price = 0;         ///< of the draws
+  double price_deviation = 0;    ///< standard deviation of the draws
+  double frequency_percent = 0;  ///< of the draws
+  double kg_per_t_today = 0;     ///< in today's recipe
+  double mean_kg_per_t = 0;      ///< over all draws, those without it included
+  std::optional<double> kg_per_ha_today{};
+  std::optional<double> mean_kg_per_ha{};
+};
+
+/// One draw: what today's recipe would cost, and what the cheapest one would.
+struct RiskDraw {
+  double fixed_cost = 0;
+  double reoptimised_cost = 0;
+  std::size_t recipe = 0;  ///< into `PriceRisk::recipes`
+};
+
+/// What uncertain prices do to the cost of a product.
+struct PriceRisk {
+  std::string title{};
+  std::string currency{};
+  Basis basis = Basis::per_tonne;
+  PriceUncertainty uncertainty{};         ///< as asked, with `draws` and `seed` filled in
+  long draws = 0;                         ///< finished; all of them unless it was stopped
+  double cost_today = 0;                  ///< the least cost at today's prices
+  Blend today{};                          ///< the blend that has it; prices of rules are left empty
+  Spread fixed{};                         ///< today's recipe at the drawn prices
+  Spread reoptimised{};                   ///< the cheapest recipe of each draw
+  Spread flexibility{};                   ///< fixed less reoptimised, draw by draw: never below 0
+  std::vector<RiskRecipe> recipes{};      ///< most frequent first
+  std::vector<RiskMaterial> materials{};  ///< every material that is uncertain or was ever used
+  std::vector<RiskDraw> each{};           ///< in the order of the draws
+  long prices_at_zero = 0;  ///< normal prices that would have fallen below 0 and count as 0
+  long searches = 0;  ///< draws that took a full search; the others were proved by known bases
+  std::vector<Note> notes{};
+  Ending ending{};
+};
+
+struct RiskOptions {
+  SolveLimits limits{};
+  unsigned threads = 0;  ///< 0: as many as the machine has; changes nothing but the time
+  /// Told now and then how many draws are finished of how many; from any thread, one at a time.
+  std::function<void(long, long)> progress{};
+};
+
+/// Draws prices as the scenario's `risk` says and finds the cheapest blend of every draw.
+///
+/// Every draw is proved: for a linear program by the reduced costs of a known basis at the drawn
+/// prices, under either-or rules by a lower bound on every branch. Each basis is checked against
+/// the scenario's own rows before it may prove anything.
+/// Throws: std::invalid_argument when the scenario states no price uncertainty.
+/// Thread safety: as `formulate`. Deterministic: the same seed gives bit-identical results for any
+/// number of threads.
+[[nodiscard]] PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options = {});
+
+[[nodiscard]] std::string to_text(const PriceRisk& risk, const TextOptions& options = {});
+[[nodiscard]] std::string to_json(const PriceRisk& risk);
+/// One line for each draw: number, both costs, flexibility, number of the recipe.
+[[nodiscard]] std::string to_csv(const PriceRisk& risk);
+
+}  // namespace leastwise

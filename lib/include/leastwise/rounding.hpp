@@ -1,0 +1,80 @@
+#pragma once
+#include <leastwise/ending.hpp>
+#include <leastwise/report.hpp>
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace leastwise {
+
+struct RoundingOptions {
+  double step_kg = 0.5;  ///< everything is weighed in multiples of this
+  /// What is weighed at once: so much product in the per-tonne basis, the product for so much land
+  /// in the per-hectare basis. The other one must be left empty.
+  std::optional<double> batch_kg{};        ///< default 1000
+  std::optional<double> batch_hectares{};  ///< default 1
+  long most_solves = 200'000;              ///< linear programs before the proof is given up
+  SolveLimits limits{};
+};
+
+/// One good to weigh for a batch.
+struct WeighedPortion {
+  std::string material{};
+  Form form = Form::granule;
+  double kg_per_batch = 0;        ///< a multiple of the step
+  double exact_kg_per_batch = 0;  ///< in the cheapest blend off the grid
+};
+
+/// A rule that the weighed blend does not keep, and by how much.
+struct RuleDrift {
+  std::string rule{};
+  double limit = 0;
+  double value = 0;  ///< what the weighed blend has
+  std::string unit{};
+};
+
+/// The cheapest blend that can be weighed in whole steps.
+struct RoundedBlend {
+  std::string title{};
+  std::string currency{};
+  Basis basis = Basis::per_tonne;
+  double step_kg = 0;
+  std::optional<double> batch_hectares{};  ///< per-hectare basis
+  double batch_kg = 0;                     ///< sum of all portions and the binder
+  std::vector<WeighedPortion> portions{};  ///< largest first
+  std::string binder{};
+  double binder_kg_per_batch = 0;        ///< on the grid too: the step nearest to its share
+  double exact_binder_kg_per_batch = 0;  ///< of these powders, before rounding
+  double exact_cost = 0;                 ///< of the cheapest blend off the grid; per ha or per t
+  double cost = 0;                       ///< of this one
+  /// True: every rule is kept. False: no blend on the grid keeps them all, or none was found
+  /// before the limit; then this is the nearest and `drifts` names every rule that gives way.
+  bool obeys = false;
+  /// True: nothing on the grid that obeys is cheaper, or when none obeys, none is nearer.
+  bool proved = false;
+  double lower_bound = 0;  ///< no blend on the grid that keeps all rules costs less
+  std::vector<RuleDrift> drifts{};
+  std::vector<Note> notes{};  ///< the scenario's own: cautions and remarks
+  long solves = 0;
+  Ending ending{};
+};
+
+/// Finds the cheapest blend whose every portion, binder included, is a whole number of steps.
+///
+/// Branch and bound on the amounts over the either-or rules; each linear program is verified, and
+/// the result is held against every rule again with the binder as weighed. In the per-tonne basis
+/// the portions and the binder add up to the batch exactly.
+/// Where no blend on the grid keeps every rule, the nearest is the one with the least sum of
+/// relative drifts (a tenth of a percent of drift weighs as much as the whole cost); the total of
+/// a batch, either-or rules and forms never give way.
+/// Throws: std::invalid_argument for a step or batch that is not above 0, a batch given for the
+/// other basis, or a batch in kg that is no whole number of steps.
+[[nodiscard]] RoundedBlend round_to_step(const Scenario& scenario,
+                                         const RoundingOptions& options = {});
+
+[[nodiscard]] std::string to_text(const RoundedBlend& blend, const TextOptions& options = {});
+[[nodiscard]] std::string to_json(const RoundedBlend& blend);
+[[nodiscard]] std::string to_csv(const RoundedBlend& blend);
+
+}  // namespace leastwise

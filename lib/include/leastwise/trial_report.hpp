@@ -1,0 +1,43 @@
+#pragma once
+#include <leastwise/report.hpp>
+#include <leastwise/trial_check.hpp>
+#include <leastwise/trial_plan.hpp>
+
+#include <string>
+
+namespace leastwise {
+
+/// How much of a plan a report shows.
+enum class PlanPart {
+  everything,  ///< with a sheet for every batch and the labels
+  overview,    ///< treatments, plots and purchases
+};
+
+/// The lists of a plan that a program or a spreadsheet may want by themselves.
+enum class PlanList {
+  batches,    ///< what to weigh; with an empty column `actual_g` to be filled in and checked
+  plots,      ///< every plot and container with its label code and mass
+  nutrients,  ///< what each treatment achieves
+  purchases,
+};
+
+enum class Paper { a4, letter };
+
+/// The plan as plain text, ending in a newline.
+[[nodiscard]] std::string to_text(const TrialPlan& plan, PlanPart part = PlanPart::everything,
+                                  const TextOptions& options = {});
+/// The plan as JSON, report format version 1. Masses are in grams.
+[[nodiscard]] std::string to_json(const TrialPlan& plan, PlanPart part = PlanPart::everything);
+/// One list of the plan as CSV (RFC 4180, LF).
+[[nodiscard]] std::string to_csv(const TrialPlan& plan, PlanList list);
+/// The plan as a page to print, black on white, one batch a sheet. Needs nothing but itself.
+[[nodiscard]] std::string to_html(const TrialPlan& plan, PlanPart part = PlanPart::everything,
+                                  Paper paper = Paper::a4);
+
+/// What weighing came to, in the same formats.
+[[nodiscard]] std::string to_text(const WeighedCheck& check, const TextOptions& options = {});
+[[nodiscard]] std::string to_json(const WeighedCheck& check);
+[[nodiscard]] std::string to_csv(const WeighedCheck& check);
+[[nodiscard]] std::string to_html(const WeighedCheck& check, Paper paper = Paper::a4);
+
+}  // namespace leastwise

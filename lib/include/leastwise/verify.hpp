@@ -1,0 +1,31 @@
+#pragma once
+#include <leastwise/proof.hpp>
+
+#include <string>
+#include <string_view>
+
+namespace leastwise {
+
+enum class ProofVerdict {
+  proved_optimal,
+  proved_within_1e_9,  ///< no blend is cheaper by more than a billionth of the cost
+  proved_infeasible,
+  not_proved,
+};
+
+/// `proved optimal`, `proved within 1e-9`, `proved infeasible`, `not proved`.
+[[nodiscard]] std::string_view to_string(ProofVerdict verdict);
+
+struct Verification {
+  ProofVerdict verdict = ProofVerdict::not_proved;
+  std::string detail{};  ///< what is wrong, in plain words; empty when it is proved
+};
+
+/// Checks a proof against the scenario, trusting neither the proof nor what made it.
+///
+/// Every rule is rebuilt from the scenario and everything is recomputed in exact fractions; no code
+/// of the solver, the model or the search takes part.
+/// Throws: std::bad_alloc only. Thread safety: safe on any threads.
+[[nodiscard]] Verification verify(const Proof& proof, const Scenario& scenario);
+
+}  // namespace leastwise

@@ -1,0 +1,16 @@
+#pragma once
+#include <leastwise/scenario.hpp>
+
+#include <string>
+#include <string_view>
+
+namespace leastwise::exact {
+
+/// 16 hexadecimal digits that differ when two texts differ, but for chance (FNV-1a, 64 bits; not
+/// made to resist somebody who searches for a collision).
+[[nodiscard]] std::string digest(std::string_view text);
+
+/// A digest of everything in the scenario that a blend or its cost depends on, title and currency.
+[[nodiscard]] std::string fingerprint(const Scenario& scenario);
+
+}  // namespace leastwise::exact

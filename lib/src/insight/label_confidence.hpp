@@ -1,0 +1,16 @@
+#pragma once
+#include <leastwise/robust.hpp>
+
+#include <vector>
+
+namespace leastwise::insight {
+
+/// `limit_confidences` from amounts along Scenario::materials(), kg per hectare or per tonne.
+[[nodiscard]] std::vector<LimitConfidence> limit_confidences(const Scenario& scenario,
+                                                             const std::vector<double>& kg);
+
+/// Says of each such limit how sure it is.
+void add_confidence_notes(const Scenario& scenario, const std::vector<double>& kg,
+                          std::vector<Note>& notes);
+
+}  // namespace leastwise::insight

@@ -1,0 +1,93 @@
+#include "insight/landscape.hpp"
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+
+#include "insight/answer.hpp"
+#include "insight/audit.hpp"
+#include "solver/certificate.hpp"
+
+namespace leastwise::insight {
+
+using solver::SearchStatus;
+
+solver::SearchOptions search_options(const SolveLimits& limits) {
+  solver::SearchOptions options;
+  options.stop = limits.stop;
+  if (limits.time_limit)
+    options.deadline = std::chrono::steady_clock::now() +
+                       std::chrono::duration_cast<std::chrono::steady_clock::duration>(
+                           std::min(*limits.time_limit, std::chrono::duration<double>(1e8)));
+  return options;
+}
+
+std::vector<double> kg_of(const Scenario& scenario, const model::Model& model,
+                          const std::vector<double>& x) {
+  std::vector<double> kg(scenario.materials().size(), 0.0);
+  for (std::size_t j = 0; j < model.material_of.size(); ++j)
+    if (model.material_of[j] >= 0) kg[static_cast<std::size_t>(model.material_of[j])] = x[j];
+  return kg;
+}
+
+int column_of(const Scenario& scenario, const model::Model& model, std::string_view material) {
+  const auto i = scenario.index_of(material);
+  if (!i) return -1;
+  const auto found =
+      std::find(model.material_of.begin(), model.material_of.end(), static_cast<int>(*i));
+  return found == model.material_of.end() ? -1
+                                          : static_cast<int>(found - model.material_of.begin());
+}
+
+solver::SearchResult checked_search(const Scenario& scenario, const model::Model& model,
+                                    const solver::SearchOptions& options) {
+  auto result = solver::search(model, options);
+  if (result.has_blend &&
+      audit(scenario, kg_of(scenario, model, result.x)) > solver::certificate_tolerance)
+    result.status = SearchStatus::failed;
+  return result;
+}
+
+Ending ending_of(const Scenario& scenario, const model::Model& model, SearchStatus status,
+                 const SolveLimits& limits, const solver::SearchOptions& options) {
+  Ending ending;
+  switch (status) {
+    case SearchStatus::optimal:
+      return ending;
+    case SearchStatus::infeasible: {
+      ending.status = Status::infeasible;
+      FormulateOptions how;
+      how.stop = limits.stop;
+      ending.conflict = conflict_answer({scenario, model, how, options});
+      return ending;
+    }
+    case SearchStatus::time_limit:
+      ending.cause = StopCause::time_limit;
+      ending.detail = "the time limit struck; what is shown is proved, the rest is missing";
+      break;
+    case SearchStatus::cancelled:
+      ending.cause = StopCause::cancelled;
+      ending.detail = "stopped on request; what is shown is proved, the rest is missing";
+      break;
+    case SearchStatus::failed:
+      ending.cause = StopCause::numerical;
+      ending.detail =
+          "an answer of the solver could not be confirmed from the scenario's own "
+          "numbers; what is shown is proved, the rest is missing";
+      break;
+  }
+  ending.status = Status::stopped;
+  return ending;
+}
+
+bool bounds_cross(const model::Model& model) {
+  for (std::size_t i = 0; i < model.row_lower.size(); ++i)
+    if (model.row_lower[i] > model.row_upper[i]) return true;
+  for (std::size_t j = 0; j < model.column_lower.size(); ++j)
+    if (model.column_lower[j] > model.column_upper[j]) return true;
+  return false;
+}
+
+double cost_tolerance(double cost) { return same_cost * std::max(1.0, std::fabs(cost)); }
+
+}  // namespace leastwise::insight

@@ -1,0 +1,43 @@
+#pragma once
+#include <leastwise/ending.hpp>
+
+#include <string_view>
+#include <vector>
+
+#include "model/model.hpp"
+#include "solver/search.hpp"
+
+namespace leastwise::insight {
+
+/// Options of the search for a call that may take as long as `limits` says from now on.
+[[nodiscard]] solver::SearchOptions search_options(const SolveLimits& limits);
+
+/// The blend of given amounts: everything that follows from them, but no prices of rules.
+[[nodiscard]] Blend blend_of(const Scenario& scenario, const std::vector<double>& kg);
+
+/// kg of each material of the scenario from the columns of a model.
+[[nodiscard]] std::vector<double> kg_of(const Scenario& scenario, const model::Model& model,
+                                        const std::vector<double>& x);
+
+/// The column of a material; -1 when its form keeps it out.
+[[nodiscard]] int column_of(const Scenario& scenario, const model::Model& model,
+                            std::string_view material);
+
+/// `search`, its blend held against the scenario's own rules as well.
+[[nodiscard]] solver::SearchResult checked_search(const Scenario& scenario,
+                                                  const model::Model& model,
+                                                  const solver::SearchOptions& options);
+
+/// The ending when a search that should have found an optimum ended with `status`.
+[[nodiscard]] Ending ending_of(const Scenario& scenario, const model::Model& model,
+                               solver::SearchStatus status, const SolveLimits& limits,
+                               const solver::SearchOptions& options);
+
+/// A row or column whose minimum lies above its maximum: two rules that need no solver to clash.
+[[nodiscard]] bool bounds_cross(const model::Model& model);
+
+/// Two costs count as one within this share of their size.
+inline constexpr double same_cost = 1e-9;
+[[nodiscard]] double cost_tolerance(double cost);
+
+}  // namespace leastwise::insight

@@ -1,0 +1,256 @@
+#include <leastwise/limit_map.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "insight/landscape.hpp"
+#include "insight/limit_map_range.hpp"
+#include "insight/shadow_price.hpp"
+#include "scenario/checks.hpp"
+#include "scenario/wording.hpp"
+
+namespace leastwise {
+namespace {
+
+using solver::SearchStatus;
+
+/// The least cost at one limit, and how it rises there.
+struct Tangent {
+  double limit = 0;
+  double cost = 0;
+  double slope = 0;  ///< a subgradient: the cost lies on or above the line through here
+  std::vector<double> kg{};
+
+  [[nodiscard]] double at(double other) const { return cost + slope * (other - limit); }
+};
+
+class LimitCurve {
+ public:
+  LimitCurve(const Scenario& scenario, const model::Model& model, std::vector<std::size_t> rules,
+             const solver::SearchOptions& options)
+      : scenario_(scenario), model_(model), rules_(std::move(rules)), options_(options) {}
+
+  /// Returns: false when a limit struck. Fills `points`.
+  bool follow(double from, double to);
+  bool sample(const std::vector<double>& limits);
+
+  [[nodiscard]] std::vector<LimitPoint> points() const;
+  [[nodiscard]] long solves() const { return solves_; }
+  [[nodiscard]] SearchStatus status() const { return status_; }
+
+ private:
+  bool solve(double limit, Tangent& tangent);
+  bool solve_near(double limit, double inward, Tangent& tangent);
+  bool between(const Tangent& left, const Tangent& right);
+  void drop_straight();
+
+  const Scenario& scenario_;
+  model::Model model_;
+  std::vector<std::size_t> rules_;
+  const solver::SearchOptions& options_;
+  std::vector<Tangent> found_{};
+  std::vector<LimitPoint> sampled_{};
+  SearchStatus status_ = SearchStatus::optimal;
+  long solves_ = 0;
+};
+
+bool LimitCurve::solve(double limit, Tangent& tangent) {
+  for (const auto r : rules_) model::set_limit(model_, r, limit);
+  ++solves_;
+  const auto found = solver::search(model_, options_);
+  status_ = found.status;
+  if (status_ != SearchStatus::optimal) return false;
+  tangent = {limit, found.cost, 0, insight::kg_of(scenario_, model_, found.x)};
+  for (const auto r : rules_) tangent.slope += insight::shadow_price(model_, r, found);
+  return true;
+}
+
+/// The very end of what is possible may be lost to rounding: a step of a billionth regains it.
+bool LimitCurve::solve_near(double limit, double inward, Tangent& tangent) {
+  double step = 0;
+  for (int attempt = 0; attempt < 4; ++attempt) {
+    if (solve(limit + step, tangent)) return true;
+    if (status_ != SearchStatus::infeasible) return false;
+    step = inward * std::max(1.0, std::fabs(limit)) * 1e-9 * std::pow(10, attempt);
+  }
+  status_ = SearchStatus::failed;
+  return false;
+}
+
+bool LimitCurve::between(const Tangent& left, const Tangent& right) {
+  const double tolerance = insight::cost_tolerance(std::max(left.cost, right.cost));
+  const bool straight = left.at(right.limit) >= right.cost - tolerance ||
+                        right.at(left.limit) >= left.cost - tolerance;
+  const double bend = right.slope - left.slope;
+  if (!straight && bend > 0) {
+    const double meeting = (left.at(0) - right.at(0)) / bend;
+    const double width = right.limit - left.limit;
+    if (meeting > left.limit + 1e-9 * width && meeting < right.limit - 1e-9 * width) {
+      Tangent middle;
+      if (!solve(meeting, middle)) return false;
+      if (middle.cost <= left.at(meeting) + tolerance) {
+        found_.push_back(middle);
+      } else {
+        return between(left, middle) && between(middle, right);
+      }
+    }
+  }
+  found_.push_back(right);
+  return true;
+}
+
+bool LimitCurve::follow(double from, double to) {
+  Tangent left;
+  Tangent right;
+  if (!solve_near(from, 1, left)) return false;
+  found_.push_back(left);
+  if (to > from) {
+    if (!solve_near(to, -1, right)) return false;
+    if (!between(left, right)) return false;
+    drop_straight();
+  }
+  return true;
+}
+
+/// Removes points at which the curve does not bend.
+void LimitCurve::drop_straight() {
+  for (std::size_t k = 1; k + 1 < found_.size();) {
+    const auto& a = found_[k - 1];
+    const auto& b = found_[k + 1];
+    const double share = (found_[k].limit - a.limit) / (b.limit - a.limit);
+    const double chord = a.cost + share * (b.cost - a.cost);
+    if (chord - found_[k].cost <= 2 * insight::cost_tolerance(chord))
+      found_.erase(found_.begin() + static_cast<std::ptrdiff_t>(k));
+    else
+      ++k;
+  }
+}
+
+bool LimitCurve::sample(const std::vector<double>& limits) {
+  for (const double limit : limits) {
+    Tangent tangent;
+    LimitPoint point;
+    point.limit = limit;
+    if (solve(limit, tangent)) {
+      point.cost = tangent.cost;
+      point.blend = insight::blend_of(scenario_, tangent.kg);
+    } else if (status_ != SearchStatus::infeasible) {
+      return false;
+    }
+    sampled_.push_back(std::move(point));
+  }
+  status_ = SearchStatus::optimal;
+  return true;
+}
+
+std::vector<LimitPoint> LimitCurve::points() const {
+  if (!sampled_.empty()) return sampled_;
+  std::vector<LimitPoint> list;
+  for (std::size_t k = 0; k < found_.size(); ++k) {
+    LimitPoint point;
+    point.limit = found_[k].limit;
+    point.cost = found_[k].cost;
+    if (k + 1 < found_.size())
+      point.marginal_cost_after =
+          (found_[k + 1].cost - found_[k].cost) / (found_[k + 1].limit - found_[k].limit);
+    point.blend = insight::blend_of(scenario_, found_[k].kg);
+    list.push_back(std::move(point));
+  }
+  return list;
+}
+
+void require_limits(double from, double to, const model::Rule& rule) {
+  const bool percent = rule.kind == model::RuleKind::grade ||
+                       rule.kind == model::RuleKind::coating || rule.kind == model::RuleKind::share;
+  const double most = percent ? 100 : largest_number;
+  if (!std::isfinite(from) || !std::isfinite(to) || from < 0 || to > most)
+    throw std::invalid_argument("limits of this rule lie between 0 and " + number_text(most) +
+                                ", found " + number_text(from) + " to " + number_text(to));
+  if (!(from < to))
+    throw std::invalid_argument("an interval of limits must rise, found " + number_text(from) +
+                                " to " + number_text(to));
+}
+
+std::vector<std::size_t> rules_named(const Scenario& scenario, const model::Model& model,
+                                     std::string_view name) {
+  std::vector<std::size_t> rules;
+  for (std::size_t r = 0; r < model.rules.size(); ++r)
+    if (model::name_of(model.rules[r], scenario) == name) rules.push_back(r);
+  return rules;
+}
+
+std::vector<double> sample_limits(double from, double to, double now, int samples) {
+  std::vector<double> limits;
+  for (int k = 0; k < samples; ++k) limits.push_back(from + (to - from) * k / (samples - 1));
+  if (now > from && now < to) limits.push_back(now);
+  std::sort(limits.begin(), limits.end());
+  limits.erase(std::unique(limits.begin(), limits.end()), limits.end());
+  return limits;
+}
+
+}  // namespace
+
+std::vector<std::string> rules_with_limits(const Scenario& scenario) {
+  const auto model = model::build(scenario);
+  std::vector<std::string> names;
+  for (const auto& rule : model.rules) {
+    auto name = model::name_of(rule, scenario);
+    if (std::find(names.begin(), names.end(), name) == names.end())
+      names.push_back(std::move(name));
+  }
+  return names;
+}
+
+LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from, double to,
+                   const LimitMapOptions& options) {
+  const auto model = model::build(scenario);
+  const auto rules = rules_named(scenario, model, rule);
+  if (rules.empty()) throw std::out_of_range("the scenario has no rule " + in_quotes(rule));
+  const auto& first = model.rules[rules.front()];
+  require_limits(from, to, first);
+  if (options.samples < 2) throw std::invalid_argument("a curve needs at least 2 samples");
+  LimitMap map;
+  map.title = scenario.title();
+  map.currency = scenario.currency();
+  map.basis = scenario.basis();
+  map.rule = std::string(rule);
+  map.unit = model::unit_of(first);
+  map.from = from;
+  map.to = to;
+  map.limit_now = first.limit;
+  const auto search = insight::search_options(options.limits);
+  const bool drifts = std::any_of(rules.begin(), rules.end(),
+                                  [&](std::size_t r) { return !model.rules[r].drift.empty(); });
+  if (drifts) map.why_sampled = "the limit also changes how much each material counts";
+  if (model.either_or()) map.why_sampled = "either-or rules let the cost jump and bend either way";
+  map.exact = map.why_sampled.empty();
+  LimitCurve curve(scenario, model, rules, search);
+  auto status = SearchStatus::optimal;
+  const bool two_sided = rules.size() > 1 || first.side == model::Side::exactly;
+  if (!drifts && (map.exact || !two_sided)) {
+    const auto range = insight::possible_limits(model, rules, {from, to}, search);
+    status = range.status;
+    map.solves = range.solves;
+    if (status == SearchStatus::optimal) map.possible = range.limits;
+  }
+  // Nothing possible anywhere in the interval is an answer: no point has a cost.
+  if (status == SearchStatus::infeasible) {
+    map.points = {{from, {}, {}, {}}, {to, {}, {}, {}}};
+    return map;
+  }
+  if (status == SearchStatus::optimal) {
+    const Limits span = map.possible.value_or(Limits{from, to});
+    const bool done = map.exact
+                          ? curve.follow(span.min, span.max)
+                          : curve.sample(sample_limits(span.min, span.max, map.limit_now,
+                                                       span.max > span.min ? options.samples : 2));
+    if (!done) status = curve.status();
+  }
+  map.points = curve.points();
+  map.solves += curve.solves();
+  map.ending = insight::ending_of(scenario, model, status, options.limits, search);
+  return map;
+}
+
+}  // namespace leastwise

@@ -1,0 +1,145 @@
+#include "insight/risk_run.hpp"
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <thread>
+
+namespace leastwise::insight {
+namespace {
+
+using solver::SearchStatus;
+
+constexpr std::size_t streams = 16;
+constexpr std::size_t most_first_draws = 512;
+constexpr double kg_per_tonne = 1000;
+
+/// How many draws are solved before the others are dealt out.
+std::size_t first_draws(std::size_t draws) {
+  return draws < 4 * streams ? draws : std::min(most_first_draws, draws / 32);
+}
+
+}  // namespace
+
+RiskRun::RiskRun(const Scenario& scenario, const PriceUncertainty& uncertainty,
+                 const PriceModel& shared, const std::vector<double>& today,
+                 const solver::SearchOptions& search, const RiskOptions& options)
+    : scenario_(scenario),
+      shared_(shared),
+      today_(today),
+      search_options_(search),
+      options_(options),
+      prices_(scenario, uncertainty),
+      first_(shared, search),
+      draws_(static_cast<std::size_t>(uncertainty.draws.value_or(default_draws))),
+      price_sums_(scenario.materials().size()) {}
+
+bool RiskRun::out_of_time(Stream& stream) const {
+  if (search_options_.stop.stop_requested()) stream.stopped = SearchStatus::cancelled;
+  if (search_options_.deadline && std::chrono::steady_clock::now() >= *search_options_.deadline)
+    stream.stopped = SearchStatus::time_limit;
+  return stream.stopped.has_value() || give_up_;
+}
+
+void RiskRun::tell(std::size_t finished) {
+  if (!options_.progress) return;
+  const std::lock_guard lock(telling_);
+  options_.progress(static_cast<long>(finished), static_cast<long>(draws_.size()));
+}
+
+void RiskRun::solve(Stream& stream, PriceSearch& search) {
+  constexpr std::size_t now_and_then = 64;
+  stream.price_sums.resize(price_sums_.size());
+  PriceDraws drawing = prices_;
+  std::vector<double> prices;
+  std::vector<double> cost = shared_.data.cost;
+  const auto materials = scenario_.materials();
+  for (std::size_t n = stream.from; n < stream.to; ++n) {
+    if ((n - stream.from) % now_and_then == 0) {
+      if (out_of_time(stream)) break;
+      if (n > stream.from) tell(finished_ += now_and_then);
+    }
+    stream.at_zero += drawing.draw(n, prices);
+    DrawnCost& drawn = draws_[n];
+    for (std::size_t j = 0; j < cost.size(); ++j) {
+      if (shared_.model.material_of[j] < 0) continue;
+      const auto i = static_cast<std::size_t>(shared_.model.material_of[j]);
+      cost[j] = shared_.model.cost[j] + (prices[i] - materials[i].price_per_t) / kg_per_tonne;
+      drawn.fixed += cost[j] * today_[j];
+    }
+    const auto answer = search.cheapest(cost);
+    if (answer.status != SearchStatus::optimal) {
+      stream.stopped =
+          answer.status == SearchStatus::infeasible ? SearchStatus::failed : answer.status;
+      break;
+    }
+    // Today's recipe is possible whatever the prices, so the cheapest cannot cost more.
+    if (answer.cost > drawn.fixed + 1e-8 * std::max(1.0, std::fabs(drawn.fixed))) {
+      stream.stopped = SearchStatus::failed;
+      break;
+    }
+    drawn.cheapest = std::min(answer.cost, drawn.fixed);
+    drawn.recipe = answer.recipe;
+    drawn.finished = true;
+    stream.searches += answer.searched ? 1 : 0;
+    for (std::size_t i = 0; i < prices.size(); ++i) {
+      const double change = prices[i] - materials[i].price_per_t;
+      stream.price_sums[i].sum += change;
+      stream.price_sums[i].squares += change * change;
+    }
+  }
+  if (stream.stopped) give_up_ = true;
+  stream.recipes = search.recipes();
+}
+
+/// Adds a stream's findings and renumbers its recipes.
+void RiskRun::collect(const Stream& stream) {
+  for (std::size_t i = 0; i < stream.price_sums.size(); ++i) {
+    price_sums_[i].sum += stream.price_sums[i].sum;
+    price_sums_[i].squares += stream.price_sums[i].squares;
+  }
+  at_zero_ += stream.at_zero;
+  searches_ += stream.searches;
+  if (stream.stopped && !stopped_) stopped_ = stream.stopped;
+  std::vector<std::optional<std::size_t>> number(stream.recipes.size());
+  for (std::size_t n = stream.from; n < stream.to; ++n) {
+    if (!draws_[n].finished) continue;
+    auto& known = number[draws_[n].recipe];
+    if (!known) known = first_.recipe_of(stream.recipes[draws_[n].recipe]);
+    draws_[n].recipe = *known;
+  }
+}
+
+void RiskRun::run() {
+  Stream opening;
+  opening.to = first_draws(draws_.size());
+  solve(opening, first_);
+  finished_ = opening.to;
+  const std::size_t left = draws_.size() - opening.to;
+  std::vector<Stream> dealt(left == 0 ? 0 : streams);
+  for (std::size_t k = 0; k < dealt.size(); ++k) {
+    dealt[k].from = opening.to + left * k / streams;
+    dealt[k].to = opening.to + left * (k + 1) / streams;
+  }
+  const PriceSearch& start = first_;
+  std::atomic<std::size_t> next{0};
+  const auto work = [&] {
+    for (std::size_t k = next++; k < dealt.size(); k = next++) {
+      if (give_up_) return;
+      PriceSearch search = start;
+      solve(dealt[k], search);
+    }
+  };
+  const unsigned wanted =
+      options_.threads > 0 ? options_.threads : std::max(1U, std::thread::hardware_concurrency());
+  {
+    std::vector<std::jthread> others;
+    for (std::size_t t = 1; t < std::min<std::size_t>(wanted, dealt.size()); ++t)
+      others.emplace_back(work);
+    work();
+  }
+  collect(opening);
+  for (const auto& stream : dealt) collect(stream);
+}
+
+}  // namespace leastwise::insight

@@ -1,0 +1,43 @@
+#include "insight/risk_summary.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace leastwise::insight {
+namespace {
+
+/// Where the least value stands that at least `percent` of all do not exceed, once they are sorted.
+std::ptrdiff_t rank_of(std::size_t count, std::size_t percent) {
+  return static_cast<std::ptrdiff_t>(std::max<std::size_t>((count * percent + 99) / 100, 1) - 1);
+}
+
+}  // namespace
+
+Spread spread_of(std::vector<double> values) {
+  Spread spread;
+  if (values.empty()) return spread;
+  const auto n = static_cast<double>(values.size());
+  double sum = 0;
+  for (const double v : values) sum += v - values.front();
+  spread.mean = values.front() + sum / n;
+  double squares = 0;
+  for (const double v : values) squares += (v - spread.mean) * (v - spread.mean);
+  if (values.size() > 1) spread.standard_deviation = std::sqrt(squares / (n - 1));
+  spread.standard_error = spread.standard_deviation / std::sqrt(n);
+  const auto [least, most] = std::minmax_element(values.begin(), values.end());
+  spread.least = *least;
+  spread.most = *most;
+  const auto low = values.begin() + rank_of(values.size(), 5);
+  const auto middle = values.begin() + rank_of(values.size(), 50);
+  const auto high = values.begin() + rank_of(values.size(), 95);
+  // Each takes its place among those that the one before it left unsorted.
+  std::nth_element(values.begin(), low, values.end());
+  std::nth_element(low, high, values.end());
+  std::nth_element(low, middle, high + 1);
+  spread.percent_5 = *low;
+  spread.percent_50 = *middle;
+  spread.percent_95 = *high;
+  return spread;
+}
+
+}  // namespace leastwise::insight

@@ -1,0 +1,166 @@
+#include "insight/rounding_grid.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/certificate.hpp"
+
+namespace leastwise::insight {
+namespace {
+
+using model::Entry;
+using model::infinity;
+using model::Model;
+
+constexpr double kg_per_tonne = 1000;
+
+std::size_t index(int i) { return static_cast<std::size_t>(i); }
+
+/// The rows of a model, each on its own, so that they can be changed.
+std::vector<std::vector<Entry>> rows_of(const Model& model) {
+  std::vector<std::vector<Entry>> rows;
+  for (int i = 0; i < model.rows; ++i)
+    rows.emplace_back(model.entries.begin() + model.row_start[index(i)],
+                      model.entries.begin() + model.row_start[index(i) + 1]);
+  return rows;
+}
+
+void set_rows(Model& model, const std::vector<std::vector<Entry>>& rows) {
+  model.rows = static_cast<int>(rows.size());
+  model.row_start.assign(1, 0);
+  model.entries.clear();
+  for (const auto& row : rows) {
+    model.entries.insert(model.entries.end(), row.begin(), row.end());
+    model.row_start.push_back(static_cast<int>(model.entries.size()));
+  }
+}
+
+int add_column(Model& model, double cost) {
+  model.material_of.push_back(-1);
+  model.is_granule.push_back(0);
+  model.family_of.push_back(-1);
+  model.column_lower.push_back(0);
+  model.column_upper.push_back(infinity);
+  model.cost.push_back(cost);
+  return model.columns++;
+}
+
+/// Activity of a row, or the value of a column, under rule `r`; with the size of its terms.
+struct Activity {
+  double value = 0;
+  double size = 0;
+};
+
+Activity activity_of(const Model& model, const model::Rule& rule, const std::vector<double>& x) {
+  Activity activity;
+  const auto add = [&](double term) {
+    activity.value += term;
+    activity.size += std::fabs(term);
+  };
+  if (rule.row < 0) {
+    add(x[index(rule.column)]);
+  } else {
+    for (int e = model.row_start[index(rule.row)]; e < model.row_start[index(rule.row) + 1]; ++e)
+      add(model.entries[index(e)].value * x[index(model.entries[index(e)].column)]);
+  }
+  return activity;
+}
+
+double drift_of(const model::Rule& rule, const std::vector<double>& x) {
+  double sum = 0;
+  for (const auto& d : rule.drift) sum += d.value * x[index(d.column)];
+  return sum;
+}
+
+}  // namespace
+
+GridModel grid_model(const Scenario& scenario, const Model& model, double unit) {
+  GridModel grid{model, unit, -1, {}};
+  auto& m = grid.model;
+  std::vector<int> powders;
+  for (std::size_t j = 0; j < model.material_of.size(); ++j) {
+    if (model.material_of[j] < 0) continue;
+    grid.grid.push_back(static_cast<int>(j));
+    if (!model.is_granule[j]) powders.push_back(static_cast<int>(j));
+  }
+  const double share = scenario.binder().percent_of_powder / 100;
+  if (powders.empty() || share <= 0) return grid;
+  const double binder_cost =
+      (scenario.binder().price_per_t + scenario.blending_fee_per_t()) / kg_per_tonne;
+  grid.binder_column = add_column(m, binder_cost);
+  grid.grid.push_back(grid.binder_column);
+  for (const int j : powders) m.cost[index(j)] -= share * binder_cost;
+  auto rows = rows_of(model);
+  const auto weigh_binder = [&](int row) {
+    for (auto& entry : rows[index(row)])
+      if (std::find(powders.begin(), powders.end(), entry.column) != powders.end()) entry.value = 1;
+    rows[index(row)].push_back({grid.binder_column, 1});
+  };
+  if (m.total_row >= 0) weigh_binder(m.total_row);
+  for (const auto& rule : m.rules)
+    if (rule.kind == model::RuleKind::coating && rule.row >= 0) weigh_binder(rule.row);
+  std::vector<Entry> nearest{{grid.binder_column, 1}};
+  for (const int j : powders) nearest.push_back({j, -share});
+  rows.push_back(std::move(nearest));
+  m.row_lower.push_back(-unit / 2);
+  m.row_upper.push_back(unit / 2);
+  set_rows(m, rows);
+  return grid;
+}
+
+double value_of_rule(const Model& model, std::size_t r, const std::vector<double>& x) {
+  const auto& rule = model.rules[r];
+  const double activity = activity_of(model, rule, x).value;
+  if (rule.drift.empty()) return activity / rule.rhs_rate;
+  const double drift = drift_of(rule, x);
+  return drift == 0 ? rule.limit : rule.limit - activity / drift;
+}
+
+bool breaks_rule(const Model& model, std::size_t r, const std::vector<double>& x) {
+  const auto& rule = model.rules[r];
+  const auto activity = activity_of(model, rule, x);
+  const double bound = rule.rhs_rate == 0 ? 0.0 : rule.limit * rule.rhs_rate;
+  const double room = solver::certificate_tolerance * std::max(activity.size, std::fabs(bound));
+  const bool below = activity.value < bound - room;
+  const bool above = activity.value > bound + room;
+  if (rule.side == model::Side::exactly) return below || above;
+  return rule.side == model::Side::min ? below : above;
+}
+
+GridModel elastic_grid(const GridModel& grid, const std::vector<double>& x, double drift_price) {
+  GridModel elastic = grid;
+  auto& m = elastic.model;
+  auto rows = rows_of(grid.model);
+  // Rows of rules lose their bounds; each rule gets a row of its own with room to give way.
+  for (const auto& rule : grid.model.rules) {
+    if (!rule.active) continue;
+    if (rule.row >= 0) {
+      m.row_lower[index(rule.row)] = -infinity;
+      m.row_upper[index(rule.row)] = infinity;
+    } else {
+      m.column_lower[index(rule.column)] = 0;
+      m.column_upper[index(rule.column)] = infinity;
+    }
+  }
+  for (const auto& rule : grid.model.rules) {
+    if (!rule.active) continue;
+    auto row = rule.row >= 0 ? rows[index(rule.row)] : std::vector<Entry>{{rule.column, 1}};
+    const double bound = rule.rhs_rate == 0 ? 0.0 : rule.limit * rule.rhs_rate;
+    const double rate = rule.drift.empty() ? rule.rhs_rate : std::fabs(drift_of(rule, x));
+    const double size = std::max(std::fabs(rule.limit), 1e-3) * (rate > 0 ? rate : 1);
+    const auto surplus = [&](double sign) {
+      row.push_back({add_column(m, drift_price), sign * size});
+    };
+    const bool needs_min = rule.side != model::Side::max;
+    const bool needs_max = rule.side != model::Side::min;
+    if (needs_min) surplus(1);
+    if (needs_max) surplus(-1);
+    rows.push_back(std::move(row));
+    m.row_lower.push_back(needs_min ? bound : -infinity);
+    m.row_upper.push_back(needs_max ? bound : infinity);
+  }
+  set_rows(m, rows);
+  return elastic;
+}
+
+}  // namespace leastwise::insight

@@ -1,0 +1,163 @@
+#include "insight/rounding_search.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "insight/bound_tree.hpp"
+#include "insight/landscape.hpp"
+
+namespace leastwise::insight {
+namespace {
+
+using solver::SearchStatus;
+
+/// Closer to a whole number than this counts as whole; snapping is then checked against all rows.
+constexpr double whole = 1e-6;
+
+class GridSearch {
+ public:
+  GridSearch(const GridModel& grid, long most_solves, const solver::SearchOptions& options)
+      : grid_(grid), most_solves_(most_solves), nodes_(grid.model, options) {}
+
+  GridSearchResult run();
+
+ private:
+  bool explore(TreeNode node);
+  bool stop(NodeOutcome outcome, double bound);
+  [[nodiscard]] int broken_column() const;
+  bool accept();
+  void split(TreeNode& node, int column);
+  [[nodiscard]] double worth_beating() const {
+    return result_.found ? result_.cost - cost_tolerance(result_.cost) : model::infinity;
+  }
+
+  const GridModel& grid_;
+  long most_solves_;
+  NodeSolver nodes_;
+  OpenNodes open_{};
+  double abandoned_bound_ = model::infinity;
+  GridSearchResult result_{};
+};
+
+/// The column furthest from a whole number of units; -1 when all are whole.
+int GridSearch::broken_column() const {
+  int worst = -1;
+  double distance = whole;
+  for (const int j : grid_.grid) {
+    const double count = nodes_.x()[static_cast<std::size_t>(j)] / grid_.unit;
+    const double off = std::fabs(count - std::round(count));
+    if (off > distance) {
+      worst = j;
+      distance = off;
+    }
+  }
+  return worst;
+}
+
+/// Takes the present x, snapped to the grid. Returns: false when the snapped blend breaks a row.
+bool GridSearch::accept() {
+  auto x = nodes_.x();
+  for (const int j : grid_.grid) {
+    auto& amount = x[static_cast<std::size_t>(j)];
+    amount = std::round(amount / grid_.unit) * grid_.unit;
+  }
+  const auto& m = grid_.model;
+  if (m.total_column >= 0) {
+    // The column that stands for the total follows from the rest.
+    double total = 0;
+    const auto row = static_cast<std::size_t>(m.total_row);
+    for (int e = m.row_start[row]; e < m.row_start[row + 1]; ++e) {
+      const auto& entry = m.entries[static_cast<std::size_t>(e)];
+      if (entry.column != m.total_column)
+        total += entry.value * x[static_cast<std::size_t>(entry.column)];
+    }
+    x[static_cast<std::size_t>(m.total_column)] = total;
+  }
+  if (solver::primal_violation(nodes_.data(), x) > solver::certificate_tolerance) return false;
+  double cost = 0;
+  for (std::size_t j = 0; j < x.size(); ++j) cost += m.cost[j] * x[j];
+  if (result_.found && cost >= result_.cost) return true;
+  result_.found = true;
+  result_.x = std::move(x);
+  result_.cost = cost;
+  return true;
+}
+
+/// Leaves the farther whole number open and goes on with the nearer one.
+void GridSearch::split(TreeNode& node, int column) {
+  const double count = nodes_.x()[static_cast<std::size_t>(column)] / grid_.unit;
+  const BoundChange down{column, 0, std::floor(count) * grid_.unit};
+  const BoundChange up{column, std::ceil(count) * grid_.unit, model::infinity};
+  const bool nearer_down = count - std::floor(count) < 0.5;
+  TreeNode later = node;
+  later.changes.push_back(nearer_down ? up : down);
+  later.start = nodes_.warm_start();
+  open_.push(std::move(later));
+  node.changes.push_back(nearer_down ? down : up);
+  node.start.clear();  // goes on from the present basis
+}
+
+bool GridSearch::stop(NodeOutcome outcome, double bound) {
+  abandoned_bound_ = bound;
+  result_.status = outcome == NodeOutcome::time_limit  ? SearchStatus::time_limit
+                   : outcome == NodeOutcome::cancelled ? SearchStatus::cancelled
+                                                       : SearchStatus::failed;
+  return false;
+}
+
+bool GridSearch::explore(TreeNode node) {
+  for (;;) {
+    if (nodes_.solves() >= most_solves_) {
+      result_.gave_up = true;
+      return stop(NodeOutcome::time_limit, node.bound);
+    }
+    const auto outcome = nodes_.solve(node);
+    if (outcome == NodeOutcome::infeasible) {
+      result_.relaxed_too = nodes_.solves() <= 1;
+      return true;
+    }
+    if (outcome != NodeOutcome::solved) return stop(outcome, node.bound);
+    node.bound = std::max(node.bound, nodes_.bound());
+    if (node.bound >= worth_beating()) return true;
+    if (const auto choice = nodes_.branch(node.path)) {
+      TreeNode later = node;
+      later.path.push_back(choice->second);
+      later.start = nodes_.warm_start();
+      open_.push(std::move(later));
+      node.path.push_back(choice->first);
+      node.start.clear();
+      continue;
+    }
+    const int column = broken_column();
+    if (column < 0) return accept() || stop(NodeOutcome::failed, node.bound);
+    split(node, column);
+  }
+}
+
+GridSearchResult GridSearch::run() {
+  result_.status = SearchStatus::optimal;
+  bool going = explore({});
+  while (going && !open_.empty() && open_.best_bound() < worth_beating())
+    going = explore(open_.pop());
+  result_.lower_bound = std::min({result_.found ? result_.cost : model::infinity, abandoned_bound_,
+                                  going ? model::infinity : open_.best_bound()});
+  if (going && !result_.found) result_.status = SearchStatus::infeasible;
+  result_.solves = nodes_.solves();
+  return std::move(result_);
+}
+
+}  // namespace
+
+GridSearchResult search_grid(const GridModel& grid, long most_solves,
+                             const solver::SearchOptions& options) {
+  if (bounds_cross(grid.model)) {
+    GridSearchResult nothing;
+    nothing.status = SearchStatus::infeasible;
+    nothing.relaxed_too = true;
+    return nothing;
+  }
+  return GridSearch(grid, most_solves, options).run();
+}
+
+}  // namespace leastwise::insight

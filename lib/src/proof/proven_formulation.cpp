@@ -1,0 +1,93 @@
+#include <leastwise/proof.hpp>
+#include <leastwise/verify.hpp>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <stdexcept>
+
+#include "proof/prover.hpp"
+
+namespace leastwise {
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+/// How far the answer's cost may lie from the exact one, relative to what changes hands.
+constexpr double agreement = 1e-9;
+
+std::optional<Clock::time_point> deadline_of(const FormulateOptions& options) {
+  if (!options.time_limit) return std::nullopt;
+  return Clock::now() + std::chrono::duration_cast<Clock::duration>(
+                            std::min(*options.time_limit, std::chrono::duration<double>(1e8)));
+}
+
+/// What is wrong with the answer in the light of the proof; empty when they agree.
+std::string disagreement(const Formulation& answer, const proof::ProverResult& exact) {
+  const bool optimal = exact.proof.claim == "optimal";
+  if (answer.status() == Status::stopped) return {};
+  if (answer.status() == Status::infeasible && optimal)
+    return "exact arithmetic finds a blend where rounded numbers find none";
+  if (answer.status() == Status::optimal && !optimal)
+    return "the rules contradict each other by less than rounded numbers can tell";
+  if (!optimal) return {};
+  const Blend& blend = *answer.blend();
+  const double cost = blend.cost_per_ha.value_or(blend.cost_per_t);
+  const double size = exact.turnover.convert_to<double>();
+  if (std::fabs(cost - exact.cost.convert_to<double>()) <= agreement * size + 1e-12) return {};
+  return "the cost found with rounded numbers is not the exact least cost";
+}
+
+Stopped numerical(const Scenario& scenario, std::string detail) {
+  Stopped stopped;
+  stopped.title = scenario.title();
+  stopped.currency = scenario.currency();
+  stopped.basis = scenario.basis();
+  stopped.cause = StopCause::numerical;
+  stopped.detail = std::move(detail);
+  stopped.notes.assign(scenario.notes().begin(), scenario.notes().end());
+  return stopped;
+}
+
+}  // namespace
+
+ProvenFormulation formulate_with_proof(const Scenario& scenario, const FormulateOptions& options) {
+  const auto deadline = deadline_of(options);
+  ProvenFormulation result{formulate(scenario, options), std::nullopt, {}};
+  const auto* stopped = result.answer.stopped();
+  if (stopped != nullptr && stopped->cause != StopCause::numerical) {
+    result.why_no_proof = "the search was stopped before it had an answer to prove";
+    return result;
+  }
+  const auto model = model::build(scenario);
+  solver::SearchOptions search;
+  search.deadline = deadline;
+  search.stop = options.stop;
+  search.record_leaves = true;
+  auto found = solver::search(model, search);
+  if (found.status != solver::SearchStatus::optimal &&
+      found.status != solver::SearchStatus::infeasible)
+    found = {};  // the exact search starts afresh
+  const proof::Patience patience = [&] {
+    if (options.stop.stop_requested() || (deadline && Clock::now() >= *deadline))
+      throw proof::Interrupted{};
+  };
+  try {
+    auto exact = proof::prove(scenario, model, found, patience);
+    const auto check = verify(exact.proof, scenario);
+    if (check.verdict == ProofVerdict::not_proved) {
+      result.why_no_proof = "the proof did not stand: " + check.detail;
+      return result;
+    }
+    const auto wrong = disagreement(result.answer, exact);
+    if (!wrong.empty()) result.answer = numerical(scenario, wrong);
+    result.proof = std::move(exact.proof);
+  } catch (const proof::Interrupted&) {
+    result.why_no_proof = "time was up, or the work was cancelled, before the proof was complete";
+  } catch (const std::runtime_error& error) {
+    result.why_no_proof = error.what();
+  }
+  return result;
+}
+
+}  // namespace leastwise

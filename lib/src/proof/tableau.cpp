@@ -1,0 +1,168 @@
+#include "proof/tableau.hpp"
+
+#include <limits>
+#include <utility>
+
+namespace leastwise::proof {
+
+namespace {
+constexpr std::size_t none = std::numeric_limits<std::size_t>::max();
+}
+
+Tableau::Tableau(const std::vector<std::vector<Integer>>& matrix, const std::vector<Integer>& limit,
+                 const std::vector<Integer>& cost)
+    : rows_(matrix.size()), columns_(cost.size()), width_(cost.size() + 1) {
+  cells_.reserve((rows_ + 1) * width_);
+  for (std::size_t i = 0; i < rows_; ++i) {
+    cells_.insert(cells_.end(), matrix[i].begin(), matrix[i].end());
+    cells_.push_back(-limit[i]);
+    basic_.push_back(columns_ + i);
+  }
+  cells_.insert(cells_.end(), cost.begin(), cost.end());
+  cells_.emplace_back(0);
+  for (std::size_t j = 0; j < columns_; ++j) nonbasic_.push_back(j);
+}
+
+/// Exchanges the variables of a row and a column. Row `i` reads
+/// basic = (sum cell x nonbasic + constant) / denominator.
+void Tableau::pivot(std::size_t row, std::size_t column) {
+  const Integer head = at(row, column);
+  const bool negative = head < 0;
+  for (std::size_t i = 0; i <= rows_; ++i) {
+    if (i == row) continue;
+    const Integer factor = at(i, column);
+    for (std::size_t k = 0; k < width_; ++k) {
+      if (k == column) continue;
+      Integer& cell = at(i, k);
+      const Integer& above = at(row, k);
+      if (cell == 0 && (factor == 0 || above == 0)) continue;
+      cell *= head;
+      if (factor != 0 && above != 0) cell -= factor * above;
+      if (denominator_ != 1) cell /= denominator_;
+      if (negative) cell = -cell;
+    }
+    if (negative) at(i, column) = -factor;
+  }
+  for (std::size_t k = 0; k < width_; ++k) {
+    if (k == column)
+      at(row, k) = negative ? Integer(-denominator_) : denominator_;
+    else if (!negative)
+      at(row, k) = -at(row, k);
+  }
+  denominator_ = negative ? Integer(-head) : head;
+  std::swap(basic_[row], nonbasic_[column]);
+  ++pivots_;
+}
+
+void Tableau::crash(const std::vector<char>& rows, const std::vector<char>& columns,
+                    const Patience& patience) {
+  for (;;) {
+    patience();
+    // The pivot that fills in least: fewest other entries among what is still to be exchanged.
+    std::vector<std::size_t> in_row(rows_, 0);
+    std::vector<std::size_t> in_column(columns_, 0);
+    const auto open = [&](std::size_t i, std::size_t k) {
+      return basic_[i] >= columns_ && rows[basic_[i] - columns_] != 0 && nonbasic_[k] < columns_ &&
+             columns[nonbasic_[k]] != 0 && at(i, k) != 0;
+    };
+    for (std::size_t i = 0; i < rows_; ++i)
+      for (std::size_t k = 0; k < columns_; ++k)
+        if (open(i, k)) {
+          ++in_row[i];
+          ++in_column[k];
+        }
+    std::size_t best = none;
+    std::pair<std::size_t, std::size_t> where;
+    for (std::size_t i = 0; i < rows_; ++i)
+      for (std::size_t k = 0; k < columns_; ++k)
+        if (open(i, k) && (in_row[i] - 1) * (in_column[k] - 1) < best) {
+          best = (in_row[i] - 1) * (in_column[k] - 1);
+          where = {i, k};
+        }
+    if (best == none) return;
+    pivot(where.first, where.second);
+  }
+}
+
+Tableau::Status Tableau::solve(const Patience& patience) {
+  for (;;) {
+    patience();
+    std::size_t least = none;
+    std::size_t row = none;
+    std::size_t column = none;
+    for (std::size_t i = 0; i < rows_; ++i)
+      if (at(i, columns_) < 0 && basic_[i] < least) {
+        least = basic_[i];
+        row = i;
+      }
+    for (std::size_t k = 0; k < columns_; ++k)
+      if (at(rows_, k) < 0 && nonbasic_[k] < least) {
+        least = nonbasic_[k];
+        column = k;
+      }
+    if (least == none) return status_ = Status::optimal;
+    std::size_t partner = none;
+    std::size_t found = none;
+    if (column == none) {
+      for (std::size_t k = 0; k < columns_; ++k)
+        if (at(row, k) > 0 && nonbasic_[k] < partner) {
+          partner = nonbasic_[k];
+          found = k;
+        }
+      stuck_ = row;
+      if (found == none) return status_ = Status::infeasible;
+      pivot(row, found);
+    } else {
+      for (std::size_t i = 0; i < rows_; ++i)
+        if (at(i, column) < 0 && basic_[i] < partner) {
+          partner = basic_[i];
+          found = i;
+        }
+      stuck_ = column;
+      if (found == none) return status_ = Status::unbounded;
+      pivot(found, column);
+    }
+  }
+}
+
+std::vector<Integer> Tableau::values() const {
+  std::vector<Integer> values(columns_, 0);
+  for (std::size_t i = 0; i < rows_; ++i)
+    if (basic_[i] < columns_) values[basic_[i]] = at(i, columns_);
+  return values;
+}
+
+std::vector<Integer> Tableau::multipliers() const {
+  std::vector<Integer> multipliers(rows_, 0);
+  const bool optimal = status_ == Status::optimal;
+  const std::size_t line = optimal ? rows_ : stuck_;
+  for (std::size_t k = 0; k < columns_; ++k)
+    if (nonbasic_[k] >= columns_)
+      multipliers[nonbasic_[k] - columns_] = optimal ? at(line, k) : Integer(-at(line, k));
+  if (!optimal && basic_[stuck_] >= columns_) multipliers[basic_[stuck_] - columns_] = denominator_;
+  return multipliers;
+}
+
+std::vector<Integer> Tableau::ray() const {
+  std::vector<Integer> ray(columns_, 0);
+  if (nonbasic_[stuck_] < columns_) ray[nonbasic_[stuck_]] = denominator_;
+  for (std::size_t i = 0; i < rows_; ++i)
+    if (basic_[i] < columns_) ray[basic_[i]] = at(i, stuck_);
+  return ray;
+}
+
+std::vector<char> Tableau::basic_columns() const {
+  std::vector<char> basic(columns_, 0);
+  for (const std::size_t variable : basic_)
+    if (variable < columns_) basic[variable] = 1;
+  return basic;
+}
+
+std::vector<char> Tableau::tight_rows() const {
+  std::vector<char> tight(rows_, 0);
+  for (const std::size_t variable : nonbasic_)
+    if (variable >= columns_) tight[variable - columns_] = 1;
+  return tight;
+}
+
+}  // namespace leastwise::proof

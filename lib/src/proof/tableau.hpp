@@ -1,0 +1,68 @@
+#pragma once
+#include <functional>
+#include <vector>
+
+#include "exact/rational.hpp"
+
+namespace leastwise::proof {
+
+using exact::Integer;
+using exact::Rational;
+
+/// Thrown when time is up or somebody asked to stop.
+struct Interrupted {};
+
+/// Calls now and then; throws Interrupted when the work is to end.
+using Patience = std::function<void()>;
+
+/// minimise cost.u subject to A u >= limit, u >= 0, solved in whole numbers without rounding.
+///
+/// Variables 0 to columns-1 are the u, the rest the surpluses of the rows. All entries share one
+/// denominator, so a pivot divides without remainder.
+class Tableau {
+ public:
+  /// `matrix` by row.
+  Tableau(const std::vector<std::vector<Integer>>& matrix, const std::vector<Integer>& limit,
+          const std::vector<Integer>& cost);
+
+  enum class Status { optimal, infeasible, unbounded };
+
+  /// Brings as many of these columns into the basis as these rows allow, before solving.
+  void crash(const std::vector<char>& rows, const std::vector<char>& columns,
+             const Patience& patience);
+  /// Least-index criss-cross pivoting (Terlaky 1985, from memory): ends from any basis.
+  Status solve(const Patience& patience);
+
+  [[nodiscard]] const Integer& denominator() const { return denominator_; }
+  /// Values of u, over the denominator.
+  [[nodiscard]] std::vector<Integer> values() const;
+  /// After `optimal` the duals, over the denominator; after `infeasible` multipliers of a
+  /// contradiction.
+  [[nodiscard]] std::vector<Integer> multipliers() const;
+  /// After `unbounded`: a direction over u along which the cost falls for ever.
+  [[nodiscard]] std::vector<Integer> ray() const;
+  /// Which columns are basic, and which rows tight.
+  [[nodiscard]] std::vector<char> basic_columns() const;
+  [[nodiscard]] std::vector<char> tight_rows() const;
+  [[nodiscard]] long pivots() const { return pivots_; }
+
+ private:
+  void pivot(std::size_t row, std::size_t column);
+  Integer& at(std::size_t row, std::size_t column) { return cells_[row * width_ + column]; }
+  [[nodiscard]] const Integer& at(std::size_t row, std::size_t column) const {
+    return cells_[row * width_ + column];
+  }
+
+  std::size_t rows_;
+  std::size_t columns_;
+  std::size_t width_;             ///< columns and the constant
+  std::vector<Integer> cells_{};  ///< rows, then the cost
+  Integer denominator_ = 1;
+  std::vector<std::size_t> basic_{};     ///< variable of each row
+  std::vector<std::size_t> nonbasic_{};  ///< variable of each column
+  std::size_t stuck_ = 0;                ///< row or column that shows infeasible or unbounded
+  Status status_ = Status::optimal;
+  long pivots_ = 0;
+};
+
+}  // namespace leastwise::proof

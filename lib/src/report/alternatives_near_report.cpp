@@ -1,0 +1,101 @@
+#include <leastwise/alternatives.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "report/landscape_cells.hpp"
+#include "report/numbers.hpp"
+#include "report/sections.hpp"
+
+namespace leastwise {
+namespace {
+
+using namespace report;
+
+std::string wish_words(const NearOptimum& answer) {
+  if (answer.wish == Wish::least_of) return "the least " + answer.of;
+  return "the " + std::string(to_string(answer.wish));
+}
+
+std::string value_words(const NearOptimum& answer, double value) {
+  if (answer.wish == Wish::fewest_materials) return fmt::format("{:.0f} materials", value);
+  const std::string unit = answer.basis == Basis::per_hectare ? "kg/ha" : "kg/t";
+  const std::string of = answer.wish == Wish::least_of ? " of " + answer.of : std::string{};
+  return fmt::format("{} {}{}", amount_text(value), unit, of);
+}
+
+double kg_of(const Blend& blend, const std::string& material) {
+  const auto found = std::ranges::find(blend.portions, material, &Portion::material);
+  return found == blend.portions.end() ? 0 : found->kg_per_ha.value_or(found->kg_per_t);
+}
+
+void write_both(Page& page, const NearOptimum& answer) {
+  Table table;
+  const std::string unit = answer.basis == Basis::per_hectare ? "kg/ha" : "kg/t";
+  table.add_words("material");
+  table.add_numbers("cheapest, " + unit);
+  table.add_numbers("this one, " + unit);
+  std::vector<std::string> names;
+  for (const auto* blend : {&answer.best, &answer.blend})
+    for (const Portion& p : blend->portions)
+      if (std::ranges::find(names, p.material) == names.end()) names.push_back(p.material);
+  const auto cell = [](double kg) { return kg > 0 ? amount_text(kg) : std::string("-"); };
+  for (const auto& name : names)
+    table.add_row({name, cell(kg_of(answer.best, name)), cell(kg_of(answer.blend, name))});
+  table.add_row({cost_heading(answer.currency, answer.basis), money_text(answer.best_cost),
+                 money_text(answer.cost)});
+  page.table(table);
+}
+
+}  // namespace
+
+std::string to_text(const NearOptimum& answer, const TextOptions& options) {
+  Page page(options);
+  page.title(fmt::format("Blend with {}{}{}", wish_words(answer), answer.title.empty() ? "" : ": ",
+                         answer.title));
+  write_ending(page, answer.ending);
+  if (answer.blend.portions.empty()) return std::move(page).text();
+  const std::string unit(unit_of_basis(answer.basis));
+  page.paragraph(fmt::format(
+      "The cheapest blend costs {} and has {}. Within {} % of that, up to {}, no blend has less "
+      "than {}; the cheapest that has it costs {} ({} solves).",
+      cost_text(answer.best_cost, answer.currency, unit), value_words(answer, answer.value_at_best),
+      plain_text(answer.within_percent), cost_text(answer.cost_limit, answer.currency, unit),
+      value_words(answer, answer.value), cost_text(answer.cost, answer.currency, unit),
+      answer.solves));
+  page.blank();
+  write_both(page, answer);
+  write_notes(page, answer.blend.notes);
+  write_safety(page, answer.blend.portions, answer.blend.supply, answer.blend.notes);
+  return std::move(page).text();
+}
+
+std::string to_json(const NearOptimum& answer) {
+  Json json = json_head("near_optimum", answer.ending, answer.title, answer.currency, answer.basis);
+  json["wish"] = to_string(answer.wish);
+  json["of"] = answer.of.empty() ? Json(nullptr) : Json(answer.of);
+  json["within_percent"] = json_number(answer.within_percent);
+  json["best_cost"] = json_number(answer.best_cost);
+  json["cost_limit"] = json_number(answer.cost_limit);
+  json["cost"] = json_number(answer.cost);
+  json["value_at_best"] = json_number(answer.value_at_best);
+  json["value"] = json_number(answer.value);
+  json["best"] = json_blend(answer.best);
+  json["blend"] = json_blend(answer.blend);
+  json["solves"] = answer.solves;
+  add_ending(json, answer.ending);
+  return json_text(json);
+}
+
+std::string to_csv(const NearOptimum& answer) {
+  std::string csv = "blend,cost,value,recipe_kg_per_t\n";
+  if (answer.blend.portions.empty()) return csv;
+  csv += csv_line({"cheapest", csv_number(answer.best_cost), csv_number(answer.value_at_best),
+                   csv_recipe(answer.best.portions)});
+  csv += csv_line({std::string(to_string(answer.wish)), csv_number(answer.cost),
+                   csv_number(answer.value), csv_recipe(answer.blend.portions)});
+  return csv;
+}
+
+}  // namespace leastwise

@@ -1,0 +1,69 @@
+#include <leastwise/alternatives.hpp>
+
+#include <fmt/format.h>
+
+#include "report/landscape_cells.hpp"
+#include "report/numbers.hpp"
+#include "report/sections.hpp"
+
+namespace leastwise {
+namespace {
+
+using namespace report;
+
+void write_list(Page& page, const Alternatives& list) {
+  Table table;
+  table.add_numbers("");
+  table.add_numbers(cost_heading(list.currency, list.basis));
+  table.add_numbers("more");
+  table.add_words("materials, kg/t");
+  for (std::size_t k = 0; k < list.list.size(); ++k)
+    table.add_row({std::to_string(k + 1), money_text(list.list[k].cost),
+                   money_text(list.list[k].difference), recipe_words(list.list[k].blend.portions)});
+  page.table(table);
+}
+
+}  // namespace
+
+std::string to_text(const Alternatives& list, const TextOptions& options) {
+  Page page(options);
+  page.title(fmt::format("Next-best blends{}{}", list.title.empty() ? "" : ": ", list.title));
+  write_ending(page, list.ending);
+  if (list.list.empty()) return std::move(page).text();
+  page.paragraph(fmt::format(
+      "The {} cheapest sets of materials, in order, none missed ({} linear programs). In each "
+      "every "
+      "material earns its place: no part of the set makes a blend as cheap.{}",
+      list.list.size(), list.solves, list.exhausted ? " There is no further set." : ""));
+  page.blank();
+  write_list(page, list);
+  const auto& blend = list.list.front().blend;
+  write_notes(page, blend.notes);
+  write_safety(page, blend.portions, blend.supply, blend.notes);
+  return std::move(page).text();
+}
+
+std::string to_json(const Alternatives& list) {
+  Json json = json_head("alternatives", list.ending, list.title, list.currency, list.basis);
+  Json lines = Json::array();
+  for (const Alternative& line : list.list)
+    lines.push_back({{"materials", line.materials},
+                     {"cost", json_number(line.cost)},
+                     {"difference", json_number(line.difference)},
+                     {"blend", json_blend(line.blend)}});
+  json["alternatives"] = lines;
+  json["exhausted"] = list.exhausted;
+  json["linear_programs"] = list.solves;
+  add_ending(json, list.ending);
+  return json_text(json);
+}
+
+std::string to_csv(const Alternatives& list) {
+  std::string csv = "rank,cost,difference,recipe_kg_per_t\n";
+  for (std::size_t k = 0; k < list.list.size(); ++k)
+    csv += csv_line({std::to_string(k + 1), csv_number(list.list[k].cost),
+                     csv_number(list.list[k].difference), csv_recipe(list.list[k].blend.portions)});
+  return csv;
+}
+
+}  // namespace leastwise

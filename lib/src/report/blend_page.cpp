@@ -1,0 +1,95 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "report/layout.hpp"
+#include "report/numbers.hpp"
+#include "report/price_sentences.hpp"
+#include "report/recipe_table.hpp"
+#include "report/rule_words.hpp"
+#include "report/sections.hpp"
+
+namespace leastwise::report {
+namespace {
+
+std::string bottom_line(const Blend& blend) {
+  const std::string per_t = cost_text(blend.cost_per_t, blend.currency, "t");
+  if (!blend.cost_per_ha) return fmt::format("The cheapest blend costs {}.", per_t);
+  std::string sentence = fmt::format("The cheapest blend costs {} ({})",
+                                     cost_text(*blend.cost_per_ha, blend.currency, "ha"), per_t);
+  if (blend.total_kg_per_ha)
+    sentence += fmt::format(" at {} kg/ha", amount_text(*blend.total_kg_per_ha));
+  return sentence + ".";
+}
+
+std::string proof_line(const Certificate& certificate) {
+  const double proved_within = std::max(certificate.gap, certificate.dual_violation);
+  return fmt::format(
+      "No cheaper blend obeys every rule. Checked against the scenario's own numbers: limits met "
+      "within {}, cost proved within {} (relative; {} linear program{}).",
+      bound_text(certificate.primal_violation), bound_text(proved_within), certificate.nodes,
+      certificate.nodes == 1 ? "" : "s");
+}
+
+void write_binding(Page& page, const Blend& blend) {
+  if (blend.binding.empty()) return;
+  page.heading("What sets the price");
+  std::string how =
+      "These limits are reached. The sentence says how the cost moves when that limit alone is "
+      "changed in the scenario.";
+  if (!std::ranges::all_of(blend.binding, &BindingRule::unique)) {
+    how += " Where more and less have different prices, the recipe changes exactly at the limit.";
+  }
+  page.item("  ", how);
+  for (const BindingRule& rule : blend.binding) {
+    page.item("  - ",
+              fmt::format("{}{}: {}", rule.rule, place_text(rule.place), price_in_words(rule)));
+  }
+}
+
+void write_apart(Page& page, const Blend& blend) {
+  if (blend.exclusions.empty()) return;
+  page.heading("Kept apart, and what that costs");
+  for (const ExclusionCost& pair : blend.exclusions) {
+    const std::string cost =
+        pair.costs_per_ha
+            ? fmt::format("{} ({})", cost_text(*pair.costs_per_ha, blend.currency, "ha"),
+                          cost_text(pair.costs_per_t, blend.currency, "t"))
+            : cost_text(pair.costs_per_t, blend.currency, "t");
+    page.item("  - ", fmt::format("{} and {}: {}. {}", pair.family_a, pair.family_b, cost,
+                                  capitalised(with_full_stop(pair.reason))));
+  }
+}
+
+void write_supply(Page& page, const Blend& blend) {
+  if (blend.supply.empty()) return;
+  page.heading("What it supplies");
+  page.table(supply_table(blend));
+  const bool partly_reached = std::ranges::any_of(blend.supply, [](const Supply& supply) {
+    return supply.kg_per_ha && supply.effective_kg_per_ha &&
+           *supply.effective_kg_per_ha < *supply.kg_per_ha * (1 - 1e-9);
+  });
+  if (partly_reached) {
+    page.item("  ",
+              "\"Reached\" is what the crop is taken to reach: micronutrient granules lie too far "
+              "apart to count in full. Minima count what is reached, maxima all that is there.");
+  }
+}
+
+}  // namespace
+
+void write_blend(Page& page, const Blend& blend) {
+  page.title(blend.title.empty() ? "Least-cost blend" : blend.title);
+  page.paragraph(bottom_line(blend));
+  page.paragraph(proof_line(blend.certificate));
+  page.heading("Recipe");
+  page.table(recipe_table(blend));
+  write_supply(page, blend);
+  write_binding(page, blend);
+  write_unused(page, blend);
+  write_apart(page, blend);
+  write_notes(page, blend.notes);
+  write_safety(page, blend.portions, blend.supply, blend.notes);
+}
+
+}  // namespace leastwise::report

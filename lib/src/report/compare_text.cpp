@@ -1,0 +1,138 @@
+#include <leastwise/compare.hpp>
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <set>
+
+#include "report/compare_words.hpp"
+#include "report/landscape_cells.hpp"
+#include "report/layout.hpp"
+#include "report/numbers.hpp"
+#include "report/sections.hpp"
+
+namespace leastwise {
+namespace {
+
+using namespace report;
+
+/// True when each line with a blend costs per hectare.
+bool all_per_hectare(const Comparison& comparison) {
+  return std::ranges::all_of(comparison.lines, [](const ComparedScenario& line) {
+    return line.answer.blend() == nullptr || line.answer.blend()->cost_per_ha;
+  });
+}
+
+std::string signed_money(const std::optional<double>& sum) {
+  if (!sum) return {};
+  const std::string text = money_text(*sum);
+  return *sum > 0 && text != "0.00" ? "+" + text : text;
+}
+
+std::string currency_of(const ComparedScenario& line) {
+  if (const Blend* blend = line.answer.blend()) return blend->currency;
+  if (const Conflict* conflict = line.answer.conflict()) return conflict->currency;
+  return line.answer.stopped()->currency;
+}
+
+void write_lines(Page& page, const Comparison& comparison) {
+  const bool per_hectare = all_per_hectare(comparison);
+  const std::string currency = currency_of(comparison.lines.front());
+  Table table;
+  table.add_words("");
+  table.add_words("");
+  table.add_numbers(cost_heading(currency, per_hectare ? Basis::per_hectare : Basis::per_tonne));
+  table.add_numbers("difference");
+  if (per_hectare) table.add_numbers(cost_heading(currency, Basis::per_tonne));
+  table.add_numbers("kg/ha");
+  table.add_words("grade");
+  for (const ComparedScenario& line : comparison.lines) {
+    const Blend* blend = line.answer.blend();
+    std::vector<std::string> cells{line.name,
+                                   blend ? "" : std::string(to_string(line.answer.status()))};
+    if (blend != nullptr) {
+      cells.push_back(money_text(per_hectare ? *blend->cost_per_ha : blend->cost_per_t));
+      cells.push_back(signed_money(per_hectare ? line.difference_per_ha : line.difference_per_t));
+      if (per_hectare) cells.push_back(money_text(blend->cost_per_t));
+      cells.push_back(blend->total_kg_per_ha ? amount_text(*blend->total_kg_per_ha) : "");
+      cells.push_back(grade_words(*blend));
+    }
+    table.add_row(std::move(cells));
+  }
+  page.table(table);
+}
+
+void write_index(Page& page, std::string_view what, const BlendIndex& index) {
+  if (!index.value) return;
+  const std::string rest =
+      index.unknown.empty()
+          ? std::string{}
+          : fmt::format(", of the {} % of the blend for which a figure is published (not {})",
+                        share_text(index.known_percent), fmt::join(index.unknown, ", "));
+  page.item("  ", fmt::format("{}: {}{}", what, share_text(*index.value), rest));
+}
+
+void write_details(Page& page, const ComparedScenario& line) {
+  page.heading(capitalised(line.name));
+  if (const Blend* blend = line.answer.blend()) {
+    page.item("  materials, kg/t: ", recipe_words(blend->portions));
+    if (const auto rules = binding_names(*blend); !rules.empty())
+      page.item("  binding: ", fmt::format("{}", fmt::join(rules, ", ")));
+    write_index(page, "salt index", line.salt_index);
+    write_index(page, "acidity", line.acidity);
+  } else if (const Conflict* conflict = line.answer.conflict()) {
+    std::vector<std::string> rules;
+    for (const auto& rule : conflict->rules) rules.push_back(rule.rule);
+    page.item("  ",
+              fmt::format("no blend obeys every rule; these conflict: {}", fmt::join(rules, ", ")));
+  } else {
+    page.item("  ", with_full_stop(line.answer.stopped()->detail));
+  }
+}
+
+/// The cautions of all lines, each once; those that only some lines have, with their names.
+void write_cautions(Page& page, const Comparison& comparison) {
+  std::vector<Note> all;
+  std::vector<Portion> portions;
+  std::vector<Supply> supply;
+  for (const ComparedScenario& line : comparison.lines) {
+    const Blend* blend = line.answer.blend();
+    if (blend == nullptr) continue;
+    for (const Note& note : blend->notes)
+      if (std::ranges::find(all, note) == all.end()) all.push_back(note);
+    portions.insert(portions.end(), blend->portions.begin(), blend->portions.end());
+    supply.insert(supply.end(), blend->supply.begin(), blend->supply.end());
+  }
+  write_notes(page, all);
+  if (!portions.empty()) write_safety(page, portions, supply, all);
+}
+
+}  // namespace
+
+std::string to_text(const Comparison& comparison, const TextOptions& options) {
+  Page page(options);
+  page.title(comparison.nutrient.empty() ? std::string("Comparison")
+                                         : "Sources of " + comparison.nutrient);
+  if (comparison.lines.empty()) return std::move(page).text();
+  if (!comparison.nutrient.empty())
+    page.paragraph(fmt::format(
+        "Each material with at least 1 % of {} in turn as its only source, everything else free. "
+        "What other materials bring in traces still counts.",
+        comparison.nutrient));
+  if (!comparison.nutrient.empty()) page.blank();
+  write_lines(page, comparison);
+  for (const ComparedScenario& line : comparison.lines) write_details(page, line);
+  const bool indices = std::ranges::any_of(comparison.lines, [](const ComparedScenario& line) {
+    return line.salt_index.value || line.acidity.value;
+  });
+  if (indices) {
+    page.heading("Figures");
+    page.item("  - ", std::string(salt_index_series) + ".");
+    page.item("  - ", std::string(acidity_series) + ".");
+  }
+  write_cautions(page, comparison);
+  return std::move(page).text();
+}
+
+}  // namespace leastwise

@@ -1,0 +1,85 @@
+#include <leastwise/compare.hpp>
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include "report/compare_words.hpp"
+#include "report/landscape_cells.hpp"
+
+namespace leastwise {
+namespace {
+
+using namespace report;
+
+Json index_json(const BlendIndex& index, std::string_view series) {
+  return {{"value", json_number(index.value)},
+          {"known_percent", json_number(index.known_percent)},
+          {"unknown", index.unknown},
+          {"series", series}};
+}
+
+Json cautions(const Blend& blend) {
+  Json list = Json::array();
+  for (const Note& note : blend.notes)
+    if (note.level != NoteLevel::info) list.push_back(note.text);
+  return list;
+}
+
+Json line_json(const ComparedScenario& line) {
+  Json json{
+      {"name", line.name}, {"title", line.title}, {"status", to_string(line.answer.status())}};
+  if (const Blend* blend = line.answer.blend()) {
+    json["difference_per_ha"] = json_number(line.difference_per_ha);
+    json["difference_per_t"] = json_number(line.difference_per_t);
+    json["grade"] = grade_words(*blend);
+    json["binding"] = binding_names(*blend);
+    json["salt_index"] = index_json(line.salt_index, salt_index_series);
+    json["acidity"] = index_json(line.acidity, acidity_series);
+    json["cautions"] = cautions(*blend);
+    json["blend"] = json_blend(*blend);
+  } else if (const Conflict* conflict = line.answer.conflict()) {
+    Json rules = Json::array();
+    for (const auto& rule : conflict->rules) rules.push_back(rule.rule);
+    json["conflict"] = rules;
+  } else {
+    json["cause"] = to_string(line.answer.stopped()->cause);
+    json["detail"] = line.answer.stopped()->detail;
+  }
+  return json;
+}
+
+}  // namespace
+
+std::string to_json(const Comparison& comparison) {
+  Json json{{"leastwise", 1}, {"report", "comparison"}};
+  json["nutrient"] = comparison.nutrient.empty() ? Json(nullptr) : Json(comparison.nutrient);
+  Json lines = Json::array();
+  for (const ComparedScenario& line : comparison.lines) lines.push_back(line_json(line));
+  json["scenarios"] = lines;
+  return json_text(json);
+}
+
+std::string to_csv(const Comparison& comparison) {
+  std::string csv =
+      "scenario,status,cost_per_ha,cost_per_t,difference_per_ha,difference_per_t,total_kg_per_ha,"
+      "grade,recipe_kg_per_t,binding,salt_index,acidity_kg_caco3_per_100_kg\n";
+  for (const ComparedScenario& line : comparison.lines) {
+    std::vector<std::string> cells{line.name, std::string(to_string(line.answer.status()))};
+    if (const Blend* blend = line.answer.blend()) {
+      for (const auto& number :
+           {blend->cost_per_ha, std::optional<double>(blend->cost_per_t), line.difference_per_ha,
+            line.difference_per_t, blend->total_kg_per_ha})
+        cells.push_back(csv_number(number));
+      cells.push_back(grade_words(*blend));
+      cells.push_back(csv_recipe(blend->portions));
+      cells.push_back(fmt::format("{}", fmt::join(binding_names(*blend), "; ")));
+      cells.push_back(csv_number(line.salt_index.value));
+      cells.push_back(csv_number(line.acidity.value));
+    }
+    cells.resize(12);
+    csv += csv_line(cells);
+  }
+  return csv;
+}
+
+}  // namespace leastwise

@@ -1,0 +1,55 @@
+#include "report/compare_words.hpp"
+
+#include <leastwise/nutrient.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "report/numbers.hpp"
+#include "report/rule_words.hpp"
+
+namespace leastwise::report {
+namespace {
+
+/// Percent of `name` in the blend, from whichever of element and oxide it lists.
+double percent_of(const Blend& blend, std::string_view name) {
+  for (const Supply& supply : blend.supply)
+    if (supply.nutrient == name) return supply.percent;
+  for (const Supply& supply : blend.supply)
+    if (element_of(supply.nutrient) && element_of(supply.nutrient) == element_of(name))
+      if (const auto factor = conversion_factor(supply.nutrient, name))
+        return supply.percent * *factor;
+  return 0;
+}
+
+bool is_asked(const Supply& supply) {
+  return supply.rate_kg_per_ha.has_min() || supply.grade_percent.has_min();
+}
+
+}  // namespace
+
+std::string grade_words(const Blend& blend) {
+  std::string grade = fmt::format("{}-{}-{}", plain_text(percent_of(blend, "N"), 3),
+                                  plain_text(percent_of(blend, "P2O5"), 3),
+                                  plain_text(percent_of(blend, "K2O"), 3));
+  for (const Supply& supply : blend.supply) {
+    const auto element = element_of(supply.nutrient);
+    if (!element || *element == "N" || *element == "P" || *element == "K") continue;
+    if (is_asked(supply))
+      grade += fmt::format(" {} {}", plain_text(supply.percent, 3), supply.nutrient);
+  }
+  return grade;
+}
+
+std::vector<std::string> binding_names(const Blend& blend) {
+  std::vector<std::string> names;
+  for (const BindingRule& rule : blend.binding) {
+    const bool left_out = parsed_rule(rule.rule).kind == RuleKind::share && rule.limit == 0;
+    if (!left_out && std::find(names.begin(), names.end(), rule.rule) == names.end())
+      names.push_back(rule.rule);
+  }
+  return names;
+}
+
+}  // namespace leastwise::report

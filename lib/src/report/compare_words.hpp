@@ -1,0 +1,23 @@
+#pragma once
+#include <leastwise/compare.hpp>
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace leastwise::report {
+
+inline constexpr std::string_view salt_index_series =
+    "Salt index: the materials' indices by mass, sodium nitrate = 100 (series of Mortvedt 2001)";
+inline constexpr std::string_view acidity_series =
+    "Acidity: kg of calcium carbonate per 100 kg of product, by mass; below 0 it takes so much "
+    "lime "
+    "to make up for the acid (extension table of acidity and alkalinity)";
+
+/// `22.7-15.2-11.4`: percent N-P2O5-K2O of the product, then other nutrients that are asked for.
+[[nodiscard]] std::string grade_words(const Blend& blend);
+
+/// The rules that set the price; materials a variant leaves out are none.
+[[nodiscard]] std::vector<std::string> binding_names(const Blend& blend);
+
+}  // namespace leastwise::report

@@ -1,0 +1,101 @@
+#include <fmt/format.h>
+
+#include "report/layout.hpp"
+#include "report/numbers.hpp"
+#include "report/rule_words.hpp"
+#include "report/sections.hpp"
+
+namespace leastwise::report {
+namespace {
+
+/// A limit given way from `from` to `to`, rounded so that the reader may copy it: never short of
+/// what is needed. An equality has no safe side.
+std::string given_way(double from, double to, RuleSide side, std::string_view unit) {
+  const double safe = side == RuleSide::exactly ? to
+                      : to < from               ? rounded_down(to)
+                                                : rounded_up(to);
+  return limit_text(safe, unit);
+}
+
+std::string amount_of_change(double amount, std::string_view unit) {
+  const std::string number = plain_text(rounded_up(amount));
+  if (unit.empty()) return number;
+  return fmt::format("{} {}", number, is_percent(unit) ? "percentage points" : unit);
+}
+
+/// How far this rule alone would have to give way, and where that ends.
+std::string giving_way(const ConflictingRule& rule) {
+  const RuleName name = parsed_rule(rule.rule);
+  const bool choice =
+      !rule.limit || name.kind == RuleKind::bins || name.kind == RuleKind::minimum_if_used;
+  if (!rule.shortfall) {
+    return choice ? "This is a choice; it has no amount by which to give way."
+                  : "How far it would have to give way is not known.";
+  }
+  std::string sentence = fmt::format("Alone, it would have to give way by {}",
+                                     amount_of_change(*rule.shortfall, rule.unit));
+  if (rule.limit && name.side != RuleSide::exactly) {
+    const double way = name.side == RuleSide::min ? -*rule.shortfall : *rule.shortfall;
+    sentence += ", to " + given_way(*rule.limit, *rule.limit + way, name.side, rule.unit);
+  }
+  return sentence + ".";
+}
+
+void write_rules(Page& page, const Conflict& conflict) {
+  page.heading(conflict.rules.size() == 1 ? "The rule that cannot be met"
+                                          : "The rules that conflict");
+  for (const ConflictingRule& rule : conflict.rules) {
+    const std::string detail =
+        rule.detail.empty() ? "" : " " + capitalised(with_full_stop(rule.detail));
+    page.item("  - ", fmt::format("{}{}: {}.{} {}", rule.rule, place_text(rule.place),
+                                  rule_in_words(rule.rule, rule.limit, rule.unit), detail,
+                                  giving_way(rule)));
+  }
+  if (conflict.rules.size() < 2) return;
+  page.item("  ",
+            conflict.irreducible
+                ? "Each of them has its part in this: drop any one and the rest agree. The amounts "
+                  "end this conflict while the others of the list are kept; rules outside the list "
+                  "may still ask for more."
+                : "Some of them may not be needed for the conflict; the search for the fewest did "
+                  "not finish.");
+}
+
+std::string nearest_cost(const Conflict& conflict) {
+  if (conflict.basis == Basis::per_hectare && conflict.nearest_cost_per_ha) {
+    return cost_text(*conflict.nearest_cost_per_ha, conflict.currency, "ha");
+  }
+  if (conflict.nearest_cost_per_t)
+    return cost_text(*conflict.nearest_cost_per_t, conflict.currency, "t");
+  return {};
+}
+
+void write_nearest(Page& page, const Conflict& conflict) {
+  if (conflict.nearest.empty()) return;
+  page.heading("The nearest blend");
+  const std::string cost = nearest_cost(conflict);
+  const bool one = conflict.nearest.size() == 1;
+  page.item("  ", fmt::format("With every rule of the scenario counted, {} a blend possible{}:",
+                              one ? "this smallest relative change of limits makes"
+                                  : "these smallest relative changes of limits together make",
+                              cost.empty() ? "" : " for " + cost));
+  for (const Change& change : conflict.nearest) {
+    page.item("  - ", fmt::format("{}{}: from {} to {}", change.rule, place_text(change.place),
+                                  limit_text(change.from, change.unit),
+                                  given_way(change.from, change.to, parsed_rule(change.rule).side,
+                                            change.unit)));
+  }
+}
+
+}  // namespace
+
+void write_conflict(Page& page, const Conflict& conflict) {
+  page.title(conflict.title.empty() ? "No blend" : conflict.title);
+  page.warning("No blend obeys every rule of this scenario.");
+  write_rules(page, conflict);
+  write_nearest(page, conflict);
+  write_notes(page, conflict.notes);
+  write_safety(page, {}, {}, conflict.notes);
+}
+
+}  // namespace leastwise::report

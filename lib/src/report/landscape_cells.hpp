@@ -1,0 +1,50 @@
+#pragma once
+#include <leastwise/ending.hpp>
+
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "report/page.hpp"
+
+namespace leastwise::report {
+
+// What the reports of maps, lists and comparisons share.
+
+using Json = nlohmann::ordered_json;
+
+[[nodiscard]] Json json_number(const std::optional<double>& value);
+/// Material, form, kg and cost of each portion, as in the report of a blend.
+[[nodiscard]] Json json_portions(std::span<const Portion> portions);
+/// Cost, amounts, portions, binder and supply of a blend without prices of rules.
+[[nodiscard]] Json json_blend(const Blend& blend);
+/// `leastwise`, `report`, `status`, `title`, `currency`, `basis`.
+[[nodiscard]] Json json_head(std::string_view report, const Ending& ending,
+                             const std::string& title, const std::string& currency, Basis basis);
+/// `conflict` or `cause` and `detail`, where the ending has them.
+void add_ending(Json& json, const Ending& ending);
+[[nodiscard]] std::string json_text(const Json& json);
+
+/// One line of RFC 4180, with its end.
+[[nodiscard]] std::string csv_line(const std::vector<std::string>& cells);
+[[nodiscard]] std::string csv_number(const std::optional<double>& value);
+/// `urea 38.5; map 12`: materials with kg per tonne of product.
+[[nodiscard]] std::string csv_recipe(std::span<const Portion> portions);
+
+/// `urea 385, map 120`: materials with kg per tonne of product, for reading.
+[[nodiscard]] std::string recipe_words(std::span<const Portion> portions);
+
+/// The cost that was minimised.
+[[nodiscard]] double cost_of(const Blend& blend);
+/// `USD/ha`, `cost per t` without a currency.
+[[nodiscard]] std::string cost_heading(std::string_view currency, Basis basis);
+/// `USD/t` of a material; `per t` without a currency.
+[[nodiscard]] std::string price_heading(std::string_view currency);
+
+/// Says why the page is not complete; nothing when it is.
+void write_ending(Page& page, const Ending& ending);
+
+}  // namespace leastwise::report

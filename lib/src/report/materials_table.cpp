@@ -1,0 +1,49 @@
+#include <leastwise/report.hpp>
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include "report/numbers.hpp"
+#include "report/page.hpp"
+
+namespace leastwise {
+namespace {
+
+std::string contents_line(const Material& material) {
+  if (material.contains_percent.empty()) return "no nutrients";
+  std::vector<std::string> contents;
+  for (const Content& content : material.contains_percent) {
+    contents.push_back(fmt::format("{} {}", content.name, report::plain_text(content.percent)));
+  }
+  return fmt::format("{} %", fmt::join(contents, ", "));
+}
+
+std::string physical_line(const Material& material) {
+  std::string line;
+  if (material.family != material.name) line += fmt::format("family {}; ", material.family);
+  if (material.sgn) line += fmt::format("SGN {}; ", report::plain_text(*material.sgn));
+  if (material.bulk_density_kg_per_m3) {
+    line += fmt::format("{} kg/m3; ", report::plain_text(*material.bulk_density_kg_per_m3));
+  }
+  if (!material.source.empty()) line += fmt::format("source: {}; ", material.source);
+  if (line.size() >= 2) line.resize(line.size() - 2);
+  return line;
+}
+
+}  // namespace
+
+std::string materials_to_text(std::span<const Material> materials, const TextOptions& options) {
+  report::Page page(options);
+  page.title("Materials");
+  page.paragraph(
+      "Contents in percent by mass. Typical values serve for planning; the analysis of the lot at "
+      "hand always wins.");
+  for (const Material& material : materials) {
+    page.heading(fmt::format("{} ({})", material.name, to_string(material.form)));
+    page.item("  ", contents_line(material));
+    if (const std::string line = physical_line(material); !line.empty()) page.item("  ", line);
+  }
+  return std::move(page).text();
+}
+
+}  // namespace leastwise

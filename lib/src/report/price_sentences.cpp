@@ -1,0 +1,152 @@
+#include "report/price_sentences.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/layout.hpp"
+#include "report/numbers.hpp"
+#include "report/rule_words.hpp"
+
+namespace leastwise::report {
+namespace {
+
+constexpr std::string_view per = " per ";
+/// Prices whose effect nobody could pay are nothing.
+constexpr double no_price = 1e-9;
+
+/// A change of the limit, as the sentences name it, and the money that goes with it.
+struct Step {
+  std::string opening{};  ///< `Asking for one kg/ha more N`
+  std::string less{};     ///< `one less`
+  std::string money{};
+  std::string quantity{};
+  double size = 1;
+};
+
+/// A step a reader can picture beside the limit: one unit, or 0.1 for a limit of 1 to 10, 0.01 for
+/// one of 0.1 to 1, and so on.
+double step_size(double limit) {
+  const double magnitude = std::abs(limit);
+  if (magnitude == 0 || !std::isfinite(magnitude)) return 1;
+  return std::min(1.0, std::pow(10.0, std::floor(std::log10(magnitude) + 1e-9) - 1));
+}
+
+/// `one kg/ha`, `0.1 percentage points`, `0.01`.
+std::string step_text(double size, std::string_view quantity) {
+  const std::string count = size == 1 ? "one" : plain_text(size);
+  if (quantity.empty()) return count;
+  if (is_percent(quantity)) return count + (size == 1 ? " percentage point" : " percentage points");
+  return fmt::format("{} {}", count, quantity);
+}
+
+/// What there is more or less of, after `more`; empty where nothing needs to be said.
+std::string subject_text(const RuleName& name) {
+  switch (name.kind) {
+    case RuleKind::rate:
+    case RuleKind::grade:
+    case RuleKind::share:
+      return " " + name.subject;
+    case RuleKind::ratio:
+      return fmt::format(" in the ratio {}", name.subject);
+    case RuleKind::total:
+      return " in total";
+    case RuleKind::coating:
+      return " coating";
+    case RuleKind::stock:
+      return fmt::format(" {} in stock", name.subject);
+    case RuleKind::minimum_if_used:
+    case RuleKind::bins:
+    case RuleKind::apart:
+    case RuleKind::other:
+      break;
+  }
+  return {};
+}
+
+std::string_view opening_of(RuleSide side) {
+  switch (side) {
+    case RuleSide::min:
+      return "asking for ";
+    case RuleSide::max:
+      return "allowing ";
+    default:
+      return "";
+  }
+}
+
+Step step_of(const BindingRule& rule) {
+  const RuleName name = parsed_rule(rule.rule);
+  Step step;
+  const std::size_t at = rule.unit.find(per);
+  step.money = rule.unit.substr(0, at);
+  if (at != std::string::npos && name.kind != RuleKind::ratio) {
+    step.quantity = rule.unit.substr(at + per.size());
+  }
+  step.size = step_size(rule.limit);
+  step.less = (step.size == 1 ? "one" : plain_text(step.size)) + std::string(" less");
+  if (name.kind == RuleKind::minimum_if_used) {
+    step.opening = "Raising its least share by " + step_text(step.size, step.quantity);
+    return step;
+  }
+  step.opening = capitalised(fmt::format("{}{} more{}", opening_of(name.side),
+                                         step_text(step.size, step.quantity), subject_text(name)));
+  return step;
+}
+
+/// `costs 1.12 USD/ha`, `saves 0.35 USD/ha` or `changes nothing`; `rise` is what the cost gains.
+std::string effect(double rise, const Step& step) {
+  if (std::abs(rise) < no_price) return "changes nothing";
+  return fmt::format("{} {} {}", rise > 0 ? "costs" : "saves", price_text(std::abs(rise)),
+                     step.money);
+}
+
+std::string interval(const BindingRule& rule, const Step& step) {
+  constexpr int digits = 4;
+  const auto text = [&](double limit) { return limit_text(limit, step.quantity, digits); };
+  if (rule.holds_from && rule.holds_to && *rule.holds_from == *rule.holds_to) return {};
+  if (rule.holds_from && rule.holds_to) {
+    return fmt::format(" This holds from {} to {}.", plain_text(*rule.holds_from, digits),
+                       text(*rule.holds_to));
+  }
+  if (rule.holds_from) return fmt::format(" This holds from {} upwards.", text(*rule.holds_from));
+  if (rule.holds_to) return fmt::format(" This holds up to {}.", text(*rule.holds_to));
+  return {};
+}
+
+/// The limit has one price in both directions.
+std::string two_way(const BindingRule& rule, const Step& step) {
+  const double rise = rule.shadow_price * step.size;
+  if (std::abs(rise) < no_price) return step.opening + " changes nothing." + interval(rule, step);
+  return fmt::format("{} {}, {} {} as much.{}", step.opening, effect(rise, step), step.less,
+                     rise > 0 ? "saves" : "costs", interval(rule, step));
+}
+
+/// The limit sits on a kink: up and down have prices of their own, or no blend at all.
+std::string one_sided(const BindingRule& rule, const Step& step) {
+  if (!rule.price_below && !rule.price_above) {
+    return fmt::format("{} {}; this is one of several valid prices.", step.opening,
+                       effect(rule.shadow_price * step.size, step));
+  }
+  const std::string up = rule.price_above ? effect(*rule.price_above * step.size, step)
+                                          : std::string("leaves no blend");
+  const std::string down = rule.price_below ? effect(-*rule.price_below * step.size, step)
+                                            : std::string("leaves no blend");
+  return fmt::format("{} {}, {} {}.", step.opening, up, step.less, down);
+}
+
+/// Bins come whole: what one more does says nothing of one less.
+std::string one_more_bin(const BindingRule& rule, const Step& step) {
+  return fmt::format("Room for one more granular material {}.", effect(rule.shadow_price, step));
+}
+
+}  // namespace
+
+std::string price_in_words(const BindingRule& rule) {
+  const Step step = step_of(rule);
+  if (parsed_rule(rule.rule).kind == RuleKind::bins) return one_more_bin(rule, step);
+  return rule.unique ? two_way(rule, step) : one_sided(rule, step);
+}
+
+}  // namespace leastwise::report

@@ -1,0 +1,127 @@
+#include "report/recipe_table.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/numbers.hpp"
+
+namespace leastwise::report {
+namespace {
+
+/// Makes the cells of one recipe: all know the basis and what the whole blend costs.
+class RecipeRows {
+ public:
+  RecipeRows(Basis basis, std::string_view currency, double cost_per_t,
+             std::optional<double> kg_per_ha)
+      : basis_(basis), cost_per_t_(cost_per_t), kg_per_ha_(kg_per_ha) {
+    table_.add_words("material");
+    table_.add_words("");
+    table_.add_numbers("kg/ha");
+    table_.add_numbers("kg/t");
+    const std::string unit = basis == Basis::per_hectare ? "/ha" : "/t";
+    table_.add_numbers(currency.empty() ? "cost" + unit : std::string(currency) + unit);
+    table_.add_numbers("of cost");
+  }
+
+  void add(const std::string& name, std::string_view role, std::optional<double> kg_per_ha,
+           std::optional<double> kg_per_t, double cost_per_t,
+           std::optional<double> cost_per_ha = {}) {
+    const double cost =
+        basis_ == Basis::per_tonne ? cost_per_t : cost_per_ha.value_or(per_hectare(cost_per_t));
+    table_.add_row({name, std::string(role), kg_per_ha ? amount_text(*kg_per_ha) : "",
+                    kg_per_t ? amount_text(*kg_per_t) : "", money_text(cost),
+                    cost_per_t_ > 0 ? share_text(100 * cost_per_t / cost_per_t_) + " %" : ""});
+  }
+
+  [[nodiscard]] Table table() && { return std::move(table_); }
+
+ private:
+  [[nodiscard]] double per_hectare(double per_t) const {
+    return per_t * kg_per_ha_.value_or(0) / 1000;
+  }
+
+  Basis basis_;
+  double cost_per_t_;
+  std::optional<double> kg_per_ha_;
+  Table table_{};
+};
+
+std::string_view role_of(const Portion& portion) {
+  return portion.form == Form::powder ? "powder coating" : "";
+}
+
+/// `60 to 66`, `at least 46`, `at most 4`, `exactly 30`; empty when nothing is asked.
+std::string asked(const Limits& limits) {
+  if (limits.exact()) return "exactly " + plain_text(limits.min);
+  if (limits.has_min() && limits.has_max()) {
+    return fmt::format("{} to {}", plain_text(limits.min), plain_text(limits.max));
+  }
+  if (limits.has_min()) return "at least " + plain_text(limits.min);
+  if (limits.has_max()) return "at most " + plain_text(limits.max);
+  return {};
+}
+
+bool is_asked(const Supply& supply) {
+  return supply.rate_kg_per_ha != Limits{} || supply.grade_percent != Limits{};
+}
+
+bool differs(double a, double b) {
+  return std::abs(a - b) > 1e-9 * std::max(std::abs(a), std::abs(b));
+}
+
+/// What the crop can reach, where that is not all that is there.
+std::string reached(const Supply& supply) {
+  if (!supply.kg_per_ha || !supply.effective_kg_per_ha) return {};
+  if (!differs(*supply.kg_per_ha, *supply.effective_kg_per_ha)) return {};
+  return amount_text(*supply.effective_kg_per_ha);
+}
+
+}  // namespace
+
+Table recipe_table(const Blend& blend) {
+  RecipeRows rows(blend.basis, blend.currency, blend.cost_per_t, blend.total_kg_per_ha);
+  for (const Portion& portion : blend.portions) {
+    rows.add(portion.material, role_of(portion), portion.kg_per_ha, portion.kg_per_t,
+             portion.cost_per_t, portion.cost_per_ha);
+  }
+  if (blend.binder.kg_per_t > 0) {
+    const bool named = !blend.binder.material.empty();
+    rows.add(named ? blend.binder.material : "(binder, unnamed)", named ? "binder" : "",
+             blend.binder.kg_per_ha, blend.binder.kg_per_t, blend.binder.cost_per_t);
+  }
+  if (blend.breakdown.blending_per_t != 0) {
+    rows.add("blending fee", "", {}, {}, blend.breakdown.blending_per_t);
+  }
+  rows.add("total", "", blend.total_kg_per_ha, 1000, blend.cost_per_t, blend.cost_per_ha);
+  return std::move(rows).table();
+}
+
+Table portions_table(std::span<const Portion> portions, Basis basis, std::string_view currency) {
+  RecipeRows rows(basis, currency, 0, {});
+  for (const Portion& portion : portions) {
+    rows.add(portion.material, role_of(portion), portion.kg_per_ha, portion.kg_per_t,
+             portion.cost_per_t, portion.cost_per_ha);
+  }
+  return std::move(rows).table();
+}
+
+Table supply_table(const Blend& blend) {
+  Table table;
+  table.add_words("");
+  table.add_words("asked, kg/ha");
+  table.add_numbers("supplied");
+  table.add_numbers("reached");
+  table.add_words("asked, %");
+  table.add_numbers("% of product");
+  for (const Supply& supply : blend.supply) {
+    if (supply.percent == 0 && !is_asked(supply)) continue;
+    table.add_row({supply.nutrient, asked(supply.rate_kg_per_ha),
+                   supply.kg_per_ha ? amount_text(*supply.kg_per_ha) : "", reached(supply),
+                   asked(supply.grade_percent), amount_text(supply.percent)});
+  }
+  return table;
+}
+
+}  // namespace leastwise::report

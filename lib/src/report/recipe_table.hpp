@@ -1,0 +1,20 @@
+#pragma once
+#include <leastwise/formulation.hpp>
+
+#include <span>
+
+#include "report/table.hpp"
+
+namespace leastwise::report {
+
+/// What to weigh out: material, kg/ha, kg/t, cost, share of the cost; with binder, fee and total.
+[[nodiscard]] Table recipe_table(const Blend& blend);
+
+/// The same for a blend that is not proved and whose binder and fee are not known apart.
+[[nodiscard]] Table portions_table(std::span<const Portion> portions, Basis basis,
+                                   std::string_view currency);
+
+/// What the blend holds beside what was asked.
+[[nodiscard]] Table supply_table(const Blend& blend);
+
+}  // namespace leastwise::report

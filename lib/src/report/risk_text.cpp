@@ -1,0 +1,144 @@
+#include <leastwise/risk.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "report/landscape_cells.hpp"
+#include "report/numbers.hpp"
+#include "report/sections.hpp"
+
+namespace leastwise {
+namespace {
+
+using namespace report;
+
+constexpr std::size_t recipes_shown = 8;
+
+std::string costs(const PriceRisk& risk, double cost) {
+  return cost_text(cost, risk.currency, unit_of_basis(risk.basis));
+}
+
+void write_answer(Page& page, const PriceRisk& risk) {
+  page.paragraph(
+      fmt::format("The cheapest blend costs {} at today's prices.", costs(risk, risk.cost_today)));
+  page.paragraph(fmt::format(
+      "Over {} draws of prices, today's recipe costs {} on average, and in 5 of 100 more than {}. "
+      "Choosing the cheapest recipe anew each time costs {} on average. That freedom is worth {} "
+      "on average.",
+      risk.draws, costs(risk, risk.fixed.mean), costs(risk, risk.fixed.percent_95),
+      costs(risk, risk.reoptimised.mean), costs(risk, risk.flexibility.mean)));
+  page.paragraph(
+      "Every draw's cheapest recipe is proved at the drawn prices. An average is as good as its "
+      "last column says: one more set of draws would differ by about that much.");
+}
+
+void write_costs(Page& page, const PriceRisk& risk) {
+  page.heading("Cost, " + cost_heading(risk.currency, risk.basis));
+  Table table;
+  table.add_words("");
+  for (const char* heading : {"5 %", "50 %", "95 %", "mean", "deviation", "+/- of mean"})
+    table.add_numbers(heading);
+  const auto row = [&](const char* name, const Spread& spread) {
+    table.add_row({name, money_text(spread.percent_5), money_text(spread.percent_50),
+                   money_text(spread.percent_95), money_text(spread.mean),
+                   money_text(spread.standard_deviation), price_text(spread.standard_error)});
+  };
+  row("today's recipe", risk.fixed);
+  row("cheapest each time", risk.reoptimised);
+  row("saved by choosing", risk.flexibility);
+  page.table(table);
+}
+
+void write_recipes(Page& page, const PriceRisk& risk) {
+  page.heading("Recipes");
+  Table table;
+  table.add_numbers("draws %");
+  table.add_words("recipe, kg/t");
+  const std::size_t shown = std::min(recipes_shown, risk.recipes.size());
+  double rest = 0;
+  for (std::size_t k = 0; k < risk.recipes.size(); ++k) {
+    const RiskRecipe& recipe = risk.recipes[k];
+    if (k >= shown) {
+      rest += recipe.frequency_percent;
+      continue;
+    }
+    table.add_row({share_text(recipe.frequency_percent),
+                   (recipe.today ? "today's: " : "") + recipe_words(recipe.portions)});
+  }
+  if (risk.recipes.size() > shown)
+    table.add_row({share_text(rest), fmt::format("{} other recipes", risk.recipes.size() - shown)});
+  page.table(table);
+}
+
+void write_materials(Page& page, const PriceRisk& risk) {
+  page.heading("Materials");
+  Table table;
+  table.add_words("material");
+  for (const std::string& heading :
+       {price_heading(risk.currency) + " today", std::string("mean"), std::string("deviation"),
+        std::string("used in %"), std::string("kg/t today"), std::string("mean kg/t")})
+    table.add_numbers(heading);
+  for (const RiskMaterial& material : risk.materials)
+    table.add_row({material.material, money_text(material.price_today),
+                   money_text(material.mean_price), money_text(material.price_deviation),
+                   share_text(material.frequency_percent), amount_text(material.kg_per_t_today),
+                   amount_text(material.mean_kg_per_t)});
+  page.table(table);
+}
+
+std::string spread_words(const PriceSpread& spread) {
+  switch (spread.shape) {
+    case PriceShape::normal:
+      return fmt::format("{} normal around today's price, deviation {} % of it", spread.material,
+                         plain_text(spread.percent));
+    case PriceShape::lognormal:
+      return fmt::format("{} lognormal with today's price as its mean, deviation {} % of it",
+                         spread.material, plain_text(spread.percent));
+    case PriceShape::triangular:
+      break;
+  }
+  return fmt::format("{} triangular from {} over {} to {}", spread.material, plain_text(spread.min),
+                     plain_text(spread.mode), plain_text(spread.max));
+}
+
+void write_assumptions(Page& page, const PriceRisk& risk) {
+  const PriceUncertainty& asked = risk.uncertainty;
+  page.heading("What was drawn");
+  for (const PriceSpread& spread : asked.prices) page.item("  - ", spread_words(spread));
+  for (const PriceCorrelation& pair : asked.correlations)
+    page.item("  - ", fmt::format("{} and {} move together, r = {} of the normal variables behind "
+                                  "their prices",
+                                  pair.first, pair.second, plain_text(pair.r)));
+  if (asked.history)
+    page.item("  - ",
+              fmt::format("whole rows of a history of {} dates, as they stand, for {}",
+                          asked.history->rows.size(), fmt::join(asked.history->materials, ", ")));
+  page.item("  ", fmt::format("Freight and all other prices stay as they are. Seed {}; the same "
+                              "seed draws the same prices.",
+                              *asked.seed));
+  if (risk.prices_at_zero > 0)
+    page.warning_item("  - ", fmt::format("{} drawn prices would have fallen below 0 and count as "
+                                          "0; a lognormal spread cannot.",
+                                          risk.prices_at_zero));
+}
+
+}  // namespace
+
+std::string to_text(const PriceRisk& risk, const TextOptions& options) {
+  Page page(options);
+  page.title(risk.title.empty() ? "Price risk" : "Price risk: " + risk.title);
+  write_ending(page, risk.ending);
+  if (risk.draws > 0) {
+    write_answer(page, risk);
+    write_costs(page, risk);
+    write_recipes(page, risk);
+    write_materials(page, risk);
+    write_assumptions(page, risk);
+    write_notes(page, risk.today.notes);
+    write_safety(page, risk.today.portions, risk.today.supply, risk.today.notes);
+  }
+  return std::move(page).text();
+}
+
+}  // namespace leastwise

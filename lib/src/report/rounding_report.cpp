@@ -1,0 +1,136 @@
+#include <leastwise/rounding.hpp>
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "report/landscape_cells.hpp"
+#include "report/numbers.hpp"
+#include "report/rule_words.hpp"
+#include "report/safety.hpp"
+#include "report/sections.hpp"
+
+namespace leastwise {
+namespace {
+
+using namespace report;
+
+std::string batch_words(const RoundedBlend& blend) {
+  if (!blend.batch_hectares) return fmt::format("a batch of {} kg", plain_text(blend.batch_kg));
+  return fmt::format("the product for {} ha, {} kg", plain_text(*blend.batch_hectares),
+                     plain_text(blend.batch_kg));
+}
+
+std::string verdict(const RoundedBlend& blend) {
+  const std::string unit(unit_of_basis(blend.basis));
+  const std::string cost = fmt::format("It costs {}, {} {} than off the grid.",
+                                       cost_text(blend.cost, blend.currency, unit),
+                                       money_text(std::fabs(blend.cost - blend.exact_cost)),
+                                       blend.cost >= blend.exact_cost ? "more" : "less");
+  if (blend.obeys && blend.proved)
+    return "The cheapest blend on that grid that obeys every rule. " + cost;
+  if (blend.obeys)
+    return fmt::format(
+        "The best blend found before the limit; it obeys every rule. {} None on the "
+        "grid costs less than {}.",
+        cost, cost_text(blend.lower_bound, blend.currency, unit));
+  if (blend.proved) return "No blend on that grid obeys every rule; this is the nearest. " + cost;
+  return "No blend on that grid that obeys every rule was found before the limit; this is the "
+         "nearest found. " +
+         cost;
+}
+
+void write_portions(Page& page, const RoundedBlend& blend) {
+  Table table;
+  table.add_words("material");
+  table.add_words("");
+  table.add_numbers("weigh, kg");
+  table.add_numbers("off the grid, kg");
+  for (const WeighedPortion& p : blend.portions)
+    table.add_row({p.material, p.form == Form::powder ? "powder coating" : "",
+                   plain_text(p.kg_per_batch, 9), amount_text(p.exact_kg_per_batch)});
+  if (blend.binder_kg_per_batch > 0 || blend.exact_binder_kg_per_batch > 0)
+    table.add_row({blend.binder.empty() ? "binder" : blend.binder, "binder",
+                   plain_text(blend.binder_kg_per_batch, 9), ""});
+  table.add_row({"total", "", plain_text(blend.batch_kg, 9), ""});
+  page.table(table);
+}
+
+}  // namespace
+
+std::string to_text(const RoundedBlend& blend, const TextOptions& options) {
+  Page page(options);
+  page.title(fmt::format("Blend in steps of {} kg{}{}", plain_text(blend.step_kg),
+                         blend.title.empty() ? "" : ": ", blend.title));
+  write_ending(page, blend.ending);
+  if (blend.portions.empty()) return std::move(page).text();
+  page.paragraph(fmt::format("For {}. {}", batch_words(blend), verdict(blend)));
+  page.blank();
+  write_portions(page, blend);
+  if (blend.binder_kg_per_batch > 0)
+    page.paragraph(fmt::format(
+        "The binder is weighed in the same steps: {} kg where these powders ask for {} kg.",
+        plain_text(blend.binder_kg_per_batch, 9), amount_text(blend.exact_binder_kg_per_batch)));
+  if (!blend.drifts.empty()) {
+    page.heading("Rules that give way");
+    for (const RuleDrift& drift : blend.drifts)
+      page.warning_item("  - ", fmt::format("{}: the blend has {}",
+                                            rule_in_words(drift.rule, drift.limit, drift.unit),
+                                            limit_text(drift.value, drift.unit)));
+  }
+  std::vector<Portion> portions;
+  for (const WeighedPortion& p : blend.portions) {
+    Portion portion;
+    portion.material = p.material;
+    portion.form = p.form;
+    portions.push_back(std::move(portion));
+  }
+  write_notes(page, blend.notes);
+  write_safety(page, portions, {}, blend.notes);
+  return std::move(page).text();
+}
+
+std::string to_json(const RoundedBlend& blend) {
+  Json json = json_head("rounded_blend", blend.ending, blend.title, blend.currency, blend.basis);
+  json["step_kg"] = json_number(blend.step_kg);
+  json["batch_hectares"] = json_number(blend.batch_hectares);
+  json["batch_kg"] = json_number(blend.batch_kg);
+  Json portions = Json::array();
+  for (const WeighedPortion& p : blend.portions)
+    portions.push_back({{"material", p.material},
+                        {"form", to_string(p.form)},
+                        {"kg_per_batch", json_number(p.kg_per_batch)},
+                        {"exact_kg_per_batch", json_number(p.exact_kg_per_batch)}});
+  json["portions"] = portions;
+  json["binder"] = blend.binder.empty() ? Json(nullptr) : Json(blend.binder);
+  json["binder_kg_per_batch"] = json_number(blend.binder_kg_per_batch);
+  json["exact_cost"] = json_number(blend.exact_cost);
+  json["cost"] = json_number(blend.cost);
+  json["obeys"] = blend.obeys;
+  json["proved"] = blend.proved;
+  json["lower_bound"] = json_number(blend.lower_bound);
+  Json drifts = Json::array();
+  for (const RuleDrift& d : blend.drifts)
+    drifts.push_back({{"rule", d.rule},
+                      {"limit", json_number(d.limit)},
+                      {"value", json_number(d.value)},
+                      {"unit", d.unit}});
+  json["drifts"] = drifts;
+  json["linear_programs"] = blend.solves;
+  add_ending(json, blend.ending);
+  return json_text(json);
+}
+
+std::string to_csv(const RoundedBlend& blend) {
+  std::string csv = "obeys,material,form,kg_per_batch,exact_kg_per_batch\n";
+  const std::string obeys = blend.obeys ? "yes" : "no";
+  for (const WeighedPortion& p : blend.portions)
+    csv += csv_line({obeys, p.material, std::string(to_string(p.form)), csv_number(p.kg_per_batch),
+                     csv_number(p.exact_kg_per_batch)});
+  if (blend.binder_kg_per_batch > 0)
+    csv += csv_line({obeys, blend.binder, "binder", csv_number(blend.binder_kg_per_batch),
+                     csv_number(blend.exact_binder_kg_per_batch)});
+  return csv;
+}
+
+}  // namespace leastwise

@@ -1,0 +1,69 @@
+#include "report/safety.hpp"
+
+#include <leastwise/catalogue.hpp>
+#include <leastwise/compatibility.hpp>
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+
+namespace leastwise::report {
+namespace {
+
+/// Whether the built-in tables know `material` as an oxidizer, by its name or its family.
+bool is_oxidizer(std::string_view material) {
+  const Material* known = find_built_in_material(material);
+  const Family* family = find_family(known != nullptr ? std::string_view(known->family) : material);
+  return family != nullptr && family->oxidizer;
+}
+
+bool supplies(std::span<const Supply> supply, std::string_view nutrient) {
+  return std::ranges::any_of(
+      supply, [&](const Supply& s) { return s.nutrient == nutrient && s.percent > 0; });
+}
+
+bool speak_of(std::string_view word, std::span<const Note> notes) {
+  return std::ranges::any_of(notes, [&](const Note& note) {
+    return note.level != NoteLevel::info && note.text.find(word) != std::string::npos;
+  });
+}
+
+}  // namespace
+
+std::vector<std::string> safety_lines(std::span<const Portion> portions,
+                                      std::span<const Supply> supply, std::span<const Note> notes) {
+  std::vector<std::string> lines;
+  std::vector<std::string> oxidizers;
+  bool powders = false;
+  for (const Portion& portion : portions) {
+    powders = powders || portion.form == Form::powder;
+    if (is_oxidizer(portion.material)) oxidizers.push_back(portion.material);
+  }
+  if (powders) {
+    lines.emplace_back(
+        "Powders: wear a fitted particle respirator, eye and skin protection, and keep dust down.");
+  }
+  if (!oxidizers.empty()) {
+    lines.push_back(fmt::format("Oxidizer ({}): no oil, wax or other organic matter on it, ever.",
+                                fmt::join(oxidizers, ", ")));
+  }
+  const bool boron = supplies(supply, "B") && !speak_of("boron", notes);
+  const bool copper = supplies(supply, "Cu") && !speak_of("copper", notes);
+  if (boron || copper) {
+    lines.push_back(fmt::format(
+        "{} toxic above narrow rates: keep to the rate and spread evenly, without overlaps.",
+        boron && copper ? "Boron and copper are"
+        : boron         ? "Boron is"
+                        : "Copper is"));
+  }
+  if (!portions.empty()) {
+    lines.emplace_back(
+        "Compatibility tables are guides: a jar test with the real materials decides.");
+  }
+  lines.emplace_back(
+      "The figures are planning aids: check local rules and ask a licensed adviser.");
+  return lines;
+}
+
+}  // namespace leastwise::report

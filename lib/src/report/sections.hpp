@@ -1,0 +1,34 @@
+#pragma once
+#include <leastwise/formulation.hpp>
+
+#include <span>
+
+#include "report/page.hpp"
+
+namespace leastwise::report {
+
+// The pages of the three kinds of answer, and what they share.
+
+void write_blend(Page& page, const Blend& blend);
+void write_conflict(Page& page, const Conflict& conflict);
+void write_stopped(Page& page, const Stopped& stopped);
+
+/// What the blend leaves out, and at which price it would come in.
+void write_unused(Page& page, const Blend& blend);
+
+/// The notes that go with an answer, warnings first; nothing when there are none.
+void write_notes(Page& page, std::span<const Note> notes);
+
+/// The cautions for handling that apply and that no note has said yet.
+void write_safety(Page& page, std::span<const Portion> portions, std::span<const Supply> supply,
+                  std::span<const Note> notes);
+
+/// ` (file:line)`, or nothing without a place.
+[[nodiscard]] std::string place_text(const Place& place);
+
+/// `ha` or `t`.
+[[nodiscard]] constexpr std::string_view unit_of_basis(Basis basis) {
+  return basis == Basis::per_hectare ? "ha" : "t";
+}
+
+}  // namespace leastwise::report

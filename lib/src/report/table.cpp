@@ -1,0 +1,121 @@
+#include "report/table.hpp"
+
+#include <algorithm>
+#include <numeric>
+
+#include "report/layout.hpp"
+
+namespace leastwise::report {
+namespace {
+
+constexpr std::size_t indent = 2;
+constexpr std::size_t gap = 2;
+constexpr std::size_t narrowest_words = 8;
+
+/// A column as it will be printed: the heading (maybe empty), then one cell per row.
+struct LaidOut {
+  std::vector<std::string> cells{};
+  std::size_t width = 0;
+  bool numbers = false;
+};
+
+bool is_number(std::string_view cell) {
+  return !cell.empty() && cell.find_first_not_of("-0123456789.e+") == std::string_view::npos;
+}
+
+std::size_t columns_after_point(std::string_view cell) {
+  const std::size_t point = cell.find('.');
+  return point == std::string_view::npos ? 0 : cell.size() - point;
+}
+
+void append_row(std::vector<std::string>& lines, const std::vector<LaidOut>& columns,
+                std::size_t row) {
+  std::vector<std::vector<std::string>> cells;
+  std::size_t height = 1;
+  for (const LaidOut& column : columns) {
+    cells.push_back(column.numbers ? std::vector{column.cells[row]}
+                                   : wrapped(column.cells[row], column.width));
+    height = std::max(height, cells.back().size());
+  }
+  for (std::size_t line = 0; line < height; ++line) {
+    std::string text(indent, ' ');
+    for (std::size_t i = 0; i < columns.size(); ++i) {
+      const std::string cell = line < cells[i].size() ? cells[i][line] : std::string{};
+      if (i > 0) text.append(gap, ' ');
+      text += columns[i].numbers ? padded_left(cell, columns[i].width)
+                                 : padded_right(cell, columns[i].width);
+    }
+    text.erase(text.find_last_not_of(' ') + 1);
+    lines.push_back(std::move(text));
+  }
+}
+
+std::size_t total_width(const std::vector<LaidOut>& columns) {
+  return std::accumulate(columns.begin(), columns.end(), indent,
+                         [](std::size_t sum, const LaidOut& c) { return sum + c.width; }) +
+         gap * (columns.empty() ? 0 : columns.size() - 1);
+}
+
+/// Takes columns from the widest column of words until the table fits.
+void shrink(std::vector<LaidOut>& columns, std::size_t width) {
+  while (total_width(columns) > width) {
+    const auto widest = std::ranges::max_element(
+        columns, {}, [](const LaidOut& column) { return column.numbers ? 0 : column.width; });
+    if (widest == columns.end() || widest->numbers || widest->width <= narrowest_words) return;
+    --widest->width;
+  }
+}
+
+}  // namespace
+
+void Table::add_words(std::string heading) { columns_.push_back({std::move(heading), false}); }
+
+void Table::add_numbers(std::string heading) { columns_.push_back({std::move(heading), true}); }
+
+void Table::add_row(std::vector<std::string> cells) {
+  cells.resize(columns_.size());
+  for (std::string& cell : cells) cell = printable(cell);
+  rows_.push_back(std::move(cells));
+}
+
+bool Table::empty(std::size_t column) const {
+  return std::ranges::all_of(rows_, [&](const auto& row) { return row[column].empty(); });
+}
+
+std::vector<std::string> Table::laid_out(std::size_t column) const {
+  std::vector<std::string> cells{columns_[column].heading};
+  std::size_t decimals = 0;
+  for (const auto& row : rows_) {
+    if (is_number(row[column])) decimals = std::max(decimals, columns_after_point(row[column]));
+  }
+  for (const auto& row : rows_) {
+    std::string cell = row[column];
+    if (columns_[column].numbers && is_number(cell)) {
+      cell.append(decimals - columns_after_point(cell), ' ');
+    }
+    cells.push_back(std::move(cell));
+  }
+  return cells;
+}
+
+std::vector<std::string> Table::lines(std::size_t width) const {
+  std::vector<LaidOut> columns;
+  bool headings = false;
+  for (std::size_t i = 0; i < columns_.size(); ++i) {
+    if (empty(i)) continue;
+    LaidOut column{laid_out(i), 0, columns_[i].numbers};
+    for (const std::string& cell : column.cells) {
+      column.width = std::max(column.width, columns_of(cell));
+    }
+    headings = headings || !columns_[i].heading.empty();
+    columns.push_back(std::move(column));
+  }
+  shrink(columns, width);
+  std::vector<std::string> lines;
+  for (std::size_t row = headings ? 0 : 1; row <= rows_.size(); ++row) {
+    append_row(lines, columns, row);
+  }
+  return lines;
+}
+
+}  // namespace leastwise::report

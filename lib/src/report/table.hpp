@@ -1,0 +1,35 @@
+#pragma once
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace leastwise::report {
+
+/// A table of words and numbers that never grows wider than asked.
+///
+/// Columns of words wrap; columns of numbers stand with their decimal points under one another.
+/// A column in which every cell is empty is left out.
+class Table {
+ public:
+  void add_words(std::string heading);
+  void add_numbers(std::string heading);
+  /// Appends a row; missing cells are empty.
+  void add_row(std::vector<std::string> cells);
+
+  /// The lines, indented by two spaces, without trailing spaces; the headings come first when
+  /// there are any.
+  [[nodiscard]] std::vector<std::string> lines(std::size_t width) const;
+
+ private:
+  struct Column {
+    std::string heading{};
+    bool numbers = false;
+  };
+  [[nodiscard]] std::vector<std::string> laid_out(std::size_t column) const;
+  [[nodiscard]] bool empty(std::size_t column) const;
+
+  std::vector<Column> columns_{};
+  std::vector<std::vector<std::string>> rows_{};
+};
+
+}  // namespace leastwise::report

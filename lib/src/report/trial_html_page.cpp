@@ -1,0 +1,179 @@
+#include "report/trial_html_page.hpp"
+
+#include "report/layout.hpp"
+
+namespace leastwise::report {
+namespace {
+
+constexpr std::string_view style_screen = R"css(
+*{box-sizing:border-box}
+html{-webkit-text-size-adjust:100%}
+body{margin:0 auto;max-width:190mm;padding:4mm;color:#000;background:#fff;
+ font:10.5pt/1.35 "Liberation Sans",Arial,Helvetica,sans-serif;overflow-wrap:anywhere}
+h1{font-size:17pt;margin:0 0 2mm;line-height:1.15}
+h2{font-size:11.5pt;margin:4mm 0 1.5mm;border-bottom:.4mm solid #000}
+p{margin:1mm 0}
+ul,ol{margin:0;padding-left:6mm}
+li{margin:.6mm 0}
+.sheet{border-top:.8mm solid #000;margin-top:10mm;padding-top:4mm}
+.sheet:first-of-type{border-top:0;margin-top:0;padding-top:0}
+.head{display:flex;justify-content:space-between;gap:4mm;align-items:flex-start}
+.code{font-size:20pt;font-weight:bold;line-height:1.1;border:.6mm solid #000;padding:1mm 3mm;
+ text-align:center}
+.amount{font-size:13pt;font-weight:bold}
+.ticks{list-style:none;padding:0}
+.ticks li{padding-left:7mm;position:relative;break-inside:avoid}
+.ticks li::before{content:"";position:absolute;left:0;top:.3mm;width:3.4mm;height:3.4mm;
+ border:.4mm solid #000}
+.strong{font-weight:bold}
+table{border-collapse:collapse;width:100%}
+th{font-size:8.5pt;text-align:left;border-bottom:.4mm solid #000;padding:.8mm 1.2mm;
+ vertical-align:bottom}
+td{border-bottom:.2mm solid #777;padding:.8mm 1.2mm;vertical-align:top}
+thead{display:table-header-group}
+tr{break-inside:avoid}
+.n{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}
+.weigh td{height:8mm;vertical-align:middle;border-bottom:.3mm solid #000}
+.weigh .mass{font-size:17pt;font-weight:bold;white-space:nowrap;text-align:right}
+.weigh .name{font-size:12.5pt;font-weight:bold}
+.weigh .small,.small{font-size:8.5pt;font-weight:normal}
+.weigh .blank{min-width:20mm;border-left:.2mm solid #777}
+.box{display:inline-block;width:4.6mm;height:4.6mm;border:.4mm solid #000}
+.batch{font-size:9pt;line-height:1.2}
+.batch h2{font-size:10pt;margin:1.8mm 0 .6mm}
+.batch h1{font-size:14pt;margin:0 0 .6mm}
+.batch p{margin:.3mm 0}
+.batch li{margin:.25mm 0}
+.batch .ticks li{min-height:3.6mm}
+.batch .ticks li::before{width:3mm;height:3mm;top:.2mm}
+.sign{display:flex;gap:6mm;margin-top:1.5mm}
+.sign span{flex:1;border-bottom:.3mm solid #000;height:7mm;font-size:8pt}
+.labels{display:grid;grid-template-columns:1fr 1fr;gap:0}
+.label{border:.2mm dashed #777;height:50mm;padding:4mm;break-inside:avoid;overflow:hidden}
+.label .big{font-size:21pt;font-weight:bold;line-height:1.05}
+.label .mass{font-size:16pt;font-weight:bold}
+.label p{margin:.8mm 0;line-height:1.2}
+)css";
+
+constexpr std::string_view style_print = R"css(
+@media print{body{padding:0;max-width:none}
+.sheet{break-before:page;border-top:0;margin-top:0;padding-top:0}
+.sheet:first-of-type{break-before:auto}
+h2{break-after:avoid}}
+@media screen and (max-width:600px){body{padding:3mm;font-size:11pt}
+.head{display:block}.code{margin-top:2mm;font-size:17pt}
+.wide{display:none}
+.labels{grid-template-columns:1fr}.label{height:auto}
+.weigh thead{display:none}
+.weigh tr{display:block;border-bottom:.4mm solid #000;padding:2mm 0}
+.weigh td{display:block;height:auto;border:0;text-align:left;padding:.3mm 0}
+.weigh .mass{text-align:left;font-size:20pt}
+.weigh .blank{border:0;border-bottom:.2mm solid #777;min-height:9mm}
+.weigh .blank::before{content:attr(data-h);font-size:8.5pt}}
+)css";
+
+}  // namespace
+
+std::string escaped(std::string_view text) {
+  std::string result;
+  for (const char c : printable(text)) {
+    switch (c) {
+      case '&':
+        result += "&amp;";
+        break;
+      case '<':
+        result += "&lt;";
+        break;
+      case '>':
+        result += "&gt;";
+        break;
+      case '"':
+        result += "&quot;";
+        break;
+      case '\'':
+        result += "&#39;";
+        break;
+      default:
+        result += c;
+    }
+  }
+  return result;
+}
+
+HtmlPage::HtmlPage(std::string_view title, Paper paper) {
+  text_ = "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
+  text_ += "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n<title>";
+  text_ += escaped(title);
+  text_ += "</title>\n<style>\n@page{size:";
+  text_ += paper == Paper::a4 ? "A4" : "letter";
+  text_ += ";margin:9mm 12mm}";
+  text_ += style_screen;
+  text_ += style_print;
+  text_ += "</style>\n</head>\n<body>\n";
+}
+
+HtmlPage& HtmlPage::raw(std::string_view markup) {
+  text_ += markup;
+  return *this;
+}
+
+HtmlPage& HtmlPage::element(std::string_view tag, std::string_view text,
+                            std::string_view attributes) {
+  text_ += '<';
+  text_ += tag;
+  if (!attributes.empty()) text_ += ' ';
+  text_ += attributes;
+  text_ += '>';
+  text_ += escaped(text);
+  text_ += "</";
+  text_ += tag;
+  text_ += ">\n";
+  return *this;
+}
+
+void HtmlPage::open_sheet(std::string_view css_class) {
+  text_ += "<section class=\"sheet ";
+  text_ += css_class;
+  text_ += "\">\n";
+}
+
+void HtmlPage::close_sheet() { text_ += "</section>\n"; }
+
+void HtmlPage::open_ticks() { text_ += "<ul class=\"ticks\">\n"; }
+
+void HtmlPage::tick(std::string_view text, std::string_view css_class) {
+  const std::string attributes =
+      css_class.empty() ? std::string() : "class=\"" + std::string(css_class) + "\"";
+  element("li", text, attributes);
+}
+
+void HtmlPage::close_ticks() { text_ += "</ul>\n"; }
+
+void HtmlPage::open_table(std::string_view css_class,
+                          std::initializer_list<std::string_view> headings) {
+  text_ += "<table class=\"";
+  text_ += css_class;
+  text_ += "\">\n<thead><tr>";
+  for (const auto heading : headings) {
+    // `>` marks a column of numbers, `~` one that a narrow screen leaves out.
+    std::string classes;
+    std::string_view words = heading;
+    for (; !words.empty() && (words.front() == '>' || words.front() == '~');
+         words.remove_prefix(1)) {
+      classes += words.front() == '>' ? " n" : " wide";
+    }
+    text_ += classes.empty() ? "<th>" : "<th class=\"" + classes.substr(1) + "\">";
+    text_ += escaped(words);
+    text_ += "</th>";
+  }
+  text_ += "</tr></thead>\n<tbody>\n";
+}
+
+void HtmlPage::close_table() { text_ += "</tbody>\n</table>\n"; }
+
+std::string HtmlPage::text() && {
+  text_ += "</body>\n</html>\n";
+  return std::move(text_);
+}
+
+}  // namespace leastwise::report

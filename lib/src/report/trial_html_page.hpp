@@ -1,0 +1,38 @@
+#pragma once
+#include <leastwise/trial_report.hpp>
+
+#include <initializer_list>
+#include <string>
+#include <string_view>
+
+namespace leastwise::report {
+
+/// `text` for a page: markup signs and quotes replaced, control characters as spaces.
+[[nodiscard]] std::string escaped(std::string_view text);
+
+/// A page to print that needs nothing but itself: no script, no font, no picture from elsewhere.
+class HtmlPage {
+ public:
+  HtmlPage(std::string_view title, Paper paper);
+
+  /// `markup` is taken as it stands.
+  HtmlPage& raw(std::string_view markup);
+  /// `<tag>text</tag>`; `attributes` may hold a class.
+  HtmlPage& element(std::string_view tag, std::string_view text, std::string_view attributes = {});
+  /// Opens and closes a part that starts on a new sheet.
+  void open_sheet(std::string_view css_class);
+  void close_sheet();
+  /// A list with a box to tick before each item.
+  void open_ticks();
+  void tick(std::string_view text, std::string_view css_class = {});
+  void close_ticks();
+  void open_table(std::string_view css_class, std::initializer_list<std::string_view> headings);
+  void close_table();
+
+  [[nodiscard]] std::string text() &&;
+
+ private:
+  std::string text_{};
+};
+
+}  // namespace leastwise::report

@@ -1,0 +1,169 @@
+#include <fmt/format.h>
+
+#include "report/layout.hpp"
+#include "report/numbers.hpp"
+#include "report/rule_words.hpp"
+#include "report/sections.hpp"
+#include "report/trial_sheets.hpp"
+#include "report/trial_words.hpp"
+
+namespace leastwise::report {
+namespace {
+
+std::string state_text(const TreatmentPlan& treatment) {
+  if (treatment.state == TreatmentState::nothing) return "nothing is spread";
+  std::string text = "NO PRODUCT: " + std::string(to_string(treatment.state));
+  if (!treatment.answer) return text;
+  if (const Conflict* conflict = treatment.answer->conflict()) {
+    for (const auto& rule : conflict->rules) {
+      text += (&rule == &conflict->rules.front() ? ": " : "; ") +
+              rule_in_words(rule.rule, rule.limit, rule.unit);
+    }
+  } else if (const Stopped* stopped = treatment.answer->stopped()) {
+    text += ": " + stopped->detail;
+  }
+  return text;
+}
+
+void cell(HtmlPage& page, std::string_view text, std::string_view classes = {}) {
+  page.raw(classes.empty() ? std::string("<td>") : fmt::format("<td class=\"{}\">", classes));
+  page.raw(escaped(text));
+  page.raw("</td>");
+}
+
+void write_treatments(HtmlPage& page, const TrialPlan& plan) {
+  page.element("h2", "Treatments");
+  page.open_table(
+      "", {"", "treatment", ">kg/ha", "~>plots", ">on plots", "~>spare", ">loads", "~mixer"});
+  for (const auto& t : plan.treatments) {
+    page.raw("<tr>");
+    cell(page, t.code);
+    cell(page, t.name);
+    if (t.state != TreatmentState::planned) {
+      page.raw("<td colspan=\"6\">").raw(escaped(state_text(t))).raw("</td></tr>\n");
+      continue;
+    }
+    cell(page, plain_text(t.product_kg_per_ha), "n");
+    cell(page, std::to_string(t.plots), "n wide");
+    cell(page, round_mass_text(t.packs_mg), "n");
+    cell(page, round_mass_text(t.spare_mg), "n wide");
+    cell(page, fmt::format("{} x {}", t.batch_codes.size(), round_mass_text(t.load_mg)), "n");
+    cell(page, t.mixer, "wide");
+    page.raw("</tr>\n");
+  }
+  page.close_table();
+}
+
+void write_purchases(HtmlPage& page, const TrialPlan& plan) {
+  if (plan.purchases.empty()) return;
+  page.element("h2", "To buy");
+  page.open_table("", {"material", "~>need kg", "~>spare kg", ">bags", ">buy kg", "~>left kg",
+                       plan.currency.empty() ? std::string(">cost") : ">" + plan.currency});
+  for (const auto& p : plan.purchases) {
+    page.raw("<tr>");
+    cell(page, p.material);
+    cell(page, plain_text(static_cast<double>(p.need_mg) / 1e6), "n wide");
+    cell(page, plain_text(static_cast<double>(p.spare_mg) / 1e6), "n wide");
+    cell(page, p.bag_kg ? fmt::format("{} x {} kg", p.bags, plain_text(*p.bag_kg)) : "", "n");
+    cell(page, plain_text(p.bought_kg), "n");
+    cell(page, plain_text(p.left_over_kg), "n wide");
+    cell(page, money_text(p.cost), "n");
+    page.raw("</tr>\n");
+  }
+  page.raw("<tr><td class=\"strong\">total</td><td class=\"wide\"></td><td class=\"wide\"></td>");
+  page.raw("<td></td><td></td><td class=\"wide\"></td>");
+  cell(page, money_text(plan.purchase_cost), "n strong");
+  page.raw("</tr>\n");
+  page.close_table();
+}
+
+void write_treatment_notes(HtmlPage& page, const TrialPlan& plan) {
+  page.element("h2", "Notes");
+  page.raw("<ul>\n");
+  for (const auto& note : plan.notes) page.element("li", capitalised(with_full_stop(note.text)));
+  for (const auto& treatment : plan.treatments) {
+    for (const auto& note : treatment.notes) {
+      page.element("li", fmt::format("{}: {}", treatment.code, with_full_stop(note.text)),
+                   note.level == NoteLevel::warning ? "class=\"strong\"" : "");
+    }
+    for (const auto& rule : treatment.rules) {
+      if (rule.verdict != Verdict::broken) continue;
+      page.element("li", fmt::format("{}: broken: {}", treatment.code, missed_text(rule)),
+                   "class=\"strong\"");
+    }
+  }
+  page.raw("</ul>\n");
+}
+
+void write_list(HtmlPage& page, std::string_view heading, const std::vector<std::string>& lines) {
+  page.element("h2", heading);
+  page.raw("<ul>\n");
+  for (const auto& line : lines) page.element("li", line);
+  page.raw("</ul>\n");
+}
+
+}  // namespace
+
+void write_overview_sheet(HtmlPage& page, const TrialPlan& plan) {
+  page.open_sheet("overview");
+  page.element("h1", plan.title.empty() ? "Trial" : plan.title);
+  const std::string layout = plan.seed
+                                 ? fmt::format("randomised complete blocks, seed {}", *plan.seed)
+                                 : "plots in the order of the treatments";
+  page.element("p", fmt::format("{}; {}; spare {} %", size_text(plan), layout,
+                                plain_text(plan.spare_percent)));
+  write_treatments(page, plan);
+  write_purchases(page, plan);
+  write_treatment_notes(page, plan);
+  write_list(page, "Cautions", plan.cautions);
+  write_list(page, "Store-keeping", plan.store_keeping);
+  page.close_sheet();
+}
+
+void write_plot_sheet(HtmlPage& page, const TrialPlan& plan, std::size_t site) {
+  page.open_sheet("plots");
+  page.element("h1", fmt::format("Plots of {} ({})", plan.sites[site].name, plan.sites[site].code));
+  page.element("p", site_text(plan.sites[site]));
+  page.open_table("", {"", "label", "~>block", "", "treatment", ">mass", "~container"});
+  for (const auto& plot : plan.plots) {
+    if (plot.site != site) continue;
+    const auto& treatment = plan.treatments[plot.treatment];
+    page.raw("<tr><td><span class=\"box\"></span></td>");
+    cell(page, plot.code, "strong");
+    cell(page, std::to_string(plot.replicate), "n wide");
+    cell(page, treatment.code);
+    cell(page, treatment.name);
+    cell(page, plot.packs.empty() ? "none" : round_mass_text(mass_of(plot)), "n");
+    cell(page,
+         plot.packs.size() > 1 ? fmt::format("{} x {}", plot.packs.size(), plot.container)
+                               : plot.container,
+         "wide");
+    page.raw("</tr>\n");
+  }
+  page.close_table();
+  page.close_sheet();
+}
+
+void write_labels(HtmlPage& page, const TrialPlan& plan) {
+  page.open_sheet("all-labels");
+  page.raw("<div class=\"labels\">\n");
+  for (const auto& plot : plan.plots) {
+    const auto& treatment = plan.treatments[plot.treatment];
+    for (const auto& pack : plot.packs) {
+      page.raw("<div class=\"label\"><div class=\"big\">");
+      page.raw(escaped(pack.label)).raw("</div><p class=\"strong\">");
+      page.raw(escaped(treatment.code + "  " + treatment.name)).raw("</p><p>");
+      page.raw(escaped(fmt::format("{}, block {}, plot {}", plan.sites[plot.site].name,
+                                   plot.replicate, plot.number)));
+      page.raw("</p><div class=\"mass\">").raw(escaped(exact_mass(pack.mass_mg)));
+      page.raw("</div><p class=\"small\">").raw(escaped(plan.title));
+      page.raw(
+          "</p><p class=\"small\">Fertilizer. Keep dry and closed, away from food, feed and "
+          "children.</p></div>\n");
+    }
+  }
+  page.raw("</div>\n");
+  page.close_sheet();
+}
+
+}  // namespace leastwise::report

@@ -1,0 +1,62 @@
+#pragma once
+#include <leastwise/trial_check.hpp>
+#include <leastwise/trial_plan.hpp>
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+namespace leastwise::report {
+
+// Masses and phrases that all reports of a trial share.
+
+/// A mass in grams, exactly: `1234.5`, `0.02`, `7`.
+[[nodiscard]] std::string exact_grams(std::int64_t mg);
+
+/// A mass as the balance shows it: `812.4 g`, `4.235 kg`; kilograms from 1000 g up where the
+/// balance reads whole grams.
+[[nodiscard]] std::string mass_text(std::int64_t mg, std::int64_t readability_mg);
+
+/// A mass to read at a glance: grams below 1 kg, else kilograms; up to five digits.
+[[nodiscard]] std::string round_mass_text(std::int64_t mg);
+
+/// The mass of a load or of plots, exact, in kg: `10.8742 kg`.
+[[nodiscard]] std::string exact_kg(std::int64_t mg);
+
+/// The same in grams below 1 kg: what stands on a label.
+[[nodiscard]] std::string exact_mass(std::int64_t mg);
+
+/// The name of a weighed material; binders without a name are called `binder`.
+[[nodiscard]] std::string material_name(const Weighing& weighing);
+
+/// `in 3 weighings: 20.0 + 20.0 + 12.5 kg`; empty for one weighing.
+[[nodiscard]] std::string parts_text(const Weighing& weighing);
+
+/// `60 to 66`, `at least 46`, `exactly 30`; empty when nothing is asked.
+[[nodiscard]] std::string asked_text(const Limits& limits);
+
+/// A percentage with its sign: `+0.12 %`.
+[[nodiscard]] std::string signed_percent(double percent);
+
+/// What a rule that does not hold comes to: `rate N min: 59.2 of 60 kg/ha, missed by 1.3 %`.
+[[nodiscard]] std::string missed_text(const RuleCheck& rule);
+
+/// The figures of a coating, one a line.
+[[nodiscard]] std::vector<std::string> coating_lines(const Coating& coating);
+
+/// The work of a pre-mix, one step a line.
+[[nodiscard]] std::vector<std::string> premix_lines(const Premix& premix, std::size_t loads);
+
+/// `2 plots of 30 m2 in 4 replicates`.
+[[nodiscard]] std::string site_text(const Site& site);
+
+/// `12 loads of 9.5 kg` or `one load of 9.5 kg`.
+[[nodiscard]] std::string loads_text(const TreatmentPlan& plan);
+
+/// `5 treatments, 2 sites, 35 plots`.
+[[nodiscard]] std::string size_text(const TrialPlan& plan);
+
+/// Masses of all packs of a plot; 0 without a product.
+[[nodiscard]] std::int64_t mass_of(const Plot& plot);
+
+}  // namespace leastwise::report

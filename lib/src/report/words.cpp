@@ -1,0 +1,42 @@
+#include <leastwise/formulation.hpp>
+#include <leastwise/version.hpp>
+
+namespace leastwise {
+namespace {
+
+#define LEASTWISE_TEXT_OF(number) #number
+#define LEASTWISE_DOTTED(major, minor, patch) \
+  LEASTWISE_TEXT_OF(major) "." LEASTWISE_TEXT_OF(minor) "." LEASTWISE_TEXT_OF(patch)
+
+constexpr std::string_view version_text =
+    LEASTWISE_DOTTED(LEASTWISE_VERSION_MAJOR, LEASTWISE_VERSION_MINOR, LEASTWISE_VERSION_PATCH);
+
+}  // namespace
+
+std::string_view version() { return version_text; }
+
+std::string_view to_string(StopCause cause) {
+  switch (cause) {
+    case StopCause::time_limit:
+      return "time_limit";
+    case StopCause::cancelled:
+      return "cancelled";
+    case StopCause::numerical:
+      return "numerical";
+  }
+  return "numerical";
+}
+
+std::string_view to_string(Status status) {
+  switch (status) {
+    case Status::optimal:
+      return "optimal";
+    case Status::infeasible:
+      return "infeasible";
+    case Status::stopped:
+      return "stopped";
+  }
+  return "stopped";
+}
+
+}  // namespace leastwise

@@ -1,0 +1,43 @@
+#include "scenario/builder.hpp"
+
+#include <utility>
+
+namespace leastwise {
+
+ScenarioBuilder::ScenarioBuilder(ScenarioDraft draft, Reading reading)
+    : scenario_([&] {
+        Scenario scenario;
+        scenario.draft_ = std::move(draft);
+        return scenario;
+      }()),
+      draft_(scenario_.draft_),
+      findings_(draft_, std::move(reading)),
+      checks_(draft_, findings_) {}
+
+Scenario ScenarioBuilder::build() && {
+  scenario_.title_ = draft_.title;
+  scenario_.currency_ = draft_.currency;
+  scenario_.notes_ = draft_.notes;
+  index_prices();
+  resolve_materials();
+  resolve_basis();
+  resolve_targets();
+  resolve_ratios();
+  resolve_blend_settings();
+  resolve_compatibility();
+  check_fire();
+  check_risk();
+  if (!findings_.empty()) throw InputError(findings_.take());
+  resolve_costs();
+  resolve_reported();
+  resolve_margins();
+  add_remarks();
+  remark_on_tolerances();
+  return std::move(scenario_);
+}
+
+void ScenarioBuilder::remark(NoteLevel level, std::string text) {
+  scenario_.notes_.push_back({level, std::move(text)});
+}
+
+}  // namespace leastwise

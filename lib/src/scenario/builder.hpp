@@ -1,0 +1,106 @@
+#pragma once
+#include <leastwise/scenario.hpp>
+
+#include <list>
+#include <map>
+#include <set>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "scenario/checks.hpp"
+#include "scenario/families.hpp"
+#include "scenario/findings.hpp"
+
+namespace leastwise {
+
+/// Checks a draft, collects everything that is wrong with it, and resolves it to a Scenario.
+class ScenarioBuilder {
+ public:
+  /// `reading` is what the reader of a text found already; empty for a draft made in code.
+  ScenarioBuilder(ScenarioDraft draft, Reading reading);
+
+  ScenarioBuilder(const ScenarioBuilder&) = delete;
+  ScenarioBuilder& operator=(const ScenarioBuilder&) = delete;
+
+  /// Throws: InputError when there is any error, the reader's included.
+  [[nodiscard]] Scenario build() &&;
+
+ private:
+  // materials.cpp
+  void index_prices();
+  void resolve_materials();
+  [[nodiscard]] std::vector<const MaterialDraft*> drafts_in_play();
+  void add_used(std::size_t position, std::vector<const MaterialDraft*>& in_play);
+  [[nodiscard]] Material resolve(const MaterialDraft& draft, const std::string& path);
+  void resolve_price(const MaterialDraft& draft, const std::string& path, Material& material);
+  void remark_on_unknown_prices();
+  [[nodiscard]] std::string path_of(const MaterialDraft& draft) const;
+
+  // targets.cpp
+  void resolve_basis();
+  void resolve_targets();
+  [[nodiscard]] std::vector<Target> resolve(const std::vector<TargetDraft>& drafts,
+                                            std::string_view list, bool is_rate);
+  void resolve_ratios();
+  [[nodiscard]] bool contained(const std::string& name) const;
+  void check_contained(const std::string& name, const std::string& path, std::string_view rule,
+                       const Limits& limits);
+  void check_something_is_asked();
+
+  // robust_targets.cpp
+  void resolve_confidence(const TargetDraft& draft, Target& target);
+  void resolve_tolerance(const TargetDraft& draft, bool is_rate, Target& target);
+  void resolve_margins();
+  void remark_on_tolerances();
+
+  // risk_checks.cpp
+  void check_risk();
+  void check_spread(const PriceSpread& spread, const std::string& path);
+  void check_correlations();
+  [[nodiscard]] bool check_correlation(std::size_t k);
+  void check_history();
+  [[nodiscard]] bool names_material(const std::string& name, const std::string& path,
+                                    std::string_view what);
+
+  // blend_settings.cpp
+  void resolve_blend_settings();
+  void resolve_total();
+  void resolve_binder();
+  void resolve_factors();
+  void resolve_make();
+  void check_cost_is_bounded();
+  void resolve_costs();
+
+  // families.cpp
+  void resolve_compatibility();
+  [[nodiscard]] std::vector<FamilyPair> pairs_that_burn() const;
+
+  // fire.cpp
+  void check_fire();
+
+  // reported.cpp
+  void resolve_reported();
+  [[nodiscard]] std::vector<std::string> names_to_report() const;
+  [[nodiscard]] std::vector<double> contents_of(std::string_view name) const;
+  [[nodiscard]] std::vector<double> reach_of(std::string_view name) const;
+
+  // remarks.cpp
+  void add_remarks();
+  void remark_on_binder();
+  void remark_on_case();
+  void remark_on_families();
+
+  void remark(NoteLevel level, std::string text);
+
+  Scenario scenario_;
+  const ScenarioDraft& draft_;  ///< the scenario's own copy
+  Findings findings_;
+  Checks checks_;
+  std::map<std::string, const PriceDraft*, std::less<>> prices_{};
+  std::map<std::string, const MaterialDraft*, std::less<>> drafts_{};
+  std::map<std::string_view, std::size_t> used_{};  ///< names under `use`, with their positions
+  std::list<MaterialDraft> used_built_ins_{};       ///< named under `use` only; addresses stay
+};
+
+}  // namespace leastwise

@@ -1,0 +1,91 @@
+#include "scenario/checks.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "scenario/codes.hpp"
+#include "scenario/wording.hpp"
+
+namespace leastwise {
+namespace {
+
+constexpr std::size_t longest_name = 100;
+
+/// What the range asks of a value that is not in it.
+std::string describe(const Range& range, double value) {
+  const std::string unit = range.unit.empty() ? std::string() : " " + std::string(range.unit);
+  const bool is_wide = range.max >= largest_number;
+  if (is_wide && value > range.max) return "at most 1e9" + unit;
+  if (is_wide && range.min <= -largest_number) return "at least -1e9" + unit;
+  if (is_wide) return (range.above_min ? "above " : "at least ") + number_text(range.min) + unit;
+  return (range.above_min ? "above " + number_text(range.min) + " and at most "
+                          : "from " + number_text(range.min) + " to ") +
+         number_text(range.max) + unit;
+}
+
+bool is_control(char c) { return static_cast<unsigned char>(c) < 0x20U || c == 0x7F; }
+
+}  // namespace
+
+bool Checks::number(const std::string& path, std::string_view what, double value,
+                    const Range& range) {
+  const bool fits = std::isfinite(value) && value <= range.max &&
+                    (range.above_min ? value > range.min : value >= range.min);
+  if (fits) return true;
+  const std::string found = std::isnan(value) ? "no number" : number_text(value);
+  findings_->error(codes::out_of_range, path,
+                   std::string(what) + " must be " + describe(range, value) + ", found " + found);
+  return false;
+}
+
+std::string Checks::side(const std::string& path, std::string_view side) const {
+  const std::string exactly = below(path, "exactly");
+  if (draft_->places.find(exactly) != draft_->places.end()) return exactly;
+  return below(path, side);
+}
+
+bool Checks::limits(const std::string& path, std::string_view what, const Limits& limits,
+                    const Range& range) {
+  if (findings_->touched(path)) return false;
+  const bool min_given = limits.has_min() || std::isnan(limits.min);
+  const bool max_given = limits.has_max() || std::isnan(limits.max);
+  if (!min_given && !max_given) {
+    findings_->error(codes::empty_limits, path,
+                     std::string(what) + " must have a limit, found none; add min, max or exactly");
+    return false;
+  }
+  bool good = true;
+  if (min_given) {
+    const auto word = limits.exact() ? "" : "the minimum of ";
+    good = number(side(path, "min"), word + std::string(what), limits.min, range);
+  }
+  if (max_given && !limits.exact()) {
+    good =
+        number(side(path, "max"), "the maximum of " + std::string(what), limits.max, range) && good;
+  }
+  if (good && limits.min > limits.max) {
+    findings_->error(codes::min_over_max, side(path, "min"),
+                     "the minimum of " + std::string(what) + " must not be over its maximum, " +
+                         number_text(limits.max) + ", found " + number_text(limits.min));
+    return false;
+  }
+  return good;
+}
+
+bool Checks::name(const std::string& path, std::string_view what, std::string_view name) {
+  const auto complain = [&](const std::string& expected) {
+    findings_->error(codes::bad_name, path,
+                     std::string(what) + " must " + expected + ", found " +
+                         (name.empty() ? std::string("nothing") : in_quotes(name)));
+    return false;
+  };
+  if (name.empty()) return complain("not be empty");
+  if (name.size() > longest_name) return complain("be at most 100 bytes long");
+  if (std::any_of(name.begin(), name.end(), is_control)) {
+    return complain("be on one line, without control characters");
+  }
+  if (name.front() == ' ' || name.back() == ' ') return complain("not begin or end with a blank");
+  return true;
+}
+
+}  // namespace leastwise

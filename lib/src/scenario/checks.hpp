@@ -1,0 +1,48 @@
+#pragma once
+#include <leastwise/draft.hpp>
+#include <leastwise/limits.hpp>
+
+#include <string>
+#include <string_view>
+
+#include "scenario/findings.hpp"
+
+namespace leastwise {
+
+/// The numbers a field may hold, and how to say so.
+struct Range {
+  double min = 0;
+  double max = 0;
+  bool above_min = false;   ///< the minimum itself is excluded
+  std::string_view unit{};  ///< `percent`, `kg per hectare`; empty for a plain number
+};
+
+inline constexpr double largest_number = 1e9;  ///< beyond any price, rate or stock that is meant
+inline constexpr Range percent_range{0, 100, false, "percent"};
+inline constexpr Range rate_range{0, largest_number, false, "kg per hectare"};
+inline constexpr Range ratio_range{0, largest_number, false, ""};
+inline constexpr Range price_range{-largest_number, largest_number, false, "per tonne"};
+inline constexpr Range charge_range{0, largest_number, false, "per tonne"};
+inline constexpr Range stock_range{0, largest_number, false, "kg"};
+
+/// The checks that every field of a kind shares. Each answers whether the value may be used.
+class Checks {
+ public:
+  Checks(const ScenarioDraft& draft, Findings& findings) : draft_(&draft), findings_(&findings) {}
+
+  bool number(const std::string& path, std::string_view what, double value, const Range& range);
+  /// At least one side, each in `range`, the minimum not over the maximum.
+  bool limits(const std::string& path, std::string_view what, const Limits& limits,
+              const Range& range);
+  /// A name: not empty, no control characters, no blanks around it, at most 100 bytes.
+  bool name(const std::string& path, std::string_view what, std::string_view name);
+
+  /// Where a side of limits was written: `min`, `max`, or `exactly` for both.
+  [[nodiscard]] std::string side(const std::string& path, std::string_view side) const;
+
+ private:
+  const ScenarioDraft* draft_;
+  Findings* findings_;
+};
+
+}  // namespace leastwise

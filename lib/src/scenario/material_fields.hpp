@@ -1,0 +1,37 @@
+#pragma once
+#include <leastwise/draft.hpp>
+#include <leastwise/material.hpp>
+
+#include <string>
+#include <vector>
+
+#include "scenario/checks.hpp"
+#include "scenario/findings.hpp"
+
+namespace leastwise {
+
+/// Checks every figure that a material states by itself.
+void check_material_fields(const MaterialDraft& draft, const std::string& path, Checks& checks,
+                           Findings& findings);
+
+/// Checks that a material which is not taken from the built-in catalogue states what it must.
+void check_material_is_complete(const MaterialDraft& draft, const std::string& path,
+                                bool states_contents, Findings& findings);
+
+/// What the draft states it contains, from the list or from the formula; checked.
+[[nodiscard]] std::vector<Content> material_contents(const MaterialDraft& draft,
+                                                     const std::string& path, Checks& checks,
+                                                     Findings& findings);
+
+/// The resolved material: what the draft states, else what `built_in` (may be null) states.
+[[nodiscard]] Material merged(const MaterialDraft& draft, const Material* built_in,
+                              std::vector<Content> contents);
+
+/// A spread must be of something that the material contains.
+void check_spread_is_of_contents(const Material& material, const std::string& path,
+                                 Findings& findings);
+
+/// Checks that what was said of the material suits its form.
+void check_form_agrees(const Material& material, const std::string& path, Findings& findings);
+
+}  // namespace leastwise

@@ -1,0 +1,123 @@
+#include <leastwise/catalogue.hpp>
+#include <leastwise/nutrient.hpp>
+
+#include <algorithm>
+
+#include "scenario/builder.hpp"
+#include "scenario/families.hpp"
+#include "scenario/suggest.hpp"
+#include "scenario/wording.hpp"
+
+namespace leastwise {
+namespace {
+
+std::vector<std::string> names_where(std::span<const Material> materials,
+                                     bool (*holds)(const Material&)) {
+  std::vector<std::string> names;
+  for (const auto& material : materials) {
+    if (holds(material)) names.push_back(material.name);
+  }
+  return names;
+}
+
+bool is_kept_out(const Material& material) { return !material.can_enter(); }
+bool is_powder(const Material& material) { return material.form_used() == Form::powder; }
+bool is_ground(const Material& material) { return is_powder(material) && material.ground; }
+bool has_stock(const Material& material) { return material.stock_kg.has_value(); }
+bool is_unlisted_oxidizer(const Material& material) {
+  return material.can_enter() && is_oxidizer(material) && find_family(material.family) == nullptr;
+}
+
+/// Whether the scenario asks for the element, or coats with a powder that holds it.
+bool is_handled(std::string_view element, const Scenario& scenario) {
+  const auto asks = [element](const Target& target) {
+    return element_of(target.nutrient) == element;
+  };
+  return std::any_of(scenario.rates().begin(), scenario.rates().end(), asks) ||
+         std::any_of(scenario.grades().begin(), scenario.grades().end(), asks) ||
+         std::any_of(scenario.materials().begin(), scenario.materials().end(),
+                     [element](const Material& material) {
+                       return is_powder(material) && content_percent(material, element) > 0;
+                     });
+}
+
+}  // namespace
+
+void ScenarioBuilder::remark_on_binder() {
+  if (!scenario_.binder_.material.empty()) return;
+  if (names_where(scenario_.materials_, is_powder).empty()) return;
+  remark(NoteLevel::info, "powders need a binder and none is named: " +
+                              number_text(scenario_.binder_.percent_of_powder) +
+                              " % of their mass is reckoned with, at " +
+                              number_text(scenario_.binder_.price_per_t) + " per tonne");
+}
+
+void ScenarioBuilder::remark_on_case() {
+  for (const auto& draft : draft_.materials) {
+    if (!draft.contains_percent || !scenario_.index_of(draft.name)) continue;
+    for (const auto& content : *draft.contains_percent) {
+      if (kind_of(content.name) != NameKind::property) continue;
+      for (const auto known : known_names()) {
+        if (edit_distance(content.name, known) != 0) continue;
+        remark(NoteLevel::warning,
+               in_quotes(content.name) + " of material " + in_quotes(draft.name) +
+                   " is taken as a property of its own; did you mean " + in_quotes(known) + "?");
+      }
+    }
+  }
+}
+
+void ScenarioBuilder::remark_on_families() {
+  for (const auto& material : scenario_.materials_) {
+    if (!material.can_enter() || find_family(material.family) != nullptr) continue;
+    const Material* namesake = find_built_in_material(material.family);
+    if (namesake == nullptr) continue;
+    remark(NoteLevel::warning, in_quotes(material.name) + " is of family " +
+                                   in_quotes(material.family) +
+                                   ", which the compatibility table does not know; did you mean "
+                                   "family: " +
+                                   namesake->family + "?");
+  }
+  const auto unlisted = names_where(scenario_.materials_, is_unlisted_oxidizer);
+  if (unlisted.empty()) return;
+  remark(NoteLevel::warning,
+         "no compatibility rules are known for " + listed(unlisted) +
+             ", which counts as an oxidizer; state its family, or its pairs under compatibility");
+}
+
+void ScenarioBuilder::add_remarks() {
+  const std::span<const Material> materials = scenario_.materials_;
+  remark_on_families();
+  remark_on_case();
+  remark_on_binder();
+  if (const auto ground = names_where(materials, is_ground); !ground.empty()) {
+    remark(NoteLevel::caution, listed(ground) +
+                                   " must be ground to a fine powder before blending; keep the "
+                                   "dust down and wear a fitted respirator");
+  }
+  if (const auto out = names_where(materials, is_kept_out); !out.empty()) {
+    remark(NoteLevel::info,
+           listed(out) + (out.size() == 1 ? " stays" : " stay") +
+               " out of every blend: crystals and fines segregate and do not stick; say ground: "
+               "true for what will be ground to a powder");
+  }
+  if (!draft_.make_hectares && !draft_.make_tonnes) {
+    if (const auto stocked = names_where(materials, has_stock); !stocked.empty()) {
+      remark(NoteLevel::info, "the stock of " + listed(stocked) +
+                                  " is not held against anything: make does not say how much to "
+                                  "make");
+    }
+  }
+  if (is_handled("B", scenario_)) {
+    remark(NoteLevel::caution,
+           "boron is toxic to crops just above the needed rate, and more so banded near seed: "
+           "check the rate, and that every part of the blend gets its share");
+  }
+  if (is_handled("Cu", scenario_)) {
+    remark(NoteLevel::caution,
+           "copper builds up in soil and harms crops, sheep and water life above narrow rates: "
+           "check the soil's level first, and keep dust and spills out of drains");
+  }
+}
+
+}  // namespace leastwise

@@ -1,0 +1,69 @@
+#include <leastwise/scenario.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+#include <string>
+
+#include "scenario/builder.hpp"
+#include "scenario/checks.hpp"
+#include "scenario/findings.hpp"
+#include "scenario/wording.hpp"
+
+namespace leastwise {
+
+Scenario::Scenario(const ScenarioDraft& draft) {
+  *this = ScenarioBuilder(draft, Reading{}).build();
+}
+
+std::optional<std::size_t> Scenario::index_of(std::string_view name) const {
+  const auto found = std::find_if(materials_.begin(), materials_.end(),
+                                  [name](const Material& m) { return m.name == name; });
+  if (found == materials_.end()) return std::nullopt;
+  return static_cast<std::size_t>(found - materials_.begin());
+}
+
+Place Scenario::place_of(std::string_view path) const { return nearest_place(draft_, path); }
+
+bool Scenario::cost_is_bounded() const {
+  return basis_ == Basis::per_tonne || total_kg_per_ha_.has_max();
+}
+
+double Scenario::cost_of(std::size_t i) const {
+  constexpr double kg_per_t = 1000;
+  const Material& material = materials_[i];
+  const double binder_share =
+      material.form_used() == Form::powder ? binder_.percent_of_powder / 100 : 0;
+  return (material.price_per_t + material.freight_per_t + binder_share * binder_.price_per_t +
+          mass_factor_[i] * blending_fee_per_t_) /
+         kg_per_t;
+}
+
+Scenario Scenario::with_price(std::string_view material, double price_per_t) const {
+  const auto position = index_of(material);
+  if (!position) {
+    throw std::out_of_range("the scenario has no material " + in_quotes(material));
+  }
+  if (!std::isfinite(price_per_t) || std::abs(price_per_t) > largest_number) {
+    throw std::invalid_argument("a price per tonne must be a number between -1e9 and 1e9");
+  }
+  if (price_per_t < 0 && !cost_is_bounded()) {
+    throw std::invalid_argument("a price below 0 needs a maximum of total_kg_per_ha");
+  }
+  Scenario changed = *this;
+  changed.materials_[*position].price_per_t = price_per_t;
+  changed.cost_per_kg_[*position] = changed.cost_of(*position);
+  ScenarioDraft& draft = changed.draft_;
+  const auto listed = std::find_if(draft.prices.begin(), draft.prices.end(),
+                                   [&](const PriceDraft& p) { return p.material == material; });
+  if (listed != draft.prices.end()) {
+    listed->price_per_t = price_per_t;
+    return changed;
+  }
+  const auto defined = std::find_if(draft.materials.begin(), draft.materials.end(),
+                                    [&](const MaterialDraft& m) { return m.name == material; });
+  if (defined != draft.materials.end()) defined->price_per_t = price_per_t;
+  return changed;
+}
+
+}  // namespace leastwise

@@ -1,0 +1,295 @@
+#include <leastwise/trial_plan.hpp>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <map>
+#include <numeric>
+
+#include "scenario/wording.hpp"
+#include "trial/achieved.hpp"
+#include "trial/coating.hpp"
+#include "trial/load.hpp"
+#include "trial/mass.hpp"
+#include "trial/order_of_work.hpp"
+#include "trial/plots.hpp"
+#include "trial/premix.hpp"
+#include "trial/product.hpp"
+#include "trial/purchases.hpp"
+#include "trial/stop_conditions.hpp"
+
+namespace leastwise {
+namespace trial {
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+/// Plans the treatments of a trial one by one.
+class Planner {
+ public:
+  Planner(const Trial& trial, const FormulateOptions& options)
+      : trial_(trial), options_(options), start_(Clock::now()) {
+    explain_ = options_.intervals;
+    options_.intervals = false;
+  }
+
+  TrialPlan plan() {
+    plan_.title = trial_.title();
+    plan_.code = trial_.code();
+    plan_.currency = trial_.currency();
+    plan_.seed = trial_.seed();
+    plan_.spare_percent = trial_.spare_percent();
+    plan_.sites.assign(trial_.sites().begin(), trial_.sites().end());
+    plan_.plots = lay_out(trial_);
+    for (const auto& treatment : trial_.treatments()) {
+      plan_.treatments.push_back(plan_treatment(treatment));
+    }
+    pack_plots();
+    plan_.purchases = purchases_for(trial_, plan_.treatments);
+    for (const auto& purchase : plan_.purchases) plan_.purchase_cost += purchase.cost;
+    plan_.store_keeping = store_keeping();
+    plan_.cautions = general_cautions();
+    add_notes();
+    return std::move(plan_);
+  }
+
+ private:
+  [[nodiscard]] FormulateOptions options_now() const {
+    FormulateOptions options = options_;
+    if (options.time_limit) *options.time_limit -= Clock::now() - start_;
+    return options;
+  }
+
+  TreatmentPlan plan_treatment(const Treatment& treatment) {
+    TreatmentPlan plan;
+    plan.name = treatment.name;
+    plan.code = treatment.code;
+    for (const auto& site : trial_.sites()) {
+      const int plots = site.replicates * site.plots_per_treatment;
+      plan.plots += static_cast<std::size_t>(plots);
+      plan.area_m2 += plots * site.plot_area_m2;
+    }
+    packings_.emplace_back();
+    if (const auto product = product_for(treatment, plan)) {
+      plan_product(treatment, *product, plan);
+    }
+    return plan;
+  }
+
+  /// What to spread; nothing for a control and where there is no blend.
+  std::optional<Product> product_for(const Treatment& treatment, TreatmentPlan& plan) const {
+    if (treatment.kind == TreatmentKind::nothing) return std::nullopt;
+    const Scenario& scenario = *treatment.scenario;
+    plan.notes.assign(scenario.notes().begin(), scenario.notes().end());
+    if (treatment.kind == TreatmentKind::recipe) return product_of(treatment);
+    plan.answer = formulate(scenario, options_now());
+    if (explain_ && plan.answer->conflict() != nullptr) {
+      FormulateOptions with_nearest = options_now();
+      with_nearest.intervals = true;
+      Formulation explained = formulate(scenario, with_nearest);
+      if (explained.conflict() != nullptr) plan.answer = std::move(explained);
+    }
+    if (const Blend* blend = plan.answer->blend()) {
+      plan.notes = blend->notes;
+      return product_of(scenario, *blend, treatment.product_kg_per_ha.value_or(0));
+    }
+    plan.state =
+        plan.answer->conflict() != nullptr ? TreatmentState::infeasible : TreatmentState::stopped;
+    return std::nullopt;
+  }
+
+  void plan_product(const Treatment& treatment, const Product& product, TreatmentPlan& plan) {
+    const Scenario& scenario = *treatment.scenario;
+    plan.state = TreatmentState::planned;
+    plan.product_kg_per_ha = product.total_kg_per_ha();
+    if (plan.product_kg_per_ha <= 0) {
+      plan.state = TreatmentState::nothing;
+      plan.notes.push_back({NoteLevel::info, "the scenario asks for nothing to be spread"});
+      return;
+    }
+    plan_packs(bulk_density_kg_per_m3(scenario, product), plan);
+    const double wanted = static_cast<double>(plan.packs_mg) * (1 + trial_.spare_percent() / 100);
+    const auto needed =
+        std::max<std::int64_t>(1, static_cast<std::int64_t>(std::ceil(wanted * (1 - 1e-15))));
+    plan_loads(trial_, scenario, product, needed, plan);
+    plan.spare_mg = plan.total_mg - plan.packs_mg;
+    plan.nutrients = nutrient_checks(scenario, product, contents_of(scenario, plan.weighings),
+                                     rate_on_plots(plan), plan.weighings);
+    plan.rules = rule_checks(scenario, contents_of(scenario, plan.weighings), rate_on_plots(plan),
+                             treatment.kind == TreatmentKind::recipe);
+    plan.coating = coating_of(trial_, scenario, plan);
+    add_remedies(scenario, plan);
+    add_load_notes(scenario, product, plan);
+    plan.stop_conditions = stop_conditions(scenario, plan.weighings);
+    // The stop conditions say it of what is really in the load.
+    std::erase_if(plan.notes, [](const Note& note) {
+      return note.text.find("limited compatibility") != std::string::npos;
+    });
+    plan.order_of_work = order_of_work(plan);
+    plan.cautions = cautions_for(scenario, plan);
+  }
+
+  /// Packs the product for a plot of each site and sums up what all plots take.
+  void plan_packs(double density, TreatmentPlan& plan) {
+    for (const auto& site : trial_.sites()) {
+      const double target = plan.product_kg_per_ha * site.plot_area_m2 * mg_per_kg_per_ha_m2;
+      Packing packing = packing_of(trial_, target, density);
+      const std::int64_t pack =
+          std::accumulate(packing.masses_mg.begin(), packing.masses_mg.end(), std::int64_t{0});
+      plan.packs_mg += pack * site.replicates * site.plots_per_treatment;
+      note_coarse_pack(site, packing, pack, plan);
+      packings_.back().push_back(std::move(packing));
+    }
+  }
+
+  static void note_coarse_pack(const Site& site, const Packing& packing, std::int64_t pack_mg,
+                               TreatmentPlan& plan) {
+    const double shift =
+        100 * (static_cast<double>(pack_mg) - packing.target_mg) / packing.target_mg;
+    if (std::abs(shift) <= 1) return;
+    plan.notes.push_back({NoteLevel::warning, "a plot of " + site.name + " takes " +
+                                                  rounded_text(packing.target_mg / mg_per_g) +
+                                                  " g, which the balance " + packing.balance +
+                                                  " rounds by " + rounded_text(shift) +
+                                                  " %: weigh the packs on a finer balance"});
+  }
+
+  /// kg/ha that the packs come to, over all plots.
+  [[nodiscard]] static double rate_on_plots(const TreatmentPlan& plan) {
+    return static_cast<double>(plan.packs_mg) / (plan.area_m2 * mg_per_kg_per_ha_m2);
+  }
+
+  void add_load_notes(const Scenario& scenario, const Product& product, TreatmentPlan& plan) const {
+    const double load_kg = static_cast<double>(plan.load_mg) / mg_per_kg;
+    if (plan.mixer_kind == MixerKind::bucket && load_kg >= bucket_limit_kg) {
+      plan.notes.push_back({NoteLevel::caution,
+                            "a load of " + rounded_text(load_kg) +
+                                " kg tires arms and mixes badly in a bucket: from about 10 kg on a "
+                                "drum mixer is used (common practice)"});
+    }
+    std::vector<std::string> unknown;
+    for (std::size_t i = 0; i < product.kg_per_ha.size(); ++i) {
+      const Material& material = scenario.materials()[i];
+      if (product.kg_per_ha[i] > 0 && !material.bulk_density_kg_per_m3) {
+        unknown.push_back(material.name);
+      }
+    }
+    const bool by_volume =
+        std::any_of(trial_.mixers().begin(), trial_.mixers().end(),
+                    [](const Mixer& m) { return m.capacity_litres.has_value(); });
+    if (by_volume && !unknown.empty()) {
+      plan.notes.push_back({NoteLevel::info, "no bulk density is stated for " + listed(unknown) +
+                                                 ": 800 kg per cubic metre is reckoned with "
+                                                 "(common practice: 700 to 1400)"});
+    }
+  }
+
+  void pack_plots() {
+    for (auto& plot : plan_.plots) {
+      if (plan_.treatments[plot.treatment].state != TreatmentState::planned) continue;
+      const Packing& packing = packings_[plot.treatment][plot.site];
+      plot.container = packing.container;
+      plot.balance = packing.balance;
+      for (std::size_t i = 0; i < packing.masses_mg.size(); ++i) {
+        const std::string part =
+            packing.masses_mg.size() > 1 ? "/" + std::to_string(i + 1) : std::string();
+        plot.packs.push_back({plot.code + part, packing.masses_mg[i]});
+      }
+    }
+  }
+
+  /// Notes that more than one product carries are said once for the trial.
+  void lift_shared_notes() {
+    std::vector<std::pair<Note, int>> counted;
+    for (const auto& treatment : plan_.treatments) {
+      for (const auto& note : treatment.notes) {
+        const auto known = std::find_if(counted.begin(), counted.end(),
+                                        [&](const auto& entry) { return entry.first == note; });
+        if (known != counted.end()) {
+          ++known->second;
+        } else {
+          counted.emplace_back(note, 1);
+        }
+      }
+    }
+    for (const auto& [note, times] : counted) {
+      if (times < 2) continue;
+      plan_.notes.push_back(note);
+      for (auto& treatment : plan_.treatments) std::erase(treatment.notes, note);
+    }
+  }
+
+  void add_notes() {
+    lift_shared_notes();
+    if (!trial_.seed()) {
+      plan_.notes.push_back({NoteLevel::info,
+                             "no seed is given, so plots stand in the order of the treatments; "
+                             "give a seed for a randomised layout"});
+    }
+    if (trial_.spare_percent() == 0) {
+      plan_.notes.push_back({NoteLevel::caution,
+                             "no spare is planned: dust and what clings to the mixer will be "
+                             "missing from the last plot"});
+    }
+  }
+
+  const Trial& trial_;
+  FormulateOptions options_;
+  bool explain_ = true;  ///< also find the nearest blend of a treatment that has none
+  Clock::time_point start_;
+  TrialPlan plan_{};
+  std::vector<std::vector<Packing>> packings_{};  ///< by treatment, then site
+};
+
+}  // namespace
+}  // namespace trial
+
+std::string_view to_string(Role role) {
+  switch (role) {
+    case Role::granule:
+      return "granule";
+    case Role::powder:
+      return "powder";
+    case Role::binder:
+      break;
+  }
+  return "binder";
+}
+
+std::string_view to_string(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::holds:
+      return "holds";
+    case Verdict::within_one_percent:
+      return "within 1 %";
+    case Verdict::broken:
+      break;
+  }
+  return "broken";
+}
+
+std::string_view to_string(TreatmentState state) {
+  switch (state) {
+    case TreatmentState::planned:
+      return "planned";
+    case TreatmentState::nothing:
+      return "nothing";
+    case TreatmentState::infeasible:
+      return "infeasible";
+    case TreatmentState::stopped:
+      break;
+  }
+  return "stopped";
+}
+
+bool TrialPlan::complete() const {
+  return std::none_of(treatments.begin(), treatments.end(), [](const TreatmentPlan& plan) {
+    return plan.state == TreatmentState::infeasible || plan.state == TreatmentState::stopped;
+  });
+}
+
+TrialPlan plan_trial(const Trial& trial, const FormulateOptions& options) {
+  return trial::Planner(trial, options).plan();
+}
+
+}  // namespace leastwise

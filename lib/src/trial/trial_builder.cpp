@@ -1,0 +1,314 @@
+#include "trial/trial_builder.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+#include <utility>
+
+#include "scenario/codes.hpp"
+#include "scenario/suggest.hpp"
+#include "scenario/wording.hpp"
+
+namespace leastwise {
+namespace {
+
+constexpr Range product_range{0, 1e5, true, "kg per hectare"};
+constexpr std::size_t longest_code = 20;
+
+ScenarioDraft text_of(const TrialDraft& draft) {
+  ScenarioDraft text;
+  text.places = draft.places;
+  text.source_lines = draft.source_lines;
+  return text;
+}
+
+bool may_stand_in_a_code(char c) {
+  return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-' ||
+         c == '_' || c == '.';
+}
+
+std::string path_of(const TreatmentDraft& draft) {
+  return draft.path.empty() ? below("treatments", draft.name) : draft.path;
+}
+
+std::string path_of(const SiteDraft& draft) { return below("sites", draft.name); }
+
+/// Codes that differ in case only are read as one by people.
+std::string folded(std::string code) {
+  for (char& c : code) {
+    if (c >= 'a' && c <= 'z') c = static_cast<char>(c - 'a' + 'A');
+  }
+  return code;
+}
+
+}  // namespace
+
+TrialBuilder::TrialBuilder(TrialDraft draft, Reading reading)
+    : draft_(std::move(draft)),
+      text_(text_of(draft_)),
+      findings_(text_, std::move(reading)),
+      checks_(text_, findings_) {}
+
+Trial TrialBuilder::build() && {
+  trial_.title_ = draft_.title;
+  trial_.code_ = draft_.code;
+  trial_.currency_ = draft_.currency;
+  trial_.seed_ = draft_.seed;
+  resolve_treatments();
+  resolve_sites();
+  check_number_of_plots();
+  check_codes();
+  resolve_equipment();
+  if (!findings_.empty()) throw InputError(findings_.take());
+  return std::move(trial_);
+}
+
+void TrialBuilder::check_twice(std::map<std::string, std::string>& seen, const std::string& name,
+                               const std::string& path, std::string_view code,
+                               std::string_view what) {
+  const auto [first, is_new] = seen.emplace(name, path);
+  if (is_new) return;
+  findings_.error(code, path,
+                  std::string(what) + " must be given once, found " + in_quotes(name) + " again");
+  findings_.also(first->second, "first given here");
+}
+
+void TrialBuilder::resolve_treatments() {
+  if (draft_.treatments.empty()) {
+    if (!findings_.touched("treatments") && !findings_.touched("factorial")) {
+      findings_.error(codes::missing_key, "treatments",
+                      "a trial must have treatments, found none; add treatments or factorial");
+    }
+    return;
+  }
+  std::map<std::string, std::string> seen;
+  for (std::size_t i = 0; i < draft_.treatments.size(); ++i) {
+    const TreatmentDraft& draft = draft_.treatments[i];
+    const std::string path = path_of(draft);
+    if (checks_.name(path, "the name of a treatment", draft.name)) {
+      check_twice(seen, draft.name, path, codes::duplicate_name, "a treatment");
+    }
+    resolve(draft, i);
+  }
+}
+
+void TrialBuilder::resolve(const TreatmentDraft& draft, std::size_t position) {
+  const std::string path = path_of(draft);
+  Treatment treatment;
+  treatment.name = draft.name;
+  treatment.code = draft.code.empty() ? "T" + std::to_string(position + 1) : draft.code;
+  treatment.scenario = draft.scenario;
+  treatment.recipe_kg_per_ha = draft.recipe_kg_per_ha;
+  treatment.product_kg_per_ha = draft.product_kg_per_ha;
+  if (!draft.recipe_kg_per_ha.empty()) {
+    treatment.kind = TreatmentKind::recipe;
+    check_recipe(draft, path);
+  } else if (draft.scenario) {
+    treatment.kind = TreatmentKind::blend;
+  }
+  check_product_rate(draft, path);
+  if (trial_.currency_.empty() && draft.scenario) trial_.currency_ = draft.scenario->currency();
+  trial_.treatments_.push_back(std::move(treatment));
+}
+
+void TrialBuilder::check_product_rate(const TreatmentDraft& draft, const std::string& path) {
+  const std::string place = below(path, "product_kg_per_ha");
+  if (findings_.touched(path)) return;
+  if (draft.product_kg_per_ha) {
+    checks_.number(place, "the rate of the product", *draft.product_kg_per_ha, product_range);
+    if (!draft.recipe_kg_per_ha.empty()) {
+      findings_.error(codes::treatment_kind, place,
+                      "a recipe sets its own rate, found product_kg_per_ha beside it; take the "
+                      "line out");
+    } else if (draft.scenario && draft.scenario->basis() == Basis::per_hectare) {
+      findings_.error(codes::treatment_kind, place,
+                      "a scenario with rates_kg_per_ha sets its own rate, found "
+                      "product_kg_per_ha beside it; take the line out");
+    }
+    return;
+  }
+  if (draft.scenario && draft.recipe_kg_per_ha.empty() &&
+      draft.scenario->basis() == Basis::per_tonne) {
+    findings_.error(codes::treatment_kind, path,
+                    "treatment " + in_quotes(draft.name) +
+                        " has a scenario without rates_kg_per_ha and must say how much of the "
+                        "product is spread, found nothing; add product_kg_per_ha");
+  }
+}
+
+void TrialBuilder::check_recipe(const TreatmentDraft& draft, const std::string& path) {
+  const std::string list = below(path, "recipe_kg_per_ha");
+  if (!draft.scenario) {
+    findings_.error(codes::treatment_kind, list,
+                    "a recipe must have a scenario that describes its materials, found none");
+    return;
+  }
+  std::map<std::string, std::string> seen;
+  bool any_granule = false;
+  bool all_known = true;
+  double total = 0;
+  for (const auto& portion : draft.recipe_kg_per_ha) {
+    const std::string place = below(list, portion.material);
+    check_twice(seen, portion.material, place, codes::duplicate_name, "a material of a recipe");
+    checks_.number(place, "the rate of a material", portion.kg_per_ha, product_range);
+    total += portion.kg_per_ha;
+    const auto index = draft.scenario->index_of(portion.material);
+    if (!index) {
+      all_known = false;
+      Suggestion suggestion(portion.material);
+      for (const auto& material : draft.scenario->materials()) suggestion.offer(material.name);
+      findings_.error(codes::unknown_material, place,
+                      "a recipe must name materials of its scenario, found " +
+                          in_quotes(portion.material) + suggestion.question());
+      continue;
+    }
+    const Material& material = draft.scenario->materials()[*index];
+    any_granule = any_granule || material.form == Form::granule;
+    if (!material.can_enter()) {
+      findings_.error(codes::treatment_kind, place,
+                      in_quotes(material.name) + " comes as " +
+                          std::string(to_string(material.form)) +
+                          ", which neither sticks nor stays mixed; say ground: true of the "
+                          "material if it will be ground to a powder first");
+    }
+  }
+  if (all_known && !any_granule) {
+    findings_.error(codes::powders_alone, list,
+                    "a recipe must have a granule for its powders to coat, found powders alone");
+  }
+  if (total > product_range.max) {
+    checks_.number(list, "the rate of a recipe as a whole", total, product_range);
+  }
+  if (all_known) check_recipe_is_compatible(draft, list);
+}
+
+void TrialBuilder::check_recipe_is_compatible(const TreatmentDraft& draft,
+                                              const std::string& path) {
+  std::set<std::string> families;
+  for (const auto& portion : draft.recipe_kg_per_ha) {
+    const auto index = draft.scenario->index_of(portion.material);
+    families.insert(draft.scenario->materials()[*index].family);
+  }
+  for (const auto& pair : draft.scenario->exclusions()) {
+    if (families.count(pair.family_a) == 0 || families.count(pair.family_b) == 0) continue;
+    findings_.error(codes::incompatible_recipe, path,
+                    "a recipe must not bring together " + in_quotes(pair.family_a) + " and " +
+                        in_quotes(pair.family_b) + ", found both: " + pair.reason);
+  }
+}
+
+void TrialBuilder::check_whole(int value, int most, const std::string& path,
+                               std::string_view what) {
+  checks_.number(path, what, value, Range{1, static_cast<double>(most), false, ""});
+}
+
+void TrialBuilder::resolve_sites() {
+  if (draft_.sites.empty()) {
+    if (findings_.touched("sites")) return;
+    findings_.error(codes::missing_key, "sites", "a trial must have sites, found none; add sites");
+    return;
+  }
+  constexpr int most = 99;
+  std::map<std::string, std::string> seen;
+  for (std::size_t i = 0; i < draft_.sites.size(); ++i) {
+    const SiteDraft& draft = draft_.sites[i];
+    const std::string path = path_of(draft);
+    if (checks_.name(path, "the name of a site", draft.name)) {
+      check_twice(seen, draft.name, path, codes::duplicate_name, "a site");
+    }
+    check_whole(draft.replicates, most, below(path, "replicates"), "the number of replicates");
+    check_whole(draft.plots_per_treatment, most, below(path, "plots_per_treatment"),
+                "the number of plots per treatment");
+    Site site;
+    site.name = draft.name;
+    site.code = draft.code.empty() ? "S" + std::to_string(i + 1) : draft.code;
+    site.replicates = draft.replicates;
+    site.plots_per_treatment = draft.plots_per_treatment;
+    resolve_plot(draft, path, site);
+    trial_.sites_.push_back(std::move(site));
+  }
+}
+
+void TrialBuilder::resolve_plot(const SiteDraft& draft, const std::string& path, Site& site) {
+  constexpr Range area{0, 1e6, true, "square metres"};
+  constexpr Range side{0, 1e5, true, "metres"};
+  if (findings_.touched(path)) return;
+  const bool sides = draft.plot_length_m && draft.plot_width_m;
+  const bool any_side = draft.plot_length_m || draft.plot_width_m;
+  if (draft.plot_area_m2.has_value() == any_side || any_side != sides) {
+    findings_.error(codes::plot_size, path,
+                    "site " + in_quotes(draft.name) + " must say how large a plot is, found " +
+                        (draft.plot_area_m2 ? "an area and a side"
+                         : any_side         ? "one side"
+                                            : "no area") +
+                        "; give plot_length_m and plot_width_m, or plot_area_m2");
+    return;
+  }
+  site.plot_length_m = draft.plot_length_m;
+  site.plot_width_m = draft.plot_width_m;
+  if (!sides) {
+    site.plot_area_m2 = *draft.plot_area_m2;
+    checks_.number(below(path, "plot_area_m2"), "the area of a plot", site.plot_area_m2, area);
+    return;
+  }
+  const bool good =
+      checks_.number(below(path, "plot_length_m"), "the length of a plot", *draft.plot_length_m,
+                     side) &&
+      checks_.number(below(path, "plot_width_m"), "the width of a plot", *draft.plot_width_m, side);
+  site.plot_area_m2 = *draft.plot_length_m * *draft.plot_width_m;
+  if (good) checks_.number(path, "the area of a plot", site.plot_area_m2, area);
+}
+
+void TrialBuilder::check_number_of_plots() {
+  constexpr double most_per_replicate = 999;  // numbers 1001 to 1999 in the first replicate
+  constexpr double most = 100000;
+  double total = 0;
+  for (const auto& site : trial_.sites_) {
+    const double in_replicate =
+        static_cast<double>(trial_.treatments_.size()) * site.plots_per_treatment;
+    if (in_replicate > most_per_replicate) {
+      findings_.error(
+          codes::out_of_range, below("sites", site.name),
+          "a replicate must have at most 999 plots, found " + number_text(in_replicate));
+    }
+    total += in_replicate * site.replicates;
+  }
+  if (total > most) {
+    findings_.error(codes::out_of_range, "sites",
+                    "a trial must have at most 100000 plots, found " + number_text(total));
+  }
+}
+
+void TrialBuilder::check_code(const std::string& code, const std::string& path) {
+  if (code.size() <= longest_code && std::all_of(code.begin(), code.end(), may_stand_in_a_code)) {
+    return;
+  }
+  findings_.error(
+      codes::bad_name, path,
+      "a label code must be at most 20 letters, digits, '-', '_' or '.', found " + in_quotes(code));
+}
+
+void TrialBuilder::check_codes() {
+  const auto place = [&](const std::string& owner, bool stated) {
+    return stated ? below(owner, "code") : owner;
+  };
+  check_code(trial_.code_, "code");
+  std::map<std::string, std::string> treatments;
+  for (std::size_t i = 0; i < trial_.treatments_.size(); ++i) {
+    const auto& draft = draft_.treatments[i];
+    const std::string path = place(path_of(draft), !draft.code.empty());
+    check_code(trial_.treatments_[i].code, path);
+    check_twice(treatments, folded(trial_.treatments_[i].code), path, codes::duplicate_label,
+                "the label code of a treatment");
+  }
+  std::map<std::string, std::string> sites;
+  for (std::size_t i = 0; i < trial_.sites_.size(); ++i) {
+    const auto& draft = draft_.sites[i];
+    const std::string path = place(path_of(draft), !draft.code.empty());
+    check_code(trial_.sites_[i].code, path);
+    check_twice(sites, folded(trial_.sites_[i].code), path, codes::duplicate_label,
+                "the label code of a site");
+  }
+}
+
+}  // namespace leastwise

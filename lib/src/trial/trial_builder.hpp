@@ -1,0 +1,55 @@
+#pragma once
+#include <leastwise/trial.hpp>
+
+#include <map>
+#include <string>
+#include <string_view>
+
+#include "scenario/checks.hpp"
+#include "scenario/findings.hpp"
+
+namespace leastwise {
+
+/// Checks a trial draft, collects everything that is wrong with it, and resolves it to a Trial.
+class TrialBuilder {
+ public:
+  /// `reading` is what the reader of a text found already; empty for a draft made in code.
+  TrialBuilder(TrialDraft draft, Reading reading);
+
+  TrialBuilder(const TrialBuilder&) = delete;
+  TrialBuilder& operator=(const TrialBuilder&) = delete;
+
+  /// Throws: InputError when there is any error, the reader's included.
+  [[nodiscard]] Trial build() &&;
+
+ private:
+  void resolve_treatments();
+  void resolve(const TreatmentDraft& draft, std::size_t position);
+  void check_recipe(const TreatmentDraft& draft, const std::string& path);
+  void check_recipe_is_compatible(const TreatmentDraft& draft, const std::string& path);
+  void check_product_rate(const TreatmentDraft& draft, const std::string& path);
+  void resolve_sites();
+  void resolve_plot(const SiteDraft& draft, const std::string& path, Site& site);
+  void check_number_of_plots();
+  void check_codes();
+  void check_code(const std::string& code, const std::string& path);
+  void resolve_equipment();
+  void check_mixers();
+  void check_containers();
+  void check_balances();
+  void check_bags();
+  void check_capacity(const std::optional<double>& kg, const std::optional<double>& litres,
+                      const std::string& path, std::string_view what);
+  void check_whole(int value, int most, const std::string& path, std::string_view what);
+  /// Reports `name` when it stands under `seen` already; else notes it there.
+  void check_twice(std::map<std::string, std::string>& seen, const std::string& name,
+                   const std::string& path, std::string_view code, std::string_view what);
+
+  TrialDraft draft_;
+  ScenarioDraft text_;  ///< carries the places and lines for messages
+  Findings findings_;
+  Checks checks_;
+  Trial trial_{};
+};
+
+}  // namespace leastwise

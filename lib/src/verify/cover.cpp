@@ -1,0 +1,92 @@
+#include <algorithm>
+#include <array>
+
+#include "verify/checker.hpp"
+
+namespace leastwise::checker {
+namespace {
+
+using Choice = std::pair<std::string, std::string>;  // what, of whom
+constexpr std::size_t longest_path = 10'000;
+
+/// Every blend agrees with one of two counterparts: nothing of a family, or of all its enemies;
+/// nothing of a material, or it is used and keeps its minimum; no bin for it, or at least one.
+bool are_counterparts(const Choice& a, const Choice& b) {
+  using Pair = std::pair<const char*, const char*>;
+  constexpr std::array pairs{
+      Pair{"family out", "neighbours out"}, Pair{"material out", "material at minimum"},
+      Pair{"material in", "material out"}, Pair{"granules in", "granules out"}};
+  return a.second == b.second && std::ranges::any_of(pairs, [&](const Pair& pair) {
+           return std::minmax(a.first, b.first) ==
+                  std::minmax<std::string>(pair.first, pair.second);
+         });
+}
+
+/// Cases that agree on their first `depth` decisions: one with no more, or two halves by the next.
+bool covers(const std::vector<const ProofCase*>& cases, std::size_t depth) {
+  std::map<Choice, std::vector<const ProofCase*>> halves;
+  for (const auto* one : cases) {
+    if (one->decisions.size() == depth) return cases.size() == 1;
+    halves[{one->decisions[depth].choice, one->decisions[depth].of}].push_back(one);
+  }
+  return halves.size() == 2 && depth < longest_path &&
+         are_counterparts(halves.begin()->first, halves.rbegin()->first) &&
+         covers(halves.begin()->second, depth + 1) && covers(halves.rbegin()->second, depth + 1);
+}
+
+/// Who holds a bin for certain. A family with a bin and no certain material in it holds one more.
+struct Bins {
+  std::set<std::string> families{};
+  std::set<std::size_t> materials{};
+
+  void apply(const Rules& rules, Implied& implied) {
+    if (!rules.bins) return;
+    for (const std::size_t j : materials) families.erase(rules.families[j]);
+    const auto most = static_cast<std::size_t>(*rules.bins);
+    implied.too_many_bins = materials.size() + families.size() > most;
+    if (materials.size() + families.size() < most) return;
+    for (std::size_t j = 0; j < rules.materials.size(); ++j)
+      if (rules.granular[j] && !materials.contains(j) && !families.contains(rules.families[j]))
+        implied.out.insert(j);
+  }
+};
+
+}  // namespace
+
+Implied implied_by(const std::vector<ProofDecision>& decisions, const Rules& rules) {
+  Implied implied;
+  Bins bins;
+  for (const auto& [choice, of] : decisions) {
+    const auto& names = choice.starts_with("material ") ? rules.materials : rules.families;
+    std::vector<std::size_t> members;  // of the family, or the material itself
+    for (std::size_t j = 0; j < names.size(); ++j)
+      if (names[j] == of && (!choice.starts_with("granules ") || rules.granular[j]))
+        members.push_back(j);
+    if (members.empty()) throw "a decision is about '" + of + "', which is not in the scenario";
+    if (choice == "family out" || choice == "material out" || choice == "granules out") {
+      implied.out.insert(members.begin(), members.end());
+    } else if (choice == "neighbours out") {
+      for (std::size_t j = 0; j < names.size(); ++j)
+        for (const auto& [a, b] : rules.apart)
+          if ((a == of && b == names[j]) || (b == of && a == names[j])) implied.out.insert(j);
+    } else if (choice == "material at minimum" && rules.if_used.contains(members[0])) {
+      implied.at_minimum.insert(members[0]);
+    } else if (choice == "granules in" && rules.bins) {
+      bins.families.insert(of);
+    } else if (choice == "material in" && rules.bins && rules.granular[members[0]]) {
+      bins.materials.insert(members[0]);
+    } else {
+      throw "a decision '" + choice + "' about '" + of + "' has no rule in the scenario";
+    }
+  }
+  bins.apply(rules, implied);
+  return implied;
+}
+
+bool covers_every_blend(const std::vector<ProofCase>& cases) {
+  std::vector<const ProofCase*> all;
+  for (const auto& one : cases) all.push_back(&one);
+  return covers(all, 0);
+}
+
+}  // namespace leastwise::checker

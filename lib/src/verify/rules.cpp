@@ -1,0 +1,167 @@
+#include <leastwise/nutrient.hpp>
+
+#include "exact/contents.hpp"
+#include "exact/decimal.hpp"
+#include "verify/checker.hpp"
+
+namespace leastwise::checker {
+namespace {
+
+using exact::decimal;
+using Row = std::vector<Rational>;
+
+/// Reads the rules off a scenario, one after the other.
+class RuleReader {
+ public:
+  explicit RuleReader(const Scenario& scenario)
+      : scenario_(scenario), per_tonne_(scenario.basis() == Basis::per_tonne) {
+    read_materials();
+    if (per_tonne_) add("total", {1000, 1000}, [this](auto...) { return rules_.mass; });
+    for (const auto& rate : scenario.rates()) add_target("rate ", rate, reach_of(rate), false);
+    for (const auto& grade : scenario.grades()) add_target("grade ", grade, 1, true);
+    for (const auto& ratio : scenario.ratios()) add_ratio(ratio);
+    if (!per_tonne_)
+      add("total", scenario.total_kg_per_ha(), [this](auto...) { return rules_.mass; });
+    const Rational coating = decimal(scenario.coating_max_percent()) / 100;
+    const auto coated = [&](std::size_t j) {
+      return rules_.granular[j] ? Rational(-coating) : rules_.mass[j];
+    };
+    rules_.always.push_back({"coating max", true, row(coated), 0});
+    for (std::size_t j = 0; j < index_.size(); ++j) add_material_rules(j);
+    for (const auto& pair : scenario.exclusions())
+      rules_.apart.emplace_back(pair.family_a, pair.family_b);
+    rules_.bins = scenario.bins();
+  }
+
+  Rules take() { return std::move(rules_); }
+
+ private:
+  void read_materials() {
+    const Binder& binder = scenario_.binder();
+    for (std::size_t i = 0; i < scenario_.materials().size(); ++i) {
+      const Material& material = scenario_.materials()[i];
+      const Form form = material.form_used();
+      if (form != Form::granule && form != Form::powder) continue;
+      const Rational glue = form == Form::powder ? decimal(binder.percent_of_powder) / 100 : 0;
+      index_.push_back(i);
+      contents_.push_back(exact::contents_of(scenario_, i));
+      rules_.materials.push_back(material.name);
+      rules_.families.push_back(material.family);
+      rules_.granular.push_back(form == Form::granule);
+      rules_.mass.push_back(1 + glue);
+      const Rational per_tonne = decimal(material.price_per_t) + decimal(material.freight_per_t) +
+                                 glue * decimal(binder.price_per_t) +
+                                 (1 + glue) * decimal(scenario_.blending_fee_per_t());
+      rules_.cost.push_back(per_tonne / 1000);
+    }
+  }
+
+  template <class Coefficient>
+  [[nodiscard]] Row row(Coefficient coefficient) const {
+    Row values(index_.size());
+    for (std::size_t j = 0; j < values.size(); ++j) values[j] = coefficient(j);
+    return values;
+  }
+  [[nodiscard]] Rational fraction(std::size_t j, const std::string& nutrient) const {
+    return exact::percent_of(contents_[j], nutrient) / 100;
+  }
+
+  [[nodiscard]] Row only(std::size_t j) const {
+    return row([j](std::size_t k) { return Rational(k == j ? 1 : 0); });
+  }
+
+  /// Adds a rule for each limited side. `make` gives its row, told the side and the limit, which it
+  /// may turn into that of the row.
+  template <class Make>
+  void add(const std::string& name, const Limits& limits, Make make) {
+    ++scope_;
+    for (const bool is_maximum : {false, true}) {
+      if (is_maximum ? !limits.has_max() : !limits.has_min()) continue;
+      const std::string full = name + (limits.exact() ? " exactly" : is_maximum ? " max" : " min");
+      auto& [count, scope] = named_[full];
+      if (scope != scope_) ++count;  // the two sides of `exactly` share one name
+      scope = scope_;
+      Rational limit = decimal(is_maximum ? limits.max : limits.min);
+      Row values = make(is_maximum, limit);
+      rules_.always.push_back({count > 1 ? full + " (" + std::to_string(count) + ")" : full,
+                               is_maximum, std::move(values), std::move(limit)});
+    }
+  }
+  /// Turns a limit in percent of the product into one on `part`.
+  [[nodiscard]] Row of_product(Row part, Rational& limit) const {
+    if (!per_tonne_)
+      for (std::size_t j = 0; j < part.size(); ++j) part[j] -= limit / 100 * rules_.mass[j];
+    limit = per_tonne_ ? Rational(limit * 10) : Rational(0);
+    return part;
+  }
+
+  /// A minimum counts what the crop can reach of the content less a safety margin; a maximum all
+  /// that is there and the margin.
+  void add_target(const char* kind, const Target& target, const Rational& reach, bool is_share) {
+    add(kind + target.nutrient, target.limits, [&](bool is_maximum, Rational& limit) {
+      Row values = row([&](std::size_t j) -> Rational {
+        Rational share = fraction(j, target.nutrient);
+        const std::size_t i = index_[j];
+        if (!target.margin_percent.empty())
+          share += decimal(target.margin_percent[i]) / (is_maximum ? 100 : -100);
+        if (share < 0) share = 0;
+        return is_maximum || !scenario_.materials()[i].micronutrient_granule ? share
+                                                                             : share * reach;
+      });
+      return is_share ? of_product(std::move(values), limit) : values;
+    });
+  }
+  /// The part of a dedicated micronutrient granule that reaches the crop.
+  [[nodiscard]] Rational reach_of(const Target& rate) const {
+    if (!is_micronutrient(rate.nutrient)) return 1;
+    for (const auto& [nutrient, factor] : scenario_.draft().granular_micronutrient_factors)
+      if (nutrient == rate.nutrient) return 1 / decimal(factor);
+    return 1 / decimal(scenario_.draft().granular_micronutrient_factor.value_or(3));
+  }
+  void add_ratio(const Ratio& ratio) {
+    add("ratio " + ratio.of + ":" + ratio.to, ratio.limits, [&](bool, Rational& limit) {
+      const Rational times = std::exchange(limit, 0);
+      return row([&](std::size_t j) -> Rational {
+        return fraction(j, ratio.of) - times * fraction(j, ratio.to);
+      });
+    });
+  }
+  void add_material_rules(std::size_t j) {
+    const Material& material = scenario_.materials()[index_[j]];
+    add("share " + material.name, material.share_percent,
+        [&](bool, Rational& limit) { return of_product(only(j), limit); });
+    if (material.stock_kg) add_stock(j, decimal(*material.stock_kg));
+    if (material.min_if_used_percent <= 0) return;
+    Rational limit = decimal(material.min_if_used_percent);
+    Row values = of_product(only(j), limit);
+    rules_.if_used[j] = {"min if used " + material.name, false, std::move(values), limit};
+  }
+  /// What the whole job takes of a material must be at hand.
+  void add_stock(std::size_t j, const Rational& stock) {
+    const std::string name = "stock " + rules_.materials[j];
+    Row values = only(j);
+    Rational limit = stock;
+    if (scenario_.make_hectares()) limit /= decimal(*scenario_.make_hectares());
+    if (scenario_.make_tonnes()) {
+      limit /= decimal(*scenario_.make_tonnes()) * 10;
+      values = of_product(std::move(values), limit);
+    } else if (!scenario_.make_hectares()) {
+      return;
+    }
+    rules_.always.push_back({name, true, std::move(values), std::move(limit)});
+  }
+
+  const Scenario& scenario_;
+  bool per_tonne_;
+  std::vector<std::size_t> index_{};  ///< of each material that may enter, in the scenario
+  std::vector<std::vector<exact::Content>> contents_{};
+  std::map<std::string, std::pair<int, int>> named_{};  ///< how often, and by whom last
+  int scope_ = 0;
+  Rules rules_{};
+};
+
+}  // namespace
+
+Rules rules_of(const Scenario& scenario) { return RuleReader(scenario).take(); }
+
+}  // namespace leastwise::checker

@@ -1,0 +1,172 @@
+#include <leastwise/verify.hpp>
+
+#include <algorithm>
+
+#include "exact/decimal.hpp"
+#include "exact/fingerprint.hpp"
+#include "verify/checker.hpp"
+
+namespace leastwise {
+namespace checker {
+namespace {
+
+void require(bool holds, const std::string& otherwise) {
+  if (!holds) throw otherwise;
+}
+
+Rational number(const std::string& text, const std::string& what) {
+  const auto value = exact::parse(text);
+  require(value.has_value(), what + " is not a whole number or a fraction in lowest terms");
+  return *value;
+}
+
+/// Checks the proof of one scenario; everything it needs is rebuilt from the scenario.
+class Checker {
+ public:
+  Checker(const Proof& proof, const Scenario& scenario)
+      : proof_(proof), rules_(rules_of(scenario)) {
+    require(proof.scenario == exact::fingerprint(scenario),
+            "the proof was made for another scenario or for other numbers");
+    require(proof.title == scenario.title() && proof.currency == scenario.currency() &&
+                proof.basis == (scenario.basis() == Basis::per_tonne ? "per tonne" : "per hectare"),
+            "the title, the currency or the basis is not that of the scenario");
+    for (const auto& rule : rules_.always) all_.push_back(&rule);
+    for (const auto& [j, rule] : rules_.if_used) all_.push_back(&rule);
+    scale_columns();
+  }
+
+  ProofVerdict check() {
+    const bool optimal = proof_.claim == "optimal";
+    require(
+        optimal || (proof_.claim == "infeasible" && proof_.portions.empty() && proof_.cost.empty()),
+        "the claim is neither an optimal blend nor that there is none");
+    if (optimal) check_blend();
+    require(covers_every_blend(proof_.cases),
+            "the cases do not cover every blend once: one is missing, surplus or not the "
+            "counterpart of another");
+    for (const auto& one : proof_.cases) check_case(one);
+    if (!optimal) return ProofVerdict::proved_infeasible;
+    if (lowest_ == cost_) return ProofVerdict::proved_optimal;
+    require(cost_ - lowest_ <= abs(cost_) / 1'000'000'000, "a bound lies below the blend's cost");
+    return ProofVerdict::proved_within_1e_9;
+  }
+
+ private:
+  /// The blend obeys every rule, exactly, and costs what it is said to cost.
+  void check_blend() {
+    std::vector<Rational> kg(rules_.materials.size(), 0);
+    for (const auto& [material, text] : proof_.portions) {
+      const auto j = static_cast<std::size_t>(std::ranges::find(rules_.materials, material) -
+                                              rules_.materials.begin());
+      require(j < kg.size(), "'" + material + "' may not enter a blend of the scenario");
+      require(kg[j] == 0, "'" + material + "' has two portions");
+      kg[j] = number(text, "the amount of '" + material + "'");
+      require(kg[j] > 0, "the amount of '" + material + "' is not above 0");
+    }
+    for (const auto& rule : rules_.always) require_obeyed(rule, kg);
+    int granular = 0;
+    std::set<std::string> families;
+    for (std::size_t j = 0; j < kg.size(); ++j) {
+      if (kg[j] == 0) continue;
+      if (rules_.if_used.contains(j)) require_obeyed(rules_.if_used.at(j), kg);
+      granular += rules_.granular[j];
+      families.insert(rules_.families[j]);
+      cost_ += rules_.cost[j] * kg[j];
+    }
+    require(granular <= rules_.bins.value_or(granular), "the blend needs too many bins");
+    for (const auto& [a, b] : rules_.apart)
+      require(!families.contains(a) || !families.contains(b), "the blend mixes " + a + ", " + b);
+    require(cost_ == number(proof_.cost, "the cost"), "the blend does not cost what is claimed");
+    lowest_ = cost_;
+  }
+
+  static void require_obeyed(const Rule& rule, const std::vector<Rational>& kg) {
+    Rational sum = 0;
+    for (std::size_t j = 0; j < kg.size(); ++j)
+      if (kg[j] != 0) sum += rule.coefficient[j] * kg[j];
+    require(rule.is_maximum ? sum <= rule.limit : sum >= rule.limit,
+            "the blend breaks the rule '" + rule.name + "'");
+  }
+
+  /// Each column times its common denominator: whole numbers from here on.
+  void scale_columns() {
+    for (std::size_t j = 0; j < rules_.materials.size(); ++j) {
+      Integer scale = denominator(rules_.cost[j]);
+      for (const Rule* rule : all_) scale = lcm(scale, Integer(denominator(rule->coefficient[j])));
+      scaled_cost_.push_back(numerator(Rational(rules_.cost[j] * scale)));
+      scaled_.emplace_back();
+      for (const Rule* rule : all_)
+        scaled_.back().push_back(numerator(Rational(rule->coefficient[j] * scale)));
+    }
+  }
+
+  /// Weak duality: if no material costs less than the rules count for it, no blend of the case
+  /// costs less than the limits add up to. Without costs, that is a contradiction.
+  void check_case(const ProofCase& one) {
+    const auto k = static_cast<std::size_t>(&one - proof_.cases.data()) + 1;
+    const std::string here = "case " + std::to_string(k) + ": ";
+    const Implied implied = implied_by(one.decisions, rules_);
+    const bool by_cost = one.settled_by == "cost" && proof_.claim == "optimal";
+    if (one.settled_by == "bins") {
+      require(implied.too_many_bins && one.multipliers.empty() && one.bound.empty(),
+              here + "no more bins are held than there are, or there are surplus numbers");
+      return;
+    }
+    require(by_cost || one.settled_by == "contradiction", here + "nothing settles it");
+    std::map<std::size_t, Rational> weights;
+    Integer shared = 1;
+    Rational bound = 0;
+    for (const auto& [name, text] : one.multipliers) {
+      const Rational weight = number(text, here + "the multiplier of '" + name + "'");
+      const std::size_t r = position(name, weight < 0, implied);
+      require(r < all_.size(), here + "no rule '" + name + "' of that sign holds");
+      require(weight != 0 && weights.emplace(r, weight).second,
+              here + "the rule '" + name + "' counts twice or not at all");
+      bound += weight * all_[r]->limit;
+      shared = lcm(shared, Integer(denominator(weight)));
+    }
+    for (std::size_t j = 0; j < rules_.materials.size(); ++j) {
+      if (implied.out.contains(j)) continue;
+      Integer left = by_cost ? Integer(scaled_cost_[j] * shared) : Integer(0);
+      for (const auto& [r, weight] : weights)
+        left -= numerator(weight) * (shared / denominator(weight)) * scaled_[j][r];
+      require(left >= 0, here + "the rules count '" + rules_.materials[j] + "' for too much");
+    }
+    require(bound == number(one.bound, here + "the bound"), here + "the rules give another bound");
+    require(by_cost || bound > 0, here + "the rules do not contradict each other");
+    if (by_cost) lowest_ = std::min(lowest_, bound);
+  }
+
+  /// Of a rule that holds in the case, in `all_`; its size when there is none.
+  [[nodiscard]] std::size_t position(const std::string& name, bool is_maximum,
+                                     const Implied& implied) const {
+    const auto holds = [&](const Rule* rule) {
+      return rule->name == name && rule->is_maximum == is_maximum &&
+             std::ranges::all_of(rules_.if_used, [&](const auto& one) {
+               return &one.second != rule || implied.at_minimum.contains(one.first);
+             });
+    };
+    return static_cast<std::size_t>(std::ranges::find_if(all_, holds) - all_.begin());
+  }
+
+  const Proof& proof_;
+  Rules rules_;
+  Rational cost_ = 0;
+  Rational lowest_ = 0;             ///< of the blend's cost and the bounds
+  std::vector<const Rule*> all_{};  ///< always, then if used
+  std::vector<Integer> scaled_cost_{};
+  std::vector<std::vector<Integer>> scaled_{};  ///< by column, along `all_`
+};
+
+}  // namespace
+}  // namespace checker
+
+Verification verify(const Proof& proof, const Scenario& scenario) {
+  try {
+    return {checker::Checker(proof, scenario).check(), {}};
+  } catch (const std::string& why) {
+    return {ProofVerdict::not_proved, why};
+  }
+}
+
+}  // namespace leastwise

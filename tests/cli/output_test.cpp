@@ -1,0 +1,149 @@
+#include <doctest/doctest.h>
+
+#include <filesystem>
+
+#include "cli/run.hpp"
+#include "cli/scenarios.hpp"
+
+using namespace leastwise::cli_test;
+
+namespace {
+
+constexpr int not_written = 74;
+
+bool contains(const std::string& text, std::string_view part) {
+  return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_SUITE_BEGIN("output");
+
+TEST_CASE("a report written to a file is the one that would have been printed") {
+  const Folder folder;
+  const std::string file = folder.write("a.yaml", blendable);
+  const Ran ran = run({"blend", file, "--output", folder.path("report.txt")});
+  CHECK(ran.exit_code == 0);
+  CHECK(ran.out.empty());
+  CHECK(ran.err.empty());
+  CHECK(folder.read("report.txt") == run({"blend", file}).out);
+  CHECK(folder.names() == std::vector<std::string>{"a.yaml", "report.txt"});
+}
+
+TEST_CASE("an infeasible scenario's report is written to the file as well") {
+  const Folder folder;
+  const Ran ran =
+      run({"blend", folder.write("a.yaml", impossible), "--output", folder.path("report.txt")});
+  CHECK(ran.exit_code == 2);
+  CHECK(contains(folder.read("report.txt"), "No blend obeys every rule"));
+}
+
+TEST_CASE("an older report is replaced, and stays when the input is rejected") {
+  const Folder folder;
+  folder.write("report.txt", "old");
+  CHECK(run({"blend", folder.write("b.yaml", faulty), "--output", folder.path("report.txt")})
+            .exit_code == 1);
+  CHECK(folder.read("report.txt") == "old");
+  CHECK(run({"blend", folder.write("a.yaml", blendable), "--output", folder.path("report.txt")})
+            .exit_code == 0);
+  CHECK(contains(folder.read("report.txt"), "Hand-worked blend"));
+}
+
+TEST_CASE("on a full disk the older report stays whole and nothing half-written is left") {
+  const Folder folder;
+  folder.write("report.txt", "old");
+  const Ran ran = run({.arguments = {"blend", folder.write("a.yaml", blendable), "--output",
+                                     folder.path("report.txt")},
+                       .largest_file_bytes = 100});
+  CHECK(ran.exit_code == not_written);
+  CHECK(contains(ran.err, "cannot write"));
+  CHECK(folder.read("report.txt") == "old");
+  CHECK(folder.names() == std::vector<std::string>{"a.yaml", "report.txt"});
+}
+
+TEST_CASE("a folder that is missing, or a folder in the file's place, is an error") {
+  const Folder folder;
+  const std::string file = folder.write("a.yaml", blendable);
+  for (const std::string& path : {folder.path("none/report.txt"), folder.path(".")}) {
+    const Ran ran = run({"blend", file, "--output", path});
+    CHECK(ran.exit_code == not_written);
+    CHECK(contains(ran.err, path));
+    CHECK(ran.out.empty());
+  }
+  CHECK(folder.names() == std::vector<std::string>{"a.yaml"});
+}
+
+TEST_CASE("a link is followed and the permissions of the replaced file are kept") {
+  namespace fs = std::filesystem;
+  const Folder folder;
+  fs::permissions(folder.write("real.txt", "old"), fs::perms::owner_read | fs::perms::owner_write);
+  fs::create_symlink("real.txt", folder.path("link.txt"));
+  CHECK(run({"blend", folder.write("a.yaml", blendable), "--output", folder.path("link.txt")})
+            .exit_code == 0);
+  CHECK(fs::is_symlink(folder.path("link.txt")));
+  CHECK(contains(folder.read("real.txt"), "Hand-worked blend"));
+  CHECK(fs::status(folder.path("real.txt")).permissions() ==
+        (fs::perms::owner_read | fs::perms::owner_write));
+}
+
+TEST_CASE("a device is written into and never replaced") {
+  const Folder folder;
+  const std::string file = folder.write("a.yaml", blendable);
+  CHECK(run({"blend", file, "--output", "/dev/null"}).exit_code == 0);
+  CHECK(std::filesystem::is_character_file("/dev/null"));
+  CHECK(run({"blend", file, "--output", "/dev/full"}).exit_code == not_written);
+}
+
+TEST_CASE("closed or full standard output is noticed, said and told by the exit code") {
+  const Folder folder;
+  const std::string file = folder.write("a.yaml", blendable);
+  for (const StandardOutput output : {StandardOutput::closed, StandardOutput::full}) {
+    const Ran ran = run({.arguments = {"blend", file}, .output = output});
+    CHECK(ran.exit_code == not_written);
+    CHECK(contains(ran.err, "cannot write to standard output"));
+    CHECK(run({.arguments = {"--help"}, .output = output}).exit_code == not_written);
+  }
+}
+
+TEST_CASE("with standard output closed a report still reaches its file untouched") {
+  const Folder folder;
+  const std::string file = folder.write("a.yaml", blendable);
+  const Ran ran = run({.arguments = {"blend", file, "--output", folder.path("report.txt")},
+                       .output = StandardOutput::closed});
+  CHECK(ran.exit_code == 0);
+  CHECK(folder.read("report.txt") == run({"blend", file}).out);
+}
+
+TEST_CASE("a reader that went away ends the tool quietly") {
+  const Folder folder;
+  const Ran ran = run({.arguments = {"blend", folder.write("a.yaml", blendable)},
+                       .output = StandardOutput::broken_pipe});
+  CHECK(ran.exit_code == not_written);
+  CHECK(ran.err.empty());
+}
+
+TEST_CASE("colour is for terminals, unless asked for") {
+  const Folder folder;
+  const std::string file = folder.write("a.yaml", blendable);
+  CHECK_FALSE(contains(run({"blend", file}).out, "\x1b["));
+  CHECK(contains(run({"blend", file, "--colour", "always"}).out, "\x1b[1m"));
+  CHECK_FALSE(contains(run({"blend", file, "--colour", "never"}).out, "\x1b["));
+  CHECK(run({"blend", file, "--output", folder.path("report.txt")}).exit_code == 0);
+  CHECK_FALSE(contains(folder.read("report.txt"), "\x1b["));
+}
+
+TEST_CASE("a terminal gets colour, but not where NO_COLOR or a dumb terminal says otherwise") {
+  const Folder folder;
+  Run terminal{.arguments = {"blend", folder.write("a.yaml", blendable)},
+               .environment = {"TERM=xterm"},
+               .output = StandardOutput::terminal};
+  CHECK(contains(run(terminal).out, "\x1b[1m"));
+  terminal.environment = {"TERM=xterm", "NO_COLOR="};
+  CHECK(contains(run(terminal).out, "\x1b[1m"));
+  terminal.environment = {"TERM=xterm", "NO_COLOR=1"};
+  CHECK_FALSE(contains(run(terminal).out, "\x1b["));
+  terminal.environment = {"TERM=dumb"};
+  CHECK_FALSE(contains(run(terminal).out, "\x1b["));
+}
+
+TEST_SUITE_END();

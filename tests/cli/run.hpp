@@ -1,0 +1,51 @@
+#pragma once
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace leastwise::cli_test {
+
+/// What a run of the tool left behind.
+struct Ran {
+  int exit_code = -1;  ///< 128 + signal when a signal ended it
+  std::string out{};
+  std::string err{};
+};
+
+/// Where standard output of the tool goes.
+enum class StandardOutput { captured, terminal, closed, full, broken_pipe };
+
+struct Run {
+  std::vector<std::string> arguments{};
+  std::string input{};                     ///< what the tool reads from standard input
+  std::vector<std::string> environment{};  ///< `NAME=value`, on top of a bare environment
+  StandardOutput output = StandardOutput::captured;
+  std::optional<double> interrupt_after_s{};        ///< send what Ctrl-C sends
+  std::optional<std::size_t> largest_file_bytes{};  ///< a disk that is full after so much
+};
+
+/// Starts the tool, waits for it, and returns both streams and the exit code.
+[[nodiscard]] Ran run(const Run& run);
+[[nodiscard]] Ran run(std::vector<std::string> arguments);
+
+/// A folder of its own for one test; gone at its end.
+class Folder {
+ public:
+  Folder();
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+  ~Folder();
+
+  /// Writes a file into the folder and returns its path.
+  std::string write(std::string_view name, std::string_view text) const;
+  [[nodiscard]] std::string path(std::string_view name) const;
+  [[nodiscard]] std::string read(std::string_view name) const;
+  [[nodiscard]] std::vector<std::string> names() const;
+
+ private:
+  std::filesystem::path path_{};
+};
+
+}  // namespace leastwise::cli_test

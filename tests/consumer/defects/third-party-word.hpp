@@ -1,0 +1,3 @@
+#pragma once
+/// Solved by CLP.
+struct Solved {};

@@ -1,0 +1,67 @@
+#!/usr/bin/env python3
+"""Checks that knowledge in lib/src runs one way, as DEVELOPERS.md says.
+
+    check_layers.py LIB_SRC
+"""
+import pathlib
+import re
+import sys
+
+# A folder may include from itself and from those named.
+MAY_INCLUDE = {
+    "nutrients": set(),
+    "materials": {"nutrients"},
+    "exact": {"nutrients"},
+    "scenario": {"materials", "nutrients"},
+    "model": {"scenario"},
+    "solver": {"model"},
+    "insight": {"model", "solver", "scenario", "materials", "nutrients"},
+    "proof": {"exact", "model", "solver", "insight"},
+    "verify": {"exact"},
+    "trial": {"scenario", "materials", "nutrients", "insight"},
+    "yaml": {"scenario", "nutrients", "trial"},
+    "report": {"exact"},
+}
+# Third parties, and the only folder that knows each.
+ONLY_IN = {
+    r"(Clp|Coin)\w*\.h(pp)?": "solver",
+    r"yaml-cpp/.*": "yaml",
+    r"(fmt|nlohmann)/.*": "report",
+    r"boost/.*": "exact",
+}
+INCLUDE = re.compile(r'^#include (?:"(?P<ours>[^"]+)"|<(?P<theirs>[^>]+)>)')
+
+
+def findings(root):
+    files = sorted(path for path in root.rglob("*") if path.suffix in {".cpp", ".hpp"})
+    if not files:
+        yield f"{root}: no source here"
+    for file in files:
+        name = file.relative_to(root)
+        folder = name.parts[0]
+        for number, line in enumerate(file.read_text(encoding="utf-8").splitlines(), start=1):
+            include = INCLUDE.match(line)
+            if not include:
+                continue
+            if include["ours"]:
+                other = include["ours"].split("/")[0]
+                if other != folder and other not in MAY_INCLUDE.get(folder, set()):
+                    yield f"{name}:{number}: {folder} must not know {other}"
+                continue
+            for pattern, home in ONLY_IN.items():
+                if re.fullmatch(pattern, include["theirs"]) and folder != home:
+                    yield f"{name}:{number}: only {home} may include {include['theirs']}"
+
+
+def main(arguments):
+    if len(arguments) != 1:
+        print(__doc__, file=sys.stderr)
+        return 2
+    found = list(findings(pathlib.Path(arguments[0])))
+    for finding in found:
+        print(finding)
+    return 1 if found else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

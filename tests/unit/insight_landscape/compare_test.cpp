@@ -1,0 +1,187 @@
+#include <doctest/doctest.h>
+#include <leastwise/compare.hpp>
+#include <leastwise/load.hpp>
+
+#include <algorithm>
+#include <stdexcept>
+
+#include "unit/insight/scenarios.hpp"
+
+using namespace leastwise;
+using namespace leastwise::testing;
+
+namespace {
+
+constexpr std::string_view zinc_sources = R"(leastwise: 1
+title: zinc
+currency: USD
+materials:
+  carrier: {form: granule, contains_percent: {N: 40}, price_per_t: 400}
+  filler: {form: granule, contains_percent: {Ca: 30}, price_per_t: 50}
+  oxide: {form: granule, contains_percent: {Zn: 50}, price_per_t: 1500}
+  sulfate: {form: granule, contains_percent: {Zn: 25, S: 12}, price_per_t: 900}
+  tainted: {form: granule, contains_percent: {N: 30, Zn: 0.5}, price_per_t: 420}
+grade_percent:
+  N: {min: 10, max: 30}
+  Zn: {min: 0.5}
+)";
+
+Scenario scenario_with(const std::string& more) {
+  return parse_scenario(std::string(zinc_sources) + more, "zinc.yaml");
+}
+
+const ComparedScenario& line_of(const Comparison& comparison, const std::string& name) {
+  for (const auto& line : comparison.lines)
+    if (line.name == name) return line;
+  throw std::out_of_range(name);
+}
+
+bool uses(const ComparedScenario& line, const std::string& material) {
+  const auto& portions = line.answer.blend()->portions;
+  return std::any_of(portions.begin(), portions.end(),
+                     [&](const Portion& p) { return p.material == material; });
+}
+
+std::string complaint(const std::string& more) {
+  try {
+    (void)with_variants(scenario_with(more));
+  } catch (const InputError& error) {
+    return error.to_text();
+  }
+  return {};
+}
+
+}  // namespace
+
+TEST_SUITE("comparison of variants") {
+  TEST_CASE("only this source of zinc is one line") {
+    const auto scenario =
+        scenario_with("variants:\n  only-sulfate: {only_source_of: {Zn: sulfate}}\n");
+    const auto comparison = compare(with_variants(scenario));
+    REQUIRE(comparison.lines.size() == 2);
+    CHECK(comparison.lines[0].name == "as written");
+    CHECK(uses(comparison.lines[0], "oxide"));
+    const auto& only = line_of(comparison, "only-sulfate");
+    CHECK(uses(only, "sulfate"));
+    CHECK_FALSE(uses(only, "oxide"));
+    REQUIRE(only.difference_per_t);
+    // 10 kg oxide cost 15 for 5 kg of zinc; 20 kg sulfate cost 18 and spare 10 kg more of filler.
+    CHECK(*only.difference_per_t == doctest::Approx(18 - 15 - 10 * 0.05).epsilon(1e-9));
+  }
+
+  TEST_CASE("each kind of change does what it says and leaves the scenario alone") {
+    const auto scenario = scenario_with(R"(variants:
+  dear: {prices: {oxide: 4000}}
+  more: {grade_percent: {Zn: {min: 1}}}
+  other: {grade_percent: {S: {min: 1}}}
+  few: {blend: {bins: 2}}
+  none: {without: [oxide, sulfate]}
+  loose: {drop: [grade Zn min]}
+  listed: {use: [carrier, filler, sulfate]}
+  ratio: {ratios: [{of: S, to: Zn, min: 0.4}]}
+)");
+    const auto comparison = compare(with_variants(scenario));
+    REQUIRE(comparison.lines.size() == 9);
+    const double written = comparison.lines[0].answer.blend()->cost_per_t;
+    CHECK(uses(line_of(comparison, "dear"), "sulfate"));
+    CHECK(line_of(comparison, "more").answer.blend()->cost_per_t > written);
+    CHECK(uses(line_of(comparison, "other"), "sulfate"));
+    CHECK(line_of(comparison, "few").answer.blend()->portions.size() <= 2);
+    CHECK(line_of(comparison, "none").answer.blend() != nullptr);  // tainted brings zinc along
+    CHECK(*line_of(comparison, "loose").difference_per_t < 0);
+    CHECK_FALSE(uses(line_of(comparison, "listed"), "oxide"));
+    CHECK(uses(line_of(comparison, "ratio"), "sulfate"));
+    CHECK(scenario.materials()[2].price_per_t == 1500);
+  }
+
+  TEST_CASE("an impossible variant is a line, not the end") {
+    const auto comparison = compare(with_variants(
+        scenario_with("variants:\n  bare: {without: [oxide, sulfate, tainted]}\n  next: {}\n")));
+    REQUIRE(comparison.lines.size() == 3);
+    const auto& bare = line_of(comparison, "bare");
+    CHECK(bare.answer.status() == Status::infeasible);
+    CHECK_FALSE(bare.difference_per_t);
+    CHECK(line_of(comparison, "next").answer.blend());
+    const auto text = to_text(comparison);
+    CHECK(text.find("infeasible") != std::string::npos);
+    CHECK(text.find("grade Zn min") != std::string::npos);
+  }
+
+  TEST_CASE("what is wrong in variants is said at its place, all at once") {
+    const auto text = complaint(R"(variants:
+  a: {without: [oxid]}
+  b: {drop: [grade Zm min]}
+  c: {prices: {sulfat: 800}}
+  d: {only_source_of: {Zn: carrier}}
+  e: {grade_percent: {N: {min: 30, max: 20}}}
+)");
+    INFO(text);
+    CHECK(text.find("zinc.yaml:14:17: error: a variant must name materials of its scenario, found "
+                    "'oxid'; did you mean 'oxide'? [unknown-material]") != std::string::npos);
+    CHECK(text.find("zinc.yaml:15:14: error: expected the name of a rule") != std::string::npos);
+    CHECK(text.find("did you mean 'grade Zn min'?") != std::string::npos);
+    CHECK(text.find("did you mean 'sulfate'?") != std::string::npos);
+    CHECK(text.find("a source of 'Zn' must hold at least 1 %") != std::string::npos);
+    CHECK(text.find("zinc.yaml:18:") != std::string::npos);
+    CHECK(text.find("5 errors") != std::string::npos);
+  }
+
+  TEST_CASE("an unknown key of a variant is rejected like any other") {
+    CHECK_THROWS_AS((void)scenario_with("variants:\n  a: {witout: [oxide]}\n"), InputError);
+    CHECK_THROWS_AS((void)scenario_with("variants:\n  a: {without: oxide}\n"), InputError);
+    CHECK_THROWS_AS((void)scenario_with("variants:\n  a: {}\n  a: {}\n"), InputError);
+    CHECK_THROWS_AS((void)scenario_with("without: [oxide]\n"), InputError);
+  }
+}
+
+TEST_SUITE("comparison of sources") {
+  TEST_CASE("each source of a nutrient is forced in turn and ranked, the free choice first") {
+    const auto comparison = compare_sources(scenario_with(""), "Zn");
+    REQUIRE(comparison.lines.size() == 3);  // tainted holds 0.5 %: no source
+    CHECK(comparison.nutrient == "Zn");
+    CHECK(comparison.lines[0].name == "free choice");
+    CHECK(*comparison.lines[1].difference_per_t <= *comparison.lines[2].difference_per_t);
+    CHECK(comparison.lines[0].answer.blend()->cost_per_t <=
+          comparison.lines[1].answer.blend()->cost_per_t + 1e-9);
+  }
+
+  TEST_CASE("a source that cannot do it alone stands last") {
+    auto draft = scenario_with("").draft();
+    draft.materials[3].share_percent = at_most(0.1);
+    const auto comparison = compare_sources(Scenario(draft), "Zn");
+    CHECK(comparison.lines.back().name == "only sulfate");
+    CHECK(comparison.lines.back().answer.blend());  // tainted makes up for it
+    draft.grade_percent[1].limits = at_least(2);
+    const auto harder = compare_sources(Scenario(draft), "Zn");
+    CHECK(harder.lines.back().answer.status() == Status::infeasible);
+  }
+
+  TEST_CASE("a nutrient without a source is no question") {
+    CHECK_THROWS_AS((void)compare_sources(scenario_with(""), "B"), std::invalid_argument);
+  }
+}
+
+TEST_SUITE("published figures of a blend") {
+  TEST_CASE("salt index and acidity are the means of the materials' by mass") {
+    // Urea 74.4 and muriate of potash 116.2 (Mortvedt 2001), half and half; the acidity table has
+    // urea -84 and no figure for muriate.
+    const auto scenario = parse_scenario(R"(leastwise: 1
+materials:
+  urea: {price_per_t: 450}
+  mop: {price_per_t: 400}
+grade_percent:
+  N: {exactly: 23}
+  K2O: {exactly: 30}
+)",
+                                         "half.yaml");
+    const auto comparison = compare(with_variants(scenario));
+    const auto& line = comparison.lines.front();
+    REQUIRE(line.salt_index.value);
+    CHECK(*line.salt_index.value == doctest::Approx((74.4 + 116.2) / 2));
+    CHECK(line.salt_index.known_percent == doctest::Approx(100));
+    REQUIRE(line.acidity.value);
+    CHECK(*line.acidity.value == doctest::Approx(-84));
+    CHECK(line.acidity.known_percent == doctest::Approx(50));
+    CHECK(line.acidity.unknown == std::vector<std::string>{"mop"});
+  }
+}

@@ -1,0 +1,121 @@
+#include <doctest/doctest.h>
+#include <leastwise/formulate.hpp>
+#include <leastwise/limit_map.hpp>
+
+#include <algorithm>
+#include <stdexcept>
+
+#include "unit/insight/scenarios.hpp"
+
+using namespace leastwise;
+using namespace leastwise::testing;
+
+namespace {
+
+/// Per hectare: S comes free with ammonium sulfate-like `sulfate` (N 20, S 24, at 240) and dear
+/// from `sulfur` (S 90, at 1800 = 2.00 per kg). N at least 60 from `rich` (46 % at 460 = 1 per kg)
+/// or sulfate. A kg of sulfate replaces 0.2 kg of N worth 0.20 and costs 0.24: 0.04 for 0.24 kg S,
+/// so 1/6 per kg S until all N is sulfate's (300 kg, S 72); from there sulfur at 2.00 or more
+/// sulfate at 0.24 / 0.24 = 1.00 per kg S: sulfate.
+ScenarioDraft sulfur_with_nitrogen() {
+  ScenarioDraft d;
+  d.materials = {stated("rich", 460, {{"N", 46}}), stated("sulfate", 240, {{"N", 20}, {"S", 24}}),
+                 stated("sulfur", 1800, {{"S", 90}})};
+  d.rates_kg_per_ha = {{"N", at_least(60)}, {"S", at_least(10)}};
+  return d;
+}
+
+}  // namespace
+
+TEST_SUITE("cost as a function of a limit") {
+  TEST_CASE("the marginal cost of a nutrient steps up where a cheap source is used up") {
+    const auto map = limit_map(Scenario(sulfur_with_nitrogen()), "rate S min", 0, 100);
+    REQUIRE(map.ending.status == Status::optimal);
+    CHECK(map.exact);
+    CHECK(map.unit == "kg/ha");
+    CHECK(map.limit_now == 10);
+    REQUIRE(map.points.size() == 3);
+    CHECK(map.points[0].limit == 0);
+    CHECK(*map.points[0].cost == doctest::Approx(60));
+    CHECK(*map.points[0].marginal_cost_after == doctest::Approx(1.0 / 6));
+    CHECK(map.points[1].limit == doctest::Approx(72).epsilon(1e-9));
+    CHECK(*map.points[1].cost == doctest::Approx(72));
+    CHECK(*map.points[1].marginal_cost_after == doctest::Approx(1));
+    CHECK(*map.points[2].cost == doctest::Approx(100));
+    // 2k + 1, two that find what is possible, and one for each end that lies on a kink itself.
+    CHECK(map.solves <= 3 + 2 + 2);
+  }
+
+  TEST_CASE("the curve ends where no blend can follow") {
+    auto draft = carrier_and_filler();
+    const auto map = limit_map(Scenario(draft), "grade N min", 5, 60);
+    REQUIRE(map.ending.status == Status::optimal);
+    CHECK(map.exact);
+    REQUIRE(map.possible);
+    CHECK(map.possible->min == 5);
+    CHECK(map.possible->max == doctest::Approx(40));
+    REQUIRE(map.points.size() == 2);
+    CHECK(*map.points[0].marginal_cost_after == doctest::Approx(8.75));
+    CHECK(*map.points[1].cost == doctest::Approx(400));
+  }
+
+  TEST_CASE("an equality is followed from the least to the greatest it can be") {
+    auto draft = carrier_and_filler();
+    draft.grade_percent = {{"N", {10, 10}}};
+    draft.materials[1].contains_percent = {{{"N", 2}}};
+    const auto map = limit_map(Scenario(draft), "grade N exactly", 0, 60);
+    REQUIRE(map.possible);
+    CHECK(map.possible->min == doctest::Approx(2));
+    CHECK(map.possible->max == doctest::Approx(40));
+    CHECK(map.exact);
+  }
+
+  TEST_CASE("a limit no blend reaches anywhere gives points without a cost") {
+    const auto map = limit_map(Scenario(carrier_and_filler()), "grade N min", 50, 60);
+    CHECK(map.ending.status == Status::optimal);
+    CHECK_FALSE(map.possible);
+    for (const auto& point : map.points) CHECK_FALSE(point.cost);
+  }
+
+  TEST_CASE(
+      "under either-or rules every point is a proved optimum and the map says it is sampled") {
+    auto draft = sulfur_with_nitrogen();
+    draft.bins = 1;
+    const auto map =
+        limit_map(Scenario(draft), "rate S min", 0, 100, {.samples = 11, .limits = {}});
+    CHECK_FALSE(map.exact);
+    CHECK_FALSE(map.why_sampled.empty());
+    REQUIRE(map.points.size() == 11);  // the present limit, 10, is one of them
+    for (const auto& point : map.points) {
+      REQUIRE(point.cost);
+      CHECK_FALSE(point.marginal_cost_after);
+      auto at = draft;
+      at.rates_kg_per_ha[1].limits = at_least(point.limit);
+      const auto answer = formulate(Scenario(at), {.intervals = false});
+      REQUIRE(answer.blend());
+      CHECK(*point.cost == doctest::Approx(*answer.blend()->cost_per_ha).epsilon(1e-9));
+    }
+  }
+
+  TEST_CASE("a limit on the composition per hectare moves the row itself and is sampled") {
+    auto draft = sulfur_with_nitrogen();
+    draft.grade_percent = {{"S", at_most(20)}};
+    const auto map = limit_map(Scenario(draft), "grade S max", 1, 30, {.samples = 5, .limits = {}});
+    CHECK_FALSE(map.exact);
+    CHECK(map.points.size() == 6);  // with the present limit, 20
+  }
+
+  TEST_CASE("questions that make no sense are refused") {
+    const Scenario scenario(sulfur_with_nitrogen());
+    CHECK_THROWS_AS((void)limit_map(scenario, "rate Zn min", 0, 10), std::out_of_range);
+    CHECK_THROWS_AS((void)limit_map(scenario, "rate S min", 10, 10), std::invalid_argument);
+    CHECK_THROWS_AS((void)limit_map(scenario, "rate S min", -1, 10), std::invalid_argument);
+    CHECK_THROWS_AS((void)limit_map(Scenario(carrier_and_filler()), "grade N min", 0, 101),
+                    std::invalid_argument);
+  }
+
+  TEST_CASE("the rules that can be moved carry the names of reports") {
+    const auto names = rules_with_limits(Scenario(sulfur_with_nitrogen()));
+    CHECK(std::find(names.begin(), names.end(), "rate S min") != names.end());
+  }
+}

@@ -1,0 +1,57 @@
+#include "report/layout.hpp"
+
+#include <doctest/doctest.h>
+
+#include "report/table.hpp"
+
+using namespace leastwise::report;
+
+TEST_SUITE_BEGIN("layout");
+
+TEST_CASE("width counts code points, not bytes") {
+  CHECK(columns_of("Zuckerrübe") == 10);
+  CHECK(padded_right("ü", 3) == "ü  ");
+  CHECK(padded_left("ü", 3) == "  ü");
+}
+
+TEST_CASE("text is broken at spaces, and a word too long for a line inside") {
+  CHECK(wrapped("one two three", 7) == std::vector<std::string>{"one two", "three"});
+  CHECK(wrapped("a bbbbbbb c", 3) == std::vector<std::string>{"a", "bbb", "bbb", "b c"});
+  CHECK(wrapped("üüüü", 3) == std::vector<std::string>{"üüü", "ü"});
+  CHECK(wrapped("", 5) == std::vector<std::string>{""});
+}
+
+TEST_CASE("control characters in a name cannot steer the terminal") {
+  CHECK(printable("a\x1b[31mb\nc\x7f") == "a [31mb c ");
+  CHECK(printable("a\xC2\x9B"
+                  "31mb") == "a 31mb");
+  CHECK(printable("\xC2\xB0") == "\xC2\xB0");
+}
+
+TEST_CASE("numbers stand with their decimal points under one another") {
+  Table table;
+  table.add_words("");
+  table.add_numbers("kg");
+  table.add_row({"urea", "100.0"});
+  table.add_row({"zinc oxide", "0.800"});
+  CHECK(table.lines(40) == std::vector<std::string>{"                   kg", "  urea        100.0",
+                                                    "  zinc oxide    0.800"});
+}
+
+TEST_CASE("a column without any cell is left out, headings without words too") {
+  Table table;
+  table.add_words("");
+  table.add_numbers("nothing here");
+  table.add_row({"only", ""});
+  CHECK(table.lines(40) == std::vector<std::string>{"  only"});
+}
+
+TEST_CASE("a long name wraps inside its column") {
+  Table table;
+  table.add_words("material");
+  table.add_numbers("kg");
+  table.add_row({"a very long name of a material that nobody would use", "12.00"});
+  for (const std::string& line : table.lines(30)) CHECK(columns_of(line) <= 30);
+}
+
+TEST_SUITE_END();

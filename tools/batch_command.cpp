@@ -1,0 +1,240 @@
+#include <leastwise/trial_check.hpp>
+#include <leastwise/trial_load.hpp>
+#include <leastwise/trial_plan.hpp>
+#include <leastwise/trial_report.hpp>
+
+#include <boost/program_options/value_semantic.hpp>
+#include <chrono>
+#include <iostream>
+#include <iterator>
+
+#include "arguments.hpp"
+#include "exit_code.hpp"
+#include "interrupt.hpp"
+#include "output.hpp"
+
+namespace leastwise::cli {
+namespace po = boost::program_options;
+namespace {
+
+constexpr Synopsis batch_synopsis{
+    "batch", "FILE",
+    "Plans the trial in FILE ('-': standard input): what to weigh, mix, pack, label\n"
+    "and buy, with a sheet for every batch. A treatment without a blend stops it,\n"
+    "unless --keep-going; nothing is written then. Exit code: 0 every treatment has\n"
+    "its product, or with --weighed no rule is missed by more than 1 %, 1 input\n"
+    "rejected, 2 a treatment has no blend or a rule is broken, 3 stopped, 64 wrong\n"
+    "usage, 74 report not written.\n",
+    "  leastwise batch trial.yaml\n"
+    "  leastwise batch --format html --paper letter --output sheets.html trial.yaml\n"
+    "  leastwise batch --format csv --output weigh.csv trial.yaml\n"
+    "  leastwise batch --weighed weigh.csv trial.yaml\n",
+    true};
+
+constexpr Synopsis plan_synopsis{
+    "plan", "FILE",
+    "Plans the trial in FILE ('-': standard input) and prints treatments, plots with\n"
+    "their label codes, and what to buy; 'leastwise batch' adds the sheets. Exit\n"
+    "code: as for batch.\n",
+    "  leastwise plan trial.yaml\n"
+    "  leastwise plan --format csv trial.yaml\n"
+    "  leastwise plan --format csv --table purchases trial.yaml\n",
+    true};
+
+enum class ReportFormat { text, json, csv, html };
+
+/// What to print of a plan, and how.
+struct Wanted {
+  PlanPart part = PlanPart::everything;
+  ReportFormat format = ReportFormat::text;
+  PlanList list = PlanList::batches;
+  Paper paper = Paper::a4;
+};
+
+po::options_description trial_options(PlanPart part) {
+  po::options_description options;
+  add_output_options(options, false);
+  const auto text = [](const char* name) { return po::value<std::string>()->value_name(name); };
+  options.add_options()("format", text("NAME"), "text (default), json, csv or html");
+  options.add_options()("table", text("NAME"),
+                        "which list csv prints: batches, plots, nutrients or purchases");
+  options.add_options()("paper", text("NAME"), "a4 (default) or letter, for html");
+  options.add_options()("keep-going", "plan the other treatments where one has no blend");
+  options.add_options()("time-limit", text("SECONDS"), "stop after so long, exit code 3");
+  options.add_options()("allow-outside", "let the trial name files outside its own folder");
+  if (part == PlanPart::everything) {
+    options.add_options()("weighed", text("CSV"),
+                          "hold what was weighed (columns batch, material, actual_g) against the "
+                          "plan and every rule");
+  }
+  return options;
+}
+
+std::string text_option(const po::variables_map& options, const char* name) {
+  return options.count(name) > 0 ? options[name].as<std::string>() : std::string();
+}
+
+ReportFormat format_of(const std::string& name) {
+  if (name.empty() || name == "text") return ReportFormat::text;
+  if (name == "json") return ReportFormat::json;
+  if (name == "csv") return ReportFormat::csv;
+  if (name == "html") return ReportFormat::html;
+  throw UsageError("--format expects text, json, csv or html, found '" + name + "'");
+}
+
+PlanList list_of(const std::string& name, PlanPart part) {
+  if (name.empty()) return part == PlanPart::everything ? PlanList::batches : PlanList::plots;
+  if (name == "batches") return PlanList::batches;
+  if (name == "plots") return PlanList::plots;
+  if (name == "nutrients") return PlanList::nutrients;
+  if (name == "purchases") return PlanList::purchases;
+  throw UsageError("--table expects batches, plots, nutrients or purchases, found '" + name + "'");
+}
+
+Paper paper_of(const std::string& name) {
+  if (name.empty() || name == "a4") return Paper::a4;
+  if (name == "letter") return Paper::letter;
+  throw UsageError("--paper expects a4 or letter, found '" + name + "'");
+}
+
+Wanted wanted_of(const po::variables_map& options, PlanPart part) {
+  Wanted wanted;
+  wanted.part = part;
+  wanted.format = format_of(text_option(options, "format"));
+  wanted.list = list_of(text_option(options, "table"), part);
+  wanted.paper = paper_of(text_option(options, "paper"));
+  if (options.count("table") > 0 && wanted.format != ReportFormat::csv) {
+    throw UsageError("--table needs --format csv");
+  }
+  return wanted;
+}
+
+Output output_of_plan(const po::variables_map& options) {
+  Output output;
+  if (options.count("output") == 0) return output;
+  output.path = options["output"].as<std::string>();
+  if (output.path->empty()) throw UsageError("--output expects a path");
+  return output;
+}
+
+Trial trial_of(const std::string& file, const po::variables_map& options) {
+  const LoadOptions how{.allow_outside = options.count("allow-outside") > 0};
+  if (file != "-") return load_trial(file, how);
+  const std::string text{std::istreambuf_iterator<char>(std::cin), {}};
+  return parse_trial(text, "stdin", ".", how);
+}
+
+TrialPlan plan_of(const Trial& trial, const po::variables_map& options) {
+  FormulateOptions how;
+  if (options.count("time-limit") > 0) {
+    const double seconds = number_of(text_option(options, "time-limit"), "--time-limit");
+    if (seconds <= 0) throw UsageError("--time-limit expects more than 0 seconds");
+    how.time_limit = std::chrono::duration<double>(seconds);
+  }
+  const Interrupt interrupt;
+  how.stop = interrupt.token();
+  return plan_trial(trial, how);
+}
+
+std::string report(const TrialPlan& plan, const Wanted& wanted) {
+  switch (wanted.format) {
+    case ReportFormat::json:
+      return to_json(plan, wanted.part);
+    case ReportFormat::csv:
+      return to_csv(plan, wanted.list);
+    case ReportFormat::html:
+      return to_html(plan, wanted.part, wanted.paper);
+    case ReportFormat::text:
+      break;
+  }
+  return to_text(plan, wanted.part);
+}
+
+std::string report(const WeighedCheck& check, const Wanted& wanted) {
+  switch (wanted.format) {
+    case ReportFormat::json:
+      return to_json(check);
+    case ReportFormat::csv:
+      return to_csv(check);
+    case ReportFormat::html:
+      return to_html(check, wanted.paper);
+    case ReportFormat::text:
+      break;
+  }
+  return to_text(check);
+}
+
+bool lacks_product(const TreatmentPlan& treatment) {
+  return treatment.state == TreatmentState::infeasible ||
+         treatment.state == TreatmentState::stopped;
+}
+
+ExitCode exit_code_of(const TrialPlan& plan) {
+  ExitCode code = blend_found;
+  for (const auto& treatment : plan.treatments) {
+    if (treatment.state == TreatmentState::stopped) return stopped;
+    if (treatment.state == TreatmentState::infeasible) code = infeasible;
+  }
+  return code;
+}
+
+/// Says which treatments have no product, and why.
+void complain_of(const TrialPlan& plan, bool keep_going) {
+  for (const auto& treatment : plan.treatments) {
+    if (!lacks_product(treatment)) continue;
+    complain("leastwise: treatment '" + treatment.name + "' (" + treatment.code +
+             ") has no product: " + std::string(to_string(treatment.state)) + "\n");
+    if (treatment.answer) complain(to_text(*treatment.answer) + "\n");
+  }
+  complain(keep_going
+               ? "leastwise: the other treatments were planned\n"
+               : "leastwise: nothing was written; --keep-going plans the other treatments\n");
+}
+
+int check(const Trial& trial, const TrialPlan& plan, const std::string& file, const Output& output,
+          const Wanted& wanted) {
+  const WeighedCheck checked = check_weighed(trial, plan, load_weighed(file));
+  output.write(report(checked, wanted));
+  return checked.verdict == Verdict::broken ? infeasible : blend_found;
+}
+
+int run(const Arguments& arguments, const Synopsis& synopsis, PlanPart part) {
+  const po::options_description options = trial_options(part);
+  const Parsed given = parsed(arguments, synopsis, options);
+  if (given.help_asked) {
+    Output{}.write(help_page(synopsis, options));
+    return blend_found;
+  }
+  const Output output = output_of_plan(given.options);
+  const Wanted wanted = wanted_of(given.options, part);
+  const bool keep_going = given.options.count("keep-going") > 0;
+  const Trial trial = trial_of(*given.file, given.options);
+  const TrialPlan plan = plan_of(trial, given.options);
+  if (!plan.complete()) {
+    complain_of(plan, keep_going);
+    if (!keep_going) return exit_code_of(plan);
+  }
+  const std::string weighed = text_option(given.options, "weighed");
+  if (!weighed.empty()) return check(trial, plan, weighed, output, wanted);
+  output.write(report(plan, wanted));
+  return exit_code_of(plan);
+}
+
+int run_batch(const Arguments& arguments) {
+  return run(arguments, batch_synopsis, PlanPart::everything);
+}
+
+int run_plan(const Arguments& arguments) {
+  return run(arguments, plan_synopsis, PlanPart::overview);
+}
+
+}  // namespace
+
+extern const Command batch_command;
+const Command batch_command{"batch", "plan a trial: what to weigh, mix, pack, label and buy",
+                            run_batch};
+
+extern const Command plan_command;
+const Command plan_command{"plan", "list a trial's plots and purchases", run_plan};
+
+}  // namespace leastwise::cli

@@ -1,0 +1,131 @@
+#include <leastwise/formulate.hpp>
+#include <leastwise/proof.hpp>
+#include <leastwise/report.hpp>
+
+#include <boost/program_options/value_semantic.hpp>
+
+#include "arguments.hpp"
+#include "exit_code.hpp"
+#include "interrupt.hpp"
+#include "landscape_input.hpp"
+#include "output.hpp"
+#include "scenario_input.hpp"
+#include "step_input.hpp"
+
+namespace leastwise::cli {
+namespace po = boost::program_options;
+namespace {
+
+constexpr Synopsis synopsis{
+    "blend", "FILE",
+    "Finds the cheapest blend that obeys every rule of the scenario in FILE ('-':\n"
+    "standard input). Exit code: 0 blend found, 1 input rejected, 2 no blend obeys\n"
+    "every rule, 3 stopped before a proof, 64 wrong usage, 74 report not written.\n",
+    "  leastwise blend field.yaml\n"
+    "  leastwise blend --format json --output field.json field.yaml\n"
+    "  leastwise blend --price urea=520 --price map=700 field.yaml\n"
+    "  leastwise blend --step-kg 0.5 field.yaml\n"
+    "  leastwise blend --proof field.proof.json field.yaml\n",
+    true};
+
+po::options_description blend_options() {
+  po::options_description options;
+  add_output_options(options);
+  options.add_options()("time-limit", po::value<std::string>()->value_name("SECONDS"),
+                        "stop after so long with the best blend so far, exit code 3");
+  options.add_options()("proof", po::value<std::string>()->value_name("PATH"),
+                        "also write a proof in exact arithmetic, for 'leastwise verify'");
+  add_step_options(options);
+  add_scenario_options(options);
+  return options;
+}
+
+FormulateOptions formulate_options(const po::variables_map& options) {
+  FormulateOptions result;
+  if (options.count("time-limit") > 0) {
+    const double seconds = number_of(options["time-limit"].as<std::string>(), "--time-limit");
+    if (seconds <= 0) throw UsageError("--time-limit expects more than 0 seconds");
+    result.time_limit = std::chrono::duration<double>(seconds);
+  }
+  return result;
+}
+
+std::string report(const Formulation& answer, const Output& output) {
+  switch (output.format) {
+    case Format::json:
+      return to_json(answer);
+    case Format::csv:
+      return to_csv(answer);
+    case Format::text:
+      break;
+  }
+  return to_text(answer, {.colour = output.colour});
+}
+
+ExitCode exit_code_of(Status status) {
+  switch (status) {
+    case Status::optimal:
+      return blend_found;
+    case Status::infeasible:
+      return infeasible;
+    case Status::stopped:
+      break;
+  }
+  return stopped;
+}
+
+Formulation answer_of(const Scenario& scenario, FormulateOptions options) {
+  const Interrupt interrupt;
+  options.stop = interrupt.token();
+  return formulate(scenario, options);
+}
+
+int run_in_steps(const Scenario& scenario, RoundingOptions how, const Output& output) {
+  const Interrupt interrupt;
+  how.limits.stop = interrupt.token();
+  const RoundedBlend blend = asked([&] { return round_to_step(scenario, how); });
+  output.write(report_of(blend, output));
+  return cli::exit_code_of(blend);
+}
+
+/// The answer, its proof written to `path` beside it.
+Formulation proven_answer_of(const Scenario& scenario, FormulateOptions options,
+                             const std::string& path) {
+  const Interrupt interrupt;
+  options.stop = interrupt.token();
+  ProvenFormulation proven = formulate_with_proof(scenario, options);
+  if (proven.proof)
+    Output{.path = path}.write(to_json(*proven.proof));
+  else
+    complain("leastwise: no proof was written: " + proven.why_no_proof + "\n");
+  return std::move(proven.answer);
+}
+
+int run(const Arguments& arguments) {
+  const po::options_description options = blend_options();
+  const Parsed given = parsed(arguments, synopsis, options);
+  if (given.help_asked) {
+    Output{}.write(help_page(synopsis, options));
+    return blend_found;
+  }
+  const Output output = output_of(given.options);
+  const FormulateOptions how = formulate_options(given.options);
+  const bool proof_asked = given.options.count("proof") > 0;
+  if (const auto rounding = rounding_of(given.options)) {
+    if (proof_asked) throw UsageError("--proof proves the exact blend, not one in steps");
+    return run_in_steps(scenario_of(*given.file, given.options), *rounding, output);
+  }
+  const Scenario scenario = scenario_of(*given.file, given.options);
+  const Formulation answer =
+      proof_asked ? proven_answer_of(scenario, how, given.options["proof"].as<std::string>())
+                  : answer_of(scenario, how);
+  output.write(report(answer, output));
+  return exit_code_of(answer.status());
+}
+
+}  // namespace
+
+extern const Command blend_command;
+const Command blend_command{"blend", "find the cheapest blend that obeys every rule", run};
+
+}  // namespace leastwise::cli

@@ -1,0 +1,41 @@
+#include "commands.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "arguments.hpp"
+
+namespace leastwise::cli {
+
+extern const Command alternatives_command;
+extern const Command batch_command;
+extern const Command blend_command;
+extern const Command check_command;
+extern const Command compare_command;
+extern const Command materials_command;
+extern const Command plan_command;
+extern const Command prices_command;
+extern const Command risk_command;
+extern const Command schema_command;
+extern const Command verify_command;
+
+namespace {
+
+constexpr std::array table{&blend_command,  &check_command, &compare_command,
+                           &prices_command, &risk_command,  &alternatives_command,
+                           &batch_command,  &plan_command,  &materials_command,
+                           &schema_command, &verify_command};
+
+}  // namespace
+
+std::span<const Command* const> commands() { return table; }
+
+const Command& find_command(std::string_view name) {
+  const auto* found = std::ranges::find(table, name, &Command::name);
+  if (found != table.end()) return **found;
+  std::vector<std::string> names;
+  for (const Command* command : table) names.emplace_back(command->name);
+  throw UsageError("unknown command '" + std::string(name) + "'" + did_you_mean(name, names));
+}
+
+}  // namespace leastwise::cli

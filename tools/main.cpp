@@ -1,0 +1,87 @@
+#include <leastwise/diagnostic.hpp>
+#include <leastwise/version.hpp>
+
+#include <exception>
+#include <sstream>
+
+#include "arguments.hpp"
+#include "commands.hpp"
+#include "exit_code.hpp"
+#include "output.hpp"
+
+namespace leastwise::cli {
+namespace {
+
+std::string global_help() {
+  std::ostringstream page;
+  page << "Usage: leastwise COMMAND [options] [FILE]\n\n"
+          "Finds least-cost granular fertilizer blends that obey every rule of a scenario,\n"
+          "and says which rules set the price.\n\n"
+          "Commands:\n";
+  constexpr std::size_t name_width = 12;
+  for (const Command* command : commands()) {
+    page << "  " << command->name << std::string(name_width - command->name.size(), ' ')
+         << command->summary << '\n';
+  }
+  page << "\n'leastwise COMMAND --help' tells more; 'leastwise --version' the version.\n\n"
+          "Exit codes: 0 blend found, or the command did what it was asked; 1 input\n"
+          "rejected; 2 no blend obeys every rule; 3 stopped before a proof; 64 wrong usage;\n"
+          "70 a fault of the tool or the machine; 74 the report could not be written.\n"
+          "Reports go to standard output, everything else to standard error.\n\n"
+          "Examples:\n"
+          "  leastwise blend field.yaml\n"
+          "  leastwise check field.yaml\n"
+          "  leastwise materials --format csv\n";
+  return page.str();
+}
+
+int dispatch(const Arguments& arguments) {
+  if (arguments.empty()) throw UsageError("a command is missing\nSee 'leastwise --help'.");
+  const std::string& first = arguments.front();
+  const Arguments rest(arguments.begin() + 1, arguments.end());
+  if (first == "--version") {
+    Output{}.write("leastwise " + std::string(version()) + "\n");
+    return blend_found;
+  }
+  if (first == "--help" || first == "-h" || (first == "help" && rest.empty())) {
+    Output{}.write(global_help());
+    return blend_found;
+  }
+  if (first == "help") return find_command(rest.front()).run({"--help"});
+  if (first.starts_with('-')) {
+    throw UsageError("unknown option '" + first + "'" +
+                     did_you_mean(first, {"--help", "--version"}) + "\nSee 'leastwise --help'.");
+  }
+  return find_command(first).run(rest);
+}
+
+/// Runs the command and turns what went wrong into words and an exit code.
+int run(const Arguments& arguments) {
+  try {
+    return dispatch(arguments);
+  } catch (const UsageError& error) {
+    complain("leastwise: " + std::string(error.what()) + "\n");
+    return usage;
+  } catch (const InputError& error) {
+    std::string text = error.to_text();
+    if (!text.ends_with('\n')) text += '\n';
+    complain(text);
+    return input_rejected;
+  } catch (const WriteError& error) {
+    if (*error.what() != '\0') complain("leastwise: " + std::string(error.what()) + "\n");
+    return not_written;
+  } catch (const std::bad_alloc&) {
+    complain("leastwise: out of memory\n");
+  } catch (const std::exception& error) {
+    complain("leastwise: unexpected failure: " + std::string(error.what()) + "\n");
+  }
+  return internal;
+}
+
+}  // namespace
+}  // namespace leastwise::cli
+
+int main(int count, char** words) {
+  leastwise::cli::secure_standard_streams();
+  return leastwise::cli::run(leastwise::cli::Arguments(words + (count > 0 ? 1 : 0), words + count));
+}

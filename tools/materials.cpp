@@ -1,0 +1,59 @@
+#include <leastwise/catalogue.hpp>
+#include <leastwise/report.hpp>
+#include <leastwise/scenario.hpp>
+
+#include "arguments.hpp"
+#include "exit_code.hpp"
+#include "output.hpp"
+#include "scenario_input.hpp"
+
+namespace leastwise::cli {
+namespace po = boost::program_options;
+namespace {
+
+constexpr Synopsis synopsis{
+    "materials", "[FILE]",
+    "Lists the built-in materials with their typical contents; with FILE the\n"
+    "materials of that scenario ('-': standard input). Exit code: 0, or 1 when FILE\n"
+    "is rejected.\n",
+    "  leastwise materials\n"
+    "  leastwise materials --format csv field.yaml\n",
+    false};
+
+std::string table(std::span<const Material> materials, const Output& output) {
+  switch (output.format) {
+    case Format::json:
+      return materials_to_json(materials);
+    case Format::csv:
+      return materials_to_csv(materials);
+    case Format::text:
+      break;
+  }
+  return materials_to_text(materials, {.colour = output.colour});
+}
+
+int run(const Arguments& arguments) {
+  po::options_description options;
+  add_output_options(options);
+  add_scenario_options(options);
+  const Parsed given = parsed(arguments, synopsis, options);
+  if (given.help_asked) {
+    Output{}.write(help_page(synopsis, options));
+    return blend_found;
+  }
+  const Output output = output_of(given.options);
+  if (given.file) {
+    output.write(table(scenario_of(*given.file, given.options).materials(), output));
+  } else {
+    output.write(table(built_in_materials(), output));
+  }
+  return blend_found;
+}
+
+}  // namespace
+
+extern const Command materials_command;
+const Command materials_command{"materials", "list the built-in materials, or those of a scenario",
+                                run};
+
+}  // namespace leastwise::cli

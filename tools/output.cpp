@@ -1,0 +1,182 @@
+#include "output.hpp"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <csignal>
+#include <cstdlib>
+#include <cstring>
+#include <filesystem>
+#include <vector>
+
+#include "arguments.hpp"
+
+namespace leastwise::cli {
+namespace po = boost::program_options;
+namespace {
+
+std::string reason(int error) { return std::strerror(error); }
+
+[[noreturn]] void fail(std::string_view path, int error) {
+  throw WriteError("cannot write '" + std::string(path) + "': " + reason(error));
+}
+
+/// Writes everything; returns 0 or the error number.
+int write_all(int descriptor, std::string_view text) {
+  while (!text.empty()) {
+    const ssize_t written = ::write(descriptor, text.data(), text.size());
+    if (written < 0 && errno == EINTR) continue;
+    if (written < 0) return errno;
+    text.remove_prefix(static_cast<std::size_t>(written));
+  }
+  return 0;
+}
+
+void write_to_standard_output(std::string_view report) {
+  const int error = write_all(STDOUT_FILENO, report);
+  if (error == EPIPE) throw WriteError("");
+  if (error != 0) throw WriteError("cannot write to standard output: " + reason(error));
+}
+
+/// A file that exists under a passing name until it is given its own.
+class PassingFile {
+ public:
+  explicit PassingFile(std::filesystem::path target) : target_(std::move(target)) {
+    const std::string pattern = (target_.parent_path() / ".leastwise-XXXXXX").string();
+    name_.assign(pattern.begin(), pattern.end());
+    name_.push_back('\0');
+    descriptor_ = ::mkostemp(name_.data(), O_CLOEXEC);
+    if (descriptor_ < 0) fail(target_.string(), errno);
+  }
+  PassingFile(const PassingFile&) = delete;
+  PassingFile& operator=(const PassingFile&) = delete;
+  ~PassingFile() {
+    if (descriptor_ >= 0) ::close(descriptor_);
+    if (!renamed_) ::unlink(name_.data());
+  }
+
+  void write(std::string_view text) {
+    if (const int error = write_all(descriptor_, text); error != 0) fail(target_.string(), error);
+    if (::fchmod(descriptor_, mode()) != 0) fail(target_.string(), errno);
+    if (::fsync(descriptor_) != 0) fail(target_.string(), errno);
+    if (::close(std::exchange(descriptor_, -1)) != 0) fail(target_.string(), errno);
+  }
+
+  void take_its_name() {
+    if (::rename(name_.data(), target_.c_str()) != 0) fail(target_.string(), errno);
+    renamed_ = true;
+    // The new name survives a loss of power once the folder is on the disk; a file system that
+    // cannot do that is no reason to disown the file.
+    const int folder = ::open(target_.parent_path().c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (folder < 0) return;
+    ::fsync(folder);
+    ::close(folder);
+  }
+
+ private:
+  /// The permissions of the file that is replaced, or those any new file gets.
+  [[nodiscard]] mode_t mode() const {
+    struct stat status {};
+    if (::stat(target_.c_str(), &status) == 0) return status.st_mode & 07777U;
+    const mode_t mask = ::umask(0);
+    ::umask(mask);
+    return 0666U & ~mask;
+  }
+
+  std::filesystem::path target_;
+  std::vector<char> name_{};
+  int descriptor_ = -1;
+  bool renamed_ = false;
+};
+
+/// Devices and pipes are written into; they are never replaced by a file.
+void write_into(const std::string& path, std::string_view report) {
+  const int descriptor = ::open(path.c_str(), O_WRONLY | O_CLOEXEC);
+  if (descriptor < 0) fail(path, errno);
+  const int error = write_all(descriptor, report);
+  const int closing = ::close(descriptor) == 0 ? 0 : errno;
+  if (error != 0 || closing != 0) fail(path, error != 0 ? error : closing);
+}
+
+void write_file(const std::string& path, std::string_view report) {
+  namespace fs = std::filesystem;
+  std::error_code error;
+  const fs::file_status status = fs::status(path, error);
+  if (fs::is_directory(status)) fail(path, EISDIR);
+  if (fs::exists(status) && !fs::is_regular_file(status)) return write_into(path, report);
+  fs::path target = fs::exists(status) ? fs::canonical(path, error) : fs::absolute(path, error);
+  if (error) fail(path, error.value());
+  PassingFile file(std::move(target));
+  file.write(report);
+  file.take_its_name();
+}
+
+bool colour_by_default() {
+  const char* no_color = std::getenv("NO_COLOR");
+  const char* terminal = std::getenv("TERM");
+  const bool dumb = terminal != nullptr && std::string_view(terminal) == "dumb";
+  return ::isatty(STDOUT_FILENO) == 1 && (no_color == nullptr || *no_color == '\0') && !dumb;
+}
+
+Format format_of(const std::string& name) {
+  if (name == "text") return Format::text;
+  if (name == "json") return Format::json;
+  if (name == "csv") return Format::csv;
+  throw UsageError("--format expects text, json or csv, found '" + name + "'");
+}
+
+bool colour_of(const std::string& when, bool to_file) {
+  if (when == "always") return true;
+  if (when == "never") return false;
+  if (when == "auto") return !to_file && colour_by_default();
+  throw UsageError("--colour expects auto, always or never, found '" + when + "'");
+}
+
+}  // namespace
+
+void Output::write(std::string_view report) const {
+  if (path) {
+    write_file(*path, report);
+  } else {
+    write_to_standard_output(report);
+  }
+}
+
+void add_output_options(po::options_description& options, bool formats) {
+  if (formats) {
+    options.add_options()("format", po::value<std::string>()->value_name("NAME"),
+                          "text (default), json or csv");
+    options.add_options()("colour", po::value<std::string>()->value_name("WHEN"),
+                          "auto (default), always or never; auto minds NO_COLOR");
+  }
+  options.add_options()("output", po::value<std::string>()->value_name("PATH"),
+                        "write the report to PATH instead of standard output; the file appears "
+                        "whole or not at all");
+}
+
+Output output_of(const po::variables_map& options) {
+  Output output;
+  if (options.count("output") > 0) output.path = options["output"].as<std::string>();
+  if (output.path && output.path->empty()) throw UsageError("--output expects a path");
+  if (options.count("format") > 0) output.format = format_of(options["format"].as<std::string>());
+  const std::string when =
+      options.count("colour") > 0 ? options["colour"].as<std::string>() : std::string("auto");
+  output.colour = colour_of(when, output.path.has_value());
+  return output;
+}
+
+void secure_standard_streams() {
+  for (const int descriptor : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO}) {
+    if (::fcntl(descriptor, F_GETFD) != -1) continue;
+    // Opened for reading, standard output still fails when written to, as it must.
+    const int mode = descriptor == STDERR_FILENO ? O_WRONLY : O_RDONLY;
+    if (::open("/dev/null", mode) != descriptor) std::abort();
+  }
+  std::signal(SIGPIPE, SIG_IGN);
+}
+
+void complain(std::string_view text) { write_all(STDERR_FILENO, text); }
+
+}  // namespace leastwise::cli

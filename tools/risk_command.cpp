@@ -1,0 +1,119 @@
+#include <leastwise/risk.hpp>
+
+#include <unistd.h>
+
+#include <boost/program_options/value_semantic.hpp>
+#include <chrono>
+
+#include "interrupt.hpp"
+#include "landscape_input.hpp"
+#include "scenario_input.hpp"
+
+namespace leastwise::cli {
+namespace po = boost::program_options;
+namespace {
+
+constexpr Synopsis synopsis{
+    "risk", "FILE",
+    "Draws prices as 'risk:' in the scenario FILE ('-': standard input) says, and tells\n"
+    "what today's recipe would cost, what choosing the cheapest anew would, how often\n"
+    "each recipe wins and what the freedom to choose is worth.\n"
+    "Exit code: 0 done, 1 input rejected, 2 no blend obeys every rule, 3 stopped before\n"
+    "the end, 64 wrong usage, 74 report not written.\n",
+    "  leastwise risk field.yaml\n"
+    "  leastwise risk --draws 50000 --seed 7 field.yaml\n"
+    "  leastwise risk --format csv --output draws.csv field.yaml\n",
+    true};
+
+po::options_description risk_options() {
+  po::options_description options;
+  add_output_options(options);
+  options.add_options()("draws", po::value<std::string>()->value_name("COUNT"),
+                        "how many draws, instead of what the scenario says")(
+      "seed", po::value<std::string>()->value_name("NUMBER"),
+      "where the draws start, instead of what the scenario says")(
+      "threads", po::value<std::string>()->value_name("COUNT"),
+      "how many to use (default: all); the result is the same");
+  add_time_limit(options);
+  add_scenario_options(options);
+  return options;
+}
+
+/// A whole number of an option. Throws: UsageError.
+long whole_number(const po::variables_map& options, const char* name, double least, double most) {
+  const std::string option = std::string("--") + name;
+  const std::string text = options[name].as<std::string>();
+  const double value = number_of(text, option);
+  if (value < least || value > most || value != static_cast<double>(static_cast<long>(value)))
+    throw UsageError(option + " expects a whole number from " +
+                     std::to_string(static_cast<long>(least)) + " to " +
+                     std::to_string(static_cast<long>(most)) + ", found '" + text + "'");
+  return static_cast<long>(value);
+}
+
+Scenario as_asked(const Scenario& scenario, const po::variables_map& options) {
+  if (!scenario.price_uncertainty())
+    throw UsageError(
+        "the scenario does not say how uncertain its prices are; add to it, say,\n"
+        "  risk: {prices: {" +
+        scenario.materials().front().name + ": {lognormal_percent: 20}}}");
+  if (options.count("draws") == 0 && options.count("seed") == 0) return scenario;
+  ScenarioDraft draft = scenario.draft();
+  if (options.count("draws") > 0)
+    draft.risk->draws = whole_number(options, "draws", 1, static_cast<double>(most_draws));
+  if (options.count("seed") > 0)
+    draft.risk->seed = static_cast<std::uint64_t>(whole_number(options, "seed", 0, 1e15));
+  return Scenario(draft);
+}
+
+/// On a terminal, says how far the draws are once a second has passed; clears its line at the end.
+class Progress {
+ public:
+  void operator()(long done, long all) {
+    const auto now = std::chrono::steady_clock::now();
+    if (!terminal_ || now - told_ < std::chrono::seconds(1)) return;
+    told_ = now;
+    shown_ = true;
+    complain("\r" + std::to_string(done) + " of " + std::to_string(all) + " draws");
+  }
+  void end() const {
+    if (shown_) complain("\r\033[K");
+  }
+
+ private:
+  bool terminal_ = ::isatty(STDERR_FILENO) == 1;
+  bool shown_ = false;
+  std::chrono::steady_clock::time_point told_ = std::chrono::steady_clock::now();
+};
+
+int run(const Arguments& arguments) {
+  const po::options_description options = risk_options();
+  const Parsed given = parsed(arguments, synopsis, options);
+  if (given.help_asked) {
+    Output{}.write(help_page(synopsis, options));
+    return blend_found;
+  }
+  const Output output = output_of(given.options);
+  RiskOptions how;
+  how.limits.time_limit = time_limit_of(given.options);
+  constexpr double most_threads = 1024;
+  if (given.options.count("threads") > 0)
+    how.threads = static_cast<unsigned>(whole_number(given.options, "threads", 1, most_threads));
+  const Scenario scenario = as_asked(scenario_of(*given.file, given.options), given.options);
+  const Interrupt interrupt;
+  how.limits.stop = interrupt.token();
+  Progress progress;
+  how.progress = [&](long done, long all) { progress(done, all); };
+  const auto risk = asked([&] { return price_risk(scenario, how); });
+  progress.end();
+  output.write(report_of(risk, output));
+  return exit_code_of(risk.ending);
+}
+
+}  // namespace
+
+extern const Command risk_command;
+const Command risk_command{"risk", "weigh uncertain prices: budget, recipes, worth of choosing",
+                           run};
+
+}  // namespace leastwise::cli

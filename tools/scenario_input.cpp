@@ -1,0 +1,64 @@
+#include "scenario_input.hpp"
+
+#include <leastwise/load.hpp>
+
+#include <iostream>
+#include <iterator>
+#include <vector>
+
+#include "arguments.hpp"
+
+namespace leastwise::cli {
+namespace po = boost::program_options;
+namespace {
+
+Scenario read(const std::string& file, const LoadOptions& options) {
+  if (file != "-") return load_scenario(file, options);
+  const std::string text{std::istreambuf_iterator<char>(std::cin), {}};
+  return parse_scenario(text, "stdin", ".", options);
+}
+
+std::vector<std::string> names_of(const Scenario& scenario) {
+  std::vector<std::string> names;
+  for (const Material& material : scenario.materials()) names.push_back(material.name);
+  return names;
+}
+
+Scenario at_price(const Scenario& scenario, const std::string& setting) {
+  const std::size_t equals = setting.rfind('=');
+  if (equals == std::string::npos || equals == 0) {
+    throw UsageError("--price expects MATERIAL=VALUE, found '" + setting + "'");
+  }
+  const std::string material = setting.substr(0, equals);
+  const double price = number_of(std::string_view(setting).substr(equals + 1), "--price");
+  if (!scenario.index_of(material)) {
+    throw UsageError("--price names '" + material + "', which is no material of the scenario" +
+                     did_you_mean(material, names_of(scenario)));
+  }
+  try {
+    return scenario.with_price(material, price);
+  } catch (const std::invalid_argument& error) {
+    throw UsageError("--price '" + setting + "': " + error.what());
+  }
+}
+
+}  // namespace
+
+void add_scenario_options(po::options_description& options) {
+  options.add_options()(
+      "price", po::value<std::vector<std::string>>()->composing()->value_name("MATERIAL=VALUE"),
+      "take this price per tonne; may be given many times");
+  options.add_options()("allow-outside",
+                        "let catalogue: and prices: name files outside the scenario's folder");
+}
+
+Scenario scenario_of(const std::string& file, const po::variables_map& options) {
+  Scenario scenario = read(file, {.allow_outside = options.count("allow-outside") > 0});
+  if (options.count("price") == 0) return scenario;
+  for (const std::string& setting : options["price"].as<std::vector<std::string>>()) {
+    scenario = at_price(scenario, setting);
+  }
+  return scenario;
+}
+
+}  // namespace leastwise::cli

@@ -1,0 +1,18 @@
+#pragma once
+#include <leastwise/scenario.hpp>
+
+#include <boost/program_options/options_description.hpp>
+#include <boost/program_options/variables_map.hpp>
+#include <string>
+
+namespace leastwise::cli {
+
+/// Adds the options that say how a scenario is read.
+void add_scenario_options(boost::program_options::options_description& options);
+
+/// Reads the scenario in `file`, or from standard input for `-`, at the prices given as options.
+/// Throws: InputError, UsageError.
+[[nodiscard]] Scenario scenario_of(const std::string& file,
+                                   const boost::program_options::variables_map& options);
+
+}  // namespace leastwise::cli

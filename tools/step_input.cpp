@@ -1,0 +1,46 @@
+#include "step_input.hpp"
+
+#include <boost/program_options/value_semantic.hpp>
+#include <string>
+
+#include "arguments.hpp"
+#include "landscape_input.hpp"
+
+namespace leastwise::cli {
+namespace po = boost::program_options;
+
+void add_step_options(po::options_description& options) {
+  options.add_options()("step-kg", po::value<std::string>()->value_name("KG"),
+                        "the cheapest blend whose portions are whole steps of the scale")(
+      "batch-kg", po::value<std::string>()->value_name("KG"),
+      "with --step-kg, per-tonne scenarios: what is weighed at once (default 1000)")(
+      "batch-hectares", po::value<std::string>()->value_name("HA"),
+      "with --step-kg, per-hectare scenarios: the land a batch is for (default 1)");
+}
+
+std::optional<RoundingOptions> rounding_of(const po::variables_map& options) {
+  const auto number = [&](const char* name) -> std::optional<double> {
+    if (options.count(name) == 0) return std::nullopt;
+    return number_of(options[name].as<std::string>(), "--" + std::string(name));
+  };
+  const auto step = number("step-kg");
+  if (!step) {
+    if (options.count("batch-kg") + options.count("batch-hectares") > 0)
+      throw UsageError("--batch-kg and --batch-hectares need --step-kg");
+    return std::nullopt;
+  }
+  RoundingOptions rounding;
+  rounding.step_kg = *step;
+  rounding.batch_kg = number("batch-kg");
+  rounding.batch_hectares = number("batch-hectares");
+  rounding.limits.time_limit = time_limit_of(options);
+  return rounding;
+}
+
+ExitCode exit_code_of(const RoundedBlend& blend) {
+  if (blend.ending.status != Status::optimal) return exit_code_of(blend.ending);
+  if (blend.obeys) return blend_found;
+  return blend.proved ? infeasible : stopped;
+}
+
+}  // namespace leastwise::cli

@@ -1,0 +1,60 @@
+#include <leastwise/verify.hpp>
+
+#include "arguments.hpp"
+#include "exit_code.hpp"
+#include "output.hpp"
+#include "scenario_input.hpp"
+
+namespace leastwise::cli {
+namespace po = boost::program_options;
+namespace {
+
+constexpr Synopsis synopsis{
+    .command = "verify",
+    .operands = "PROOF SCENARIO",
+    .about =
+        "Checks the proof that 'blend --proof' wrote against the scenario, in exact\n"
+        "fractions and by rules rebuilt from the scenario. Exit code: 0 the blend is\n"
+        "proved, 1 not proved or input rejected, 2 proved that no blend obeys every rule.\n",
+    .examples =
+        "  leastwise blend --proof field.proof.json field.yaml\n"
+        "  leastwise verify field.proof.json field.yaml\n",
+    .file_required = true,
+    .many_files = true};
+
+ExitCode exit_code_of(ProofVerdict verdict) {
+  switch (verdict) {
+    case ProofVerdict::proved_optimal:
+    case ProofVerdict::proved_within_1e_9:
+      return blend_found;
+    case ProofVerdict::proved_infeasible:
+      return infeasible;
+    case ProofVerdict::not_proved:
+      break;
+  }
+  return input_rejected;
+}
+
+int run(const Arguments& arguments) {
+  po::options_description options;
+  add_scenario_options(options);
+  const Parsed given = parsed(arguments, synopsis, options);
+  if (given.help_asked) {
+    Output{}.write(help_page(synopsis, options));
+    return blend_found;
+  }
+  if (given.files.size() != 2) throw UsageError("verify expects a PROOF and a SCENARIO");
+  const Proof proof = load_proof(given.files[0]);
+  const auto verification = verify(proof, scenario_of(given.files[1], given.options));
+  std::string line(to_string(verification.verdict));
+  if (!verification.detail.empty()) line += ": " + verification.detail;
+  Output{}.write(line + "\n");
+  return exit_code_of(verification.verdict);
+}
+
+}  // namespace
+
+extern const Command verify_command;
+const Command verify_command{"verify", "check the proof of a blend in exact arithmetic", run};
+
+}  // namespace leastwise::cli
