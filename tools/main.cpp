@@ -18,7 +18,7 @@ std::string global_help() {
           "Finds least-cost granular fertilizer blends that obey every rule of a scenario,\n"
           "and says which rules set the price.\n\n"
           "Commands:\n";
-  constexpr std::size_t name_width = 12;
+  constexpr std::size_t name_width = 14;
   for (const Command* command : commands()) {
     page << "  " << command->name << std::string(name_width - command->name.size(), ' ')
          << command->summary << '\n';

@@ -7,7 +7,6 @@
 #include <set>
 
 #include "exact/fingerprint.hpp"
-#include "yaml/text_file.hpp"
 
 namespace leastwise {
 namespace {
@@ -176,12 +175,6 @@ std::string to_json(const Proof& proof) {
 
 Proof parse_proof(std::string_view json, std::string_view name) {
   return ProofReader(name).read(json);
-}
-
-Proof load_proof(const std::filesystem::path& file) {
-  const TextFile text = read_text_file(file);
-  if (!text.good()) refuse(file.string(), "the proof " + text.problem);
-  return parse_proof(text.text, file.string());
 }
 
 std::string_view to_string(ProofVerdict verdict) {
