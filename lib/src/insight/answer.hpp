@@ -23,6 +23,10 @@ struct Task {
 [[nodiscard]] std::vector<Portion> portions_of(const Scenario& scenario,
                                                const std::vector<double>& kg);
 
+/// Warns of each material in use that feeds a fire, by whatever name the scenario gives it.
+void add_oxidizer_caution(const Scenario& scenario, const std::vector<double>& kg,
+                          std::vector<Note>& notes);
+
 /// Everything a proven optimum has to say.
 [[nodiscard]] Blend blend_answer(const Task& task, const solver::SearchResult& solution);
 

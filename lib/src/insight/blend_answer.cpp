@@ -4,6 +4,7 @@
 #include "insight/answer.hpp"
 #include "insight/label_confidence.hpp"
 #include "insight/landscape.hpp"
+#include "scenario/families.hpp"
 
 namespace leastwise::insight {
 namespace {
@@ -70,6 +71,18 @@ void add_limited_cautions(const Scenario& scenario, const std::vector<double>& k
 
 }  // namespace
 
+void add_oxidizer_caution(const Scenario& scenario, const std::vector<double>& kg,
+                          std::vector<Note>& notes) {
+  std::string names;
+  for (std::size_t i = 0; i < kg.size(); ++i) {
+    if (kg[i] <= 0 || !is_oxidizer(scenario.materials()[i])) continue;
+    names += (names.empty() ? "" : ", ") + scenario.materials()[i].name;
+  }
+  if (!names.empty())
+    notes.push_back({NoteLevel::caution,
+                     "Oxidizer (" + names + "): no oil, wax or other organic matter on it, ever."});
+}
+
 std::vector<double> kg_of_materials(const Task& task, const std::vector<double>& x) {
   std::vector<double> kg(task.scenario.materials().size(), 0.0);
   for (std::size_t j = 0; j < task.model.material_of.size(); ++j)
@@ -133,6 +146,7 @@ Blend blend_of(const Scenario& scenario, const std::vector<double>& kg) {
     blend.binder.kg_per_ha = binder_kg;
   }
   blend.notes.assign(scenario.notes().begin(), scenario.notes().end());
+  add_oxidizer_caution(scenario, kg, blend.notes);
   add_limited_cautions(scenario, kg, blend.notes);
   add_confidence_notes(scenario, kg, blend.notes);
   return blend;

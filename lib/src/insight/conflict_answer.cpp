@@ -150,7 +150,9 @@ Stopped stopped_answer(const Task& task, const solver::SearchResult& solution) {
   }
   if (solution.has_blend) {
     stopped.best_cost = solution.cost;
-    stopped.best_portions = portions_of(task.scenario, kg_of_materials(task, solution.x));
+    const auto kg = kg_of_materials(task, solution.x);
+    stopped.best_portions = portions_of(task.scenario, kg);
+    add_oxidizer_caution(task.scenario, kg, stopped.notes);
   }
   if (std::isfinite(solution.lower_bound)) stopped.lower_bound = solution.lower_bound;
   return stopped;

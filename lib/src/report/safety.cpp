@@ -1,22 +1,11 @@
 #include "report/safety.hpp"
 
-#include <leastwise/catalogue.hpp>
-#include <leastwise/compatibility.hpp>
-
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 
 #include <algorithm>
 
 namespace leastwise::report {
 namespace {
-
-/// Whether the built-in tables know `material` as an oxidizer, by its name or its family.
-bool is_oxidizer(std::string_view material) {
-  const Material* known = find_built_in_material(material);
-  const Family* family = find_family(known != nullptr ? std::string_view(known->family) : material);
-  return family != nullptr && family->oxidizer;
-}
 
 bool supplies(std::span<const Supply> supply, std::string_view nutrient) {
   return std::ranges::any_of(
@@ -34,19 +23,9 @@ bool speak_of(std::string_view word, std::span<const Note> notes) {
 std::vector<std::string> safety_lines(std::span<const Portion> portions,
                                       std::span<const Supply> supply, std::span<const Note> notes) {
   std::vector<std::string> lines;
-  std::vector<std::string> oxidizers;
-  bool powders = false;
-  for (const Portion& portion : portions) {
-    powders = powders || portion.form == Form::powder;
-    if (is_oxidizer(portion.material)) oxidizers.push_back(portion.material);
-  }
-  if (powders) {
+  if (std::ranges::any_of(portions, [](const Portion& p) { return p.form == Form::powder; })) {
     lines.emplace_back(
         "Powders: wear a fitted particle respirator, eye and skin protection, and keep dust down.");
-  }
-  if (!oxidizers.empty()) {
-    lines.push_back(fmt::format("Oxidizer ({}): no oil, wax or other organic matter on it, ever.",
-                                fmt::join(oxidizers, ", ")));
   }
   const bool boron = supplies(supply, "B") && !speak_of("boron", notes);
   const bool copper = supplies(supply, "Cu") && !speak_of("copper", notes);

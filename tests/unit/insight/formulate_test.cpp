@@ -92,6 +92,20 @@ TEST_SUITE("formulate") {
     CHECK_THROWS_AS(Scenario{d}, InputError);
   }
 
+  TEST_CASE("an oxidizer in the blend is named, whatever the scenario calls it") {
+    auto d = carrier_and_filler();
+    const auto named = [](const Scenario& scenario) {
+      const auto answer = formulate(scenario);
+      REQUIRE(answer.blend());
+      for (const auto& note : answer.blend()->notes)
+        if (note.text.starts_with("Oxidizer (carrier)")) return note.level == NoteLevel::caution;
+      return false;
+    };
+    CHECK_FALSE(named(Scenario(d)));
+    d.materials[0].family = "ammonium-nitrate";
+    CHECK(named(Scenario(d)));
+  }
+
   TEST_CASE("without intervals prices are still there and the rest stays empty") {
     FormulateOptions quick;
     quick.intervals = false;

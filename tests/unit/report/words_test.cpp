@@ -108,7 +108,6 @@ TEST_CASE("cautions speak of what is in the blend and of nothing else") {
   const std::vector<Portion> granules{{"urea", Form::granule, {}, 1000, 1, {}}};
   const std::vector<Supply> none;
   CHECK_FALSE(mentions(safety_lines(granules, none, {}), "respirator"));
-  CHECK_FALSE(mentions(safety_lines(granules, none, {}), "Oxidizer"));
   CHECK(mentions(safety_lines(granules, none, {}), "jar test"));
   CHECK(mentions(safety_lines(granules, none, {}), "planning aids"));
 
@@ -116,7 +115,6 @@ TEST_CASE("cautions speak of what is in the blend and of nothing else") {
                                     {"boric-acid", Form::powder, {}, 5, 1, {}}};
   const std::vector<Supply> boron{{"B", {}, {}, 0.08, {}, {}}, {"Cu", {}, {}, 0, {}, {}}};
   CHECK(mentions(safety_lines(coated, boron, {}), "respirator"));
-  CHECK(mentions(safety_lines(coated, boron, {}), "Oxidizer (ammonium-nitrate): no oil"));
   CHECK(mentions(safety_lines(coated, boron, {}), "Boron is toxic"));
 
   const std::vector<Note> said{{NoteLevel::caution, "boron is toxic just above the needed rate"}};
