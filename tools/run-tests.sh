@@ -38,7 +38,8 @@ tools/install-packages.sh $groups
 if command -v ccache >/dev/null; then
   export CMAKE_CXX_COMPILER_LAUNCHER=ccache
 fi
-set -- -DLEASTWISE_BUILD_BENCH=OFF
+set -- -DLEASTWISE_BUILD_BENCH=ON
+[ "${CI:-}" = "" ] || set -- "$@" -DCMAKE_COMPILE_WARNING_AS_ERROR=ON
 if [ "$full" = yes ]; then
   export LEASTWISE_PEER_SCENARIOS=10000
   set -- "$@" -DLEASTWISE_TEST_TIMEOUT_S=7200
