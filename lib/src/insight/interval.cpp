@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "insight/basis_step.hpp"
+#include "insight/limit_column.hpp"
 #include "solver/branching.hpp"
 
 namespace leastwise::insight {
@@ -52,6 +54,7 @@ class Walk {
         options_(options),
         direction_(direction),
         limit_(model.rules[r].limit),
+        straight_(model.rules[r].drift.empty()),
         nudge_(1e-6 * std::max(std::fabs(limit_), 0.1)) {}
 
   Side follow();
@@ -68,7 +71,10 @@ class Walk {
   [[nodiscard]] std::optional<SearchResult> solve_path(double limit) const;
   [[nodiscard]] double last_obeying(double good, double bad) const;
   [[nodiscard]] std::optional<Saving> saving_of_other_branch(double limit) const;
-  [[nodiscard]] double shorten_by_other_branches(double end) const;
+  [[nodiscard]] std::optional<double> cheaper_within(const SearchResult& near, double last) const;
+  [[nodiscard]] std::optional<double> cheaper_in_steps(double last) const;
+  [[nodiscard]] double crossing_before(double outside) const;
+  [[nodiscard]] double shorten_by_other_branches(const SearchResult& near, double end) const;
   [[nodiscard]] bool beyond(double a, double b) const { return direction_ * (a - b) > 0; }
   /// Where a walk without an end is looked at.
   [[nodiscard]] double far() const {
@@ -81,6 +87,7 @@ class Walk {
   const solver::SearchOptions& options_;
   int direction_;
   double limit_;
+  bool straight_;  ///< within one basis the cost is linear in the limit
   double nudge_;
   double alternative_ = infinity;
   std::vector<solver::Decision> path_{};  ///< of the branch that is best just beyond the limit
@@ -147,26 +154,49 @@ std::optional<Walk::Saving> Walk::saving_of_other_branch(double limit) const {
   return Saving{own->cost - other.cost, price_of(changed, r_, *own) - price_of(changed, r_, other)};
 }
 
-/// Pulls `end` back to where another branch of the either-or rules starts to be cheaper. Newton
-/// steps come from outside; where the last one lands inside, the other branch's cost is a straight
-/// line up to the crossing, or else the rest is halved.
-double Walk::shorten_by_other_branches(double end) const {
-  // The other branch's cost may dip below the line anywhere, so the way out is looked at in steps.
-  const double last = std::isfinite(end) ? end - direction_ * nudge_ / 2 : far();
-  double inside = limit_;
-  double outside = last;
-  std::optional<Saving> saving;
+/// A limit up to `last` at which another branch is cheaper than the own one, whose cost runs
+/// straight from `near`: the limit is a column of one more solve, so none is missed. For rules
+/// whose rows drift that would be no linear program: those are looked at in steps.
+std::optional<double> Walk::cheaper_within(const SearchResult& near, double last) const {
+  if (!straight_) return cheaper_in_steps(last);
+  const double first = limit_ + direction_ * nudge_;
+  if (!beyond(last, first)) return std::nullopt;
+  const double slope = price_of(at_limit(model_, r_, first), r_, near);
+  const auto own = [&](double limit) { return near.cost + slope * (limit - first); };
+  const double tolerance = 1e-9 * std::max(1.0, std::fabs(near.cost));
+  if (own(last) > alternative_ + tolerance) return last;
+  if (!model_.either_or()) return std::nullopt;
+  std::vector<std::size_t> rules{r_};
+  if (model_.rules[r_].partner >= 0)
+    rules.push_back(static_cast<std::size_t>(model_.rules[r_].partner));
+  auto anywhere = with_limit_column(model_, rules, {std::min(first, last), std::max(first, last)});
+  anywhere.cost.back() = -slope;
+  auto cheaper_only = options_;
+  cheaper_only.cutoff = own(0) - tolerance;
+  const auto found = solver::search(anywhere, cheaper_only);
+  if (found.status == SearchStatus::infeasible) return std::nullopt;
+  if (found.status != SearchStatus::optimal) return cheaper_in_steps(last);
+  return found.x.back();
+}
+
+std::optional<double> Walk::cheaper_in_steps(double last) const {
   for (int step = 0; step < looks + 8; ++step) {
     // Eight steps that double, then equal ones.
     const double part =
         step < 8 ? std::ldexp(1.0 / looks, step - 8) : static_cast<double>(step - 7) / looks;
-    outside = limit_ + part * (last - limit_);
-    saving = saving_of_other_branch(outside);
-    if (saving) break;
-    inside = outside;
+    const double look = limit_ + part * (last - limit_);
+    if (saving_of_other_branch(look)) return look;
   }
-  if (!saving) return end;
-  for (int step = 0; step < 30; ++step) {
+  return std::nullopt;
+}
+
+/// Where, between the limit and `outside`, the branch that wins at `outside` starts to win. Newton
+/// steps come from outside; where the last one lands inside, the other branch's cost is a straight
+/// line up to the crossing, or else the rest is halved.
+double Walk::crossing_before(double outside) const {
+  double inside = limit_;
+  auto saving = saving_of_other_branch(outside);
+  for (int step = 0; saving && step < 30; ++step) {
     const double next = outside - saving->amount / saving->rate;
     if (!std::isfinite(next) || !beyond(outside, next) || !beyond(next, inside)) break;
     const auto there = saving_of_other_branch(next);
@@ -187,6 +217,19 @@ double Walk::shorten_by_other_branches(double end) const {
   return inside;
 }
 
+/// Pulls `end` back to where another branch of the either-or rules starts to be cheaper.
+double Walk::shorten_by_other_branches(const SearchResult& near, double end) const {
+  double last = std::isfinite(end) ? end - direction_ * nudge_ / 2 : far();
+  for (int dip = 0; dip < most_steps; ++dip) {
+    const auto outside = cheaper_within(near, last);
+    if (!outside) break;
+    const double inside = crossing_before(*outside);
+    if (!beyond(last, inside)) break;
+    end = last = inside;
+  }
+  return end;
+}
+
 Side Walk::follow() {
   const double next = limit_ + direction_ * nudge_;
   const auto changed = at_limit(model_, r_, next);
@@ -201,7 +244,7 @@ Side Walk::follow() {
   path_ = near.path;
   side.end = follow_branch(near, next);
   if (model_.either_or() || std::isfinite(alternative_))
-    side.end = shorten_by_other_branches(side.end);
+    side.end = shorten_by_other_branches(near, side.end);
   return side;
 }
 

@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <optional>
 
 #include "insight/entry_price.hpp"
 #include "insight/interval.hpp"
@@ -18,6 +19,14 @@ double cost_of(const ScenarioDraft& draft) {
   REQUIRE(answer.blend());
   const auto& blend = *answer.blend();
   return blend.cost_per_ha ? *blend.cost_per_ha : blend.cost_per_t;
+}
+
+std::optional<BindingRule> binding_of(const ScenarioDraft& draft, const std::string& rule) {
+  const auto answer = formulate(Scenario(draft));
+  REQUIRE(answer.blend());
+  for (const auto& binding : answer.blend()->binding)
+    if (binding.rule == rule) return binding;
+  return std::nullopt;
 }
 
 /// Per hectare, so that grades, shares, ratios and coating move coefficients with their limits.
@@ -106,5 +115,47 @@ TEST_SUITE("prices") {
     CHECK(formulate(before).blend()->cost_per_t == doctest::Approx(137.5));
     CHECK(formulate(after).blend()->cost_per_t == doctest::Approx(150));
     CHECK_THROWS_AS((void)before.with_price("carier", 450), std::out_of_range);
+  }
+
+  TEST_CASE("an interval ends where another rule on the same material takes over") {
+    // 250 kg carrier, the rest filler up to its limit, then chalk: one more percent of filler saves
+    // 10 kg (0.07 - 0.05), until the stock of 650 kg holds it at 65 %.
+    auto d = carrier_and_filler();
+    d.materials[1].share_percent = at_most(60);
+    d.materials[1].stock_kg = 650;
+    d.make_tonnes = 1;
+    d.materials.push_back(stated("chalk", 70, {{"Ca", 38}}));
+    const auto share = binding_of(d, "share filler max");
+    REQUIRE(share);
+    CHECK(share->shadow_price == doctest::Approx(-0.2));
+    CHECK(share->holds_from.value() == doctest::Approx(0));
+    CHECK(share->holds_to.value() == doctest::Approx(65));
+  }
+
+  TEST_CASE("a minimum's interval ends where the maximum of the same rate leaves no blend") {
+    auto d = field();
+    d.ratios.clear();
+    d.rates_kg_per_ha[0].limits = {60, 64};
+    const auto n = binding_of(d, "rate N min");
+    REQUIRE(n);
+    CHECK(n->holds_to.value() <= 64 + 1e-9);
+  }
+
+  TEST_CASE("a branch that is cheaper only within a narrow range of limits ends the interval") {
+    // Own branch: plain N (1.00 a kg) and plain S, 50 for all of it: cost L + 50.
+    // Other branch: both at 145 together when L = 100; below, S must come from the dear C, and
+    // cost rises by (0.5 / 0.9) 100 - 5 x 0.29 = 54.1056 per kg less; above, N from the dear D.
+    // They cross at d = 5 / (54.1056 + 1) below 100.
+    ScenarioDraft d;
+    d.materials = {stated("plain-n", 460, {{"N", 46}}), stated("plain-s", 200, {{"S", 20}}),
+                   stated("both", 290, {{"N", 20}, {"S", 10}}), stated("c", 100000, {{"S", 90}}),
+                   stated("d", 100000, {{"N", 50}})};
+    d.materials[0].family = d.materials[1].family = "plain";
+    d.incompatible = {{"plain", "both"}};
+    d.rates_kg_per_ha = {{"N", {80, 80}}, {"S", {50, 50}}};
+    const auto n = binding_of(d, "rate N exactly");
+    REQUIRE(n);
+    CHECK(n->shadow_price == doctest::Approx(1));
+    CHECK(n->holds_to.value() == doctest::Approx(100 - 5 / (50 / 0.9 - 1.45 + 1)).epsilon(1e-7));
   }
 }
