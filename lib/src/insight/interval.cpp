@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <span>
 
 #include "insight/basis_step.hpp"
 #include "insight/limit_column.hpp"
@@ -67,9 +68,7 @@ class Walk {
     double rate = 0;
   };
   [[nodiscard]] double follow_branch(SearchResult here, double limit) const;
-  [[nodiscard]] bool obeys(double limit, const SearchResult& solution) const;
   [[nodiscard]] std::optional<SearchResult> solve_path(double limit) const;
-  [[nodiscard]] double last_obeying(double good, double bad) const;
   [[nodiscard]] std::optional<Saving> saving_of_other_branch(double limit) const;
   [[nodiscard]] std::optional<double> cheaper_within(const SearchResult& near, double last) const;
   [[nodiscard]] std::optional<double> cheaper_in_steps(double last) const;
@@ -93,27 +92,36 @@ class Walk {
   std::vector<solver::Decision> path_{};  ///< of the branch that is best just beyond the limit
 };
 
-/// The branch's own optimum, where it obeys the either-or rules the branch leaves open.
+/// Every either-or rule decided as `blend` decides it, so that whatever is possible in the branch
+/// obeys them all, and the branch's cost is convex in the limit.
+std::vector<solver::Decision> decided_as(const Model& model, const SearchResult& blend) {
+  using Kind = solver::Decision::Kind;
+  auto path = blend.path;
+  const double least = solver::used_threshold(std::span(blend.x).first(model.material_of.size()));
+  const auto used = [&](int j) { return blend.x[static_cast<std::size_t>(j)] > least; };
+  const auto family_used = [&](int f) {
+    const auto& columns = model.families[static_cast<std::size_t>(f)];
+    return std::any_of(columns.begin(), columns.end(), used);
+  };
+  for (const auto& apart : model.apart) {
+    if (!apart.active) continue;
+    path.push_back(
+        {Kind::family_out, family_used(apart.family_a) ? apart.family_b : apart.family_a});
+  }
+  for (const auto& minimum : model.minima)
+    if (minimum.active)
+      path.push_back({used(minimum.column) ? Kind::column_on : Kind::column_out, minimum.column});
+  if (model.bins)
+    for (int j = 0; j < static_cast<int>(model.is_granule.size()); ++j)
+      if (model.is_granule[static_cast<std::size_t>(j)] && !used(j))
+        path.push_back({Kind::column_out, j});
+  return path;
+}
+
 std::optional<SearchResult> Walk::solve_path(double limit) const {
   auto found = solver::solve_branch(at_limit(model_, r_, limit), path_, options_.deadline);
-  if (found.status != SearchStatus::optimal || !obeys(limit, found)) return std::nullopt;
+  if (found.status != SearchStatus::optimal) return std::nullopt;
   return found;
-}
-
-bool Walk::obeys(double limit, const SearchResult& solution) const {
-  if (!model_.either_or()) return true;
-  const auto changed = at_limit(model_, r_, limit);
-  return !solver::Branching(changed).branch(solution.x, path_);
-}
-
-/// Within one basis amounts move one way, so what is obeyed at `good` and not at `bad` ends once.
-double Walk::last_obeying(double good, double bad) const {
-  while (std::fabs(bad - good) > 1e-9 * std::max(std::fabs(bad), nudge_)) {
-    const double middle = (good + bad) / 2;
-    if (middle == good || middle == bad) break;
-    (solve_path(middle) ? good : bad) = middle;
-  }
-  return good;
 }
 
 /// Walks along the optimal bases of one branch while the price stays the same.
@@ -123,12 +131,8 @@ double Walk::follow_branch(SearchResult here, double limit) const {
     const auto reach = basis_step(changed, r_, here);
     if (!reach) return limit;
     const double change = direction_ > 0 ? reach->up : reach->down;
-    const bool endless = !std::isfinite(change);
-    const double end = endless ? far() : limit + change;
-    if (model_.either_or() && std::fabs(end - limit) > nudge_ &&
-        !solve_path(end - direction_ * nudge_ / 2))
-      return last_obeying(limit, end - direction_ * nudge_ / 2);
-    if (endless) return direction_ * infinity;
+    if (!std::isfinite(change)) return direction_ * infinity;
+    const double end = limit + change;
     const double next = end + direction_ * nudge_;
     const auto after = solve_path(next);
     if (!after) return end;
@@ -241,10 +245,12 @@ Side Walk::follow() {
       1e-5 * std::max({std::fabs(price_near), std::fabs(price_), 1e-9}))
     return {limit_, price_near};
   Side side{limit_, price_};  // a drifting rule's price has moved a little over the nudge
-  path_ = near.path;
-  side.end = follow_branch(near, next);
+  path_ = decided_as(model_, near);
+  const auto own = solve_path(next);
+  if (!own || !same(price_of(changed, r_, *own), price_near)) return side;
+  side.end = follow_branch(*own, next);
   if (model_.either_or() || std::isfinite(alternative_))
-    side.end = shorten_by_other_branches(near, side.end);
+    side.end = shorten_by_other_branches(*own, side.end);
   return side;
 }
 
