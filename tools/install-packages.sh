@@ -1,5 +1,5 @@
 #!/bin/sh
-# Installs the Debian packages of the named groups that are missing: build, test, tidy.
+# Installs the Debian packages of the named groups that are missing: build, test, tidy, fuzz.
 #   tools/install-packages.sh build test
 # Says what it does on standard error, and asks nothing.
 set -eu
