@@ -1,4 +1,5 @@
 #include <leastwise/load.hpp>
+#include <leastwise/trial_load.hpp>
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
@@ -9,10 +10,19 @@ namespace po = boost::program_options;
 namespace {
 
 constexpr Synopsis synopsis{
-    "schema", "",
-    "Prints the JSON Schema of the scenario format, for editors that check while you\n"
-    "type.\n",
-    "  leastwise schema --output scenario.schema.json\n", false};
+    "schema", "[scenario|trial]",
+    "Prints the JSON Schema of the scenario format (default) or of the trial format,\n"
+    "for editors that check while you type.\n",
+    "  leastwise schema --output scenario.schema.json\n"
+    "  leastwise schema trial --output trial.schema.json\n",
+    false};
+
+std::string_view schema_of(const std::string& name) {
+  if (name == "scenario") return scenario_schema();
+  if (name == "trial") return trial_schema();
+  throw UsageError("schema expects scenario or trial, found '" + name + "'" +
+                   did_you_mean(name, {"scenario", "trial"}));
+}
 
 int run(const Arguments& arguments) {
   po::options_description options;
@@ -21,7 +31,8 @@ int run(const Arguments& arguments) {
   if (given.help_asked) {
     Output{}.write(help_page(synopsis, options));
   } else {
-    output_of(given.options).write(scenario_schema());
+    const std::string_view schema = schema_of(given.file.value_or("scenario"));
+    output_of(given.options).write(schema);
   }
   return blend_found;
 }
@@ -29,6 +40,7 @@ int run(const Arguments& arguments) {
 }  // namespace
 
 extern const Command schema_command;
-const Command schema_command{"schema", "print the JSON Schema of the scenario format", run};
+const Command schema_command{"schema", "print the JSON Schema of the scenario or trial format",
+                             run};
 
 }  // namespace leastwise::cli

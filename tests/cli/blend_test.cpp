@@ -168,10 +168,18 @@ TEST_CASE("materials lists the built-in ones, or those of a scenario") {
   CHECK(contains(run({"materials"}).out, "urea (granule)"));
 }
 
-TEST_CASE("the schema is JSON") {
-  const Ran ran = run({"schema"});
-  CHECK(ran.exit_code == 0);
-  CHECK(Json::accept(ran.out));
+TEST_CASE("the schemas are JSON, each of its own format") {
+  for (const auto& [arguments, title] :
+       std::vector<std::pair<std::vector<std::string>, std::string>>{
+           {{"schema"}, "leastwise scenario, format version 1"},
+           {{"schema", "scenario"}, "leastwise scenario, format version 1"},
+           {{"schema", "trial"}, "leastwise trial, format version 1"}}) {
+    CAPTURE(title);
+    const Ran ran = run(arguments);
+    CHECK(ran.exit_code == 0);
+    CHECK(ran.err.empty());
+    CHECK(Json::parse(ran.out)["title"] == title);
+  }
 }
 
 TEST_SUITE_END();

@@ -88,11 +88,16 @@ TEST_CASE("options are not guessed from their first letters") {
   CHECK(run({"blend", "--form", "json", "field.yaml"}).exit_code == usage);
 }
 
-TEST_CASE("a missing FILE, a second FILE and a file where none is taken are wrong usage") {
+TEST_CASE("a missing FILE, a second FILE and a format without a schema are wrong usage") {
   CHECK(contains(run({"blend"}).err, "FILE is missing"));
   CHECK(run({"blend"}).exit_code == usage);
   CHECK(run({"blend", "a.yaml", "b.yaml"}).exit_code == usage);
-  CHECK(run({"schema", "a.yaml"}).exit_code == usage);
+  CHECK(run({"schema", "trial", "scenario"}).exit_code == usage);
+  const Ran misspelt = run({"schema", "trail"});
+  CHECK(misspelt.exit_code == usage);
+  CHECK(misspelt.out.empty());
+  CHECK(contains(misspelt.err,
+                 "schema expects scenario or trial, found 'trail'; did you mean 'trial'?"));
 }
 
 TEST_CASE("option values that make no sense are wrong usage") {

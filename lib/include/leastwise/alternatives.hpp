@@ -18,13 +18,13 @@ struct Alternative {
 
 /// The cheapest blends with distinct sets of materials, in order of cost.
 struct Alternatives {
-  std::string title{};
-  std::string currency{};
-  Basis basis = Basis::per_tonne;
-  std::vector<Alternative> list{};
-  bool exhausted = false;  ///< true: the scenario has no further set
-  long solves = 0;         ///< linear programs the proof rests on
-  Ending ending{};
+  std::string title{};              ///< of the scenario
+  std::string currency{};           ///< a label, as the scenario states it
+  Basis basis = Basis::per_tonne;   ///< what one unit of the answer stands for
+  std::vector<Alternative> list{};  ///< cheapest first
+  bool exhausted = false;           ///< true: the scenario has no further set
+  long solves = 0;                  ///< linear programs the proof rests on
+  Ending ending{};                  ///< complete, without a blend, or stopped
 };
 
 /// Lists the `count` cheapest sets of materials, none missed.
@@ -51,25 +51,26 @@ enum class Wish {
   least_of,          ///< kg of a nutrient or property, per ha or per t, by basis
 };
 
+/// `fewest materials`, `least mass`, `least of`: the wording of reports.
 [[nodiscard]] std::string_view to_string(Wish wish);
 
 /// The best blend in the sense of a wish among all that cost at most `within_percent` more.
 struct NearOptimum {
-  std::string title{};
-  std::string currency{};
-  Basis basis = Basis::per_tonne;
-  Wish wish = Wish::fewest_materials;
-  std::string of{};  ///< for `least_of`
-  double within_percent = 0;
-  double best_cost = 0;   ///< of the cheapest blend; per ha or per t, by basis
-  double cost_limit = 0;  ///< what the blend may cost
-  double cost = 0;        ///< what it costs
-  double value_at_best = 0;
-  double value = 0;  ///< materials, kg/ha, or kg of `of`; the least there is
-  Blend best{};
-  Blend blend{};  ///< the cheapest among those with that value
-  long solves = 0;
-  Ending ending{};
+  std::string title{};                 ///< of the scenario
+  std::string currency{};              ///< a label, as the scenario states it
+  Basis basis = Basis::per_tonne;      ///< what one unit of the answer stands for
+  Wish wish = Wish::fewest_materials;  ///< what was to be small
+  std::string of{};                    ///< for `least_of`
+  double within_percent = 0;           ///< how much more it may cost
+  double best_cost = 0;                ///< of the cheapest blend; per ha or per t, by basis
+  double cost_limit = 0;               ///< what the blend may cost
+  double cost = 0;                     ///< what it costs
+  double value_at_best = 0;            ///< of the cheapest blend
+  double value = 0;                    ///< materials, kg/ha, or kg of `of`; the least there is
+  Blend best{};                        ///< the cheapest blend of all
+  Blend blend{};                       ///< the cheapest among those with that value
+  long solves = 0;                     ///< linear programs solved
+  Ending ending{};                     ///< complete, without a blend, or stopped
 };
 
 /// Finds the blend with the fewest materials, the least mass or the least of something among those
@@ -80,11 +81,17 @@ struct NearOptimum {
 [[nodiscard]] NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish wish,
                                        std::string_view of = {}, const SolveLimits& limits = {});
 
+/// The list as a page of plain text, at most `width` columns, ending in a newline.
 [[nodiscard]] std::string to_text(const Alternatives& list, const TextOptions& options = {});
+/// The list as JSON, report format version 1, ending in a newline.
 [[nodiscard]] std::string to_json(const Alternatives& list);
+/// The list as CSV (RFC 4180, LF). One line for each set.
 [[nodiscard]] std::string to_csv(const Alternatives& list);
+/// Both blends as a page of plain text, at most `width` columns, ending in a newline.
 [[nodiscard]] std::string to_text(const NearOptimum& answer, const TextOptions& options = {});
+/// Both blends as JSON, report format version 1, ending in a newline.
 [[nodiscard]] std::string to_json(const NearOptimum& answer);
+/// Both blends as CSV (RFC 4180, LF). One line for each.
 [[nodiscard]] std::string to_csv(const NearOptimum& answer);
 
 }  // namespace leastwise

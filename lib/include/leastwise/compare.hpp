@@ -10,9 +10,10 @@
 
 namespace leastwise {
 
+/// A scenario under the name by which a comparison lists it.
 struct NamedScenario {
-  std::string name{};
-  Scenario scenario;
+  std::string name{};  ///< as the comparison prints it
+  Scenario scenario;   ///< the scenario itself
 };
 
 /// The scenario as it stands, named `as written`, and then each of its `variants`.
@@ -34,12 +35,12 @@ struct BlendIndex {
 
 /// One line of a comparison.
 struct ComparedScenario {
-  std::string name{};
-  std::string title{};
-  Formulation answer{Stopped{}};
+  std::string name{};             ///< its line
+  std::string title{};            ///< of its scenario
+  Formulation answer{Stopped{}};  ///< as `formulate` gives it
   /// Cost minus that of the first line; empty where either has no blend or not this basis.
   std::optional<double> difference_per_ha{};
-  std::optional<double> difference_per_t{};
+  std::optional<double> difference_per_t{};  ///< the same per tonne of product
   /// Sodium nitrate = 100, weighed by mass; Mortvedt 2001, lib/data/salt_index.csv.
   BlendIndex salt_index{};
   /// kg of calcium carbonate per 100 kg of product; negative: what it takes to make up for the
@@ -47,9 +48,10 @@ struct ComparedScenario {
   BlendIndex acidity{};
 };
 
+/// Scenarios side by side, each with its answer.
 struct Comparison {
-  std::string nutrient{};  ///< for a comparison of sources
-  std::vector<ComparedScenario> lines{};
+  std::string nutrient{};                 ///< for a comparison of sources
+  std::vector<ComparedScenario> lines{};  ///< in the order given, or ranked
 };
 
 /// Formulates each scenario. A scenario that cannot be blended is a line like any other; so is one
@@ -66,8 +68,11 @@ struct Comparison {
 [[nodiscard]] Comparison compare_sources(const Scenario& scenario, std::string_view nutrient,
                                          const SolveLimits& limits = {});
 
+/// The comparison as a page of plain text, at most `width` columns, ending in a newline.
 [[nodiscard]] std::string to_text(const Comparison& comparison, const TextOptions& options = {});
+/// The comparison as JSON, report format version 1, ending in a newline.
 [[nodiscard]] std::string to_json(const Comparison& comparison);
+/// The comparison as CSV (RFC 4180, LF). One line for each scenario.
 [[nodiscard]] std::string to_csv(const Comparison& comparison);
 
 }  // namespace leastwise

@@ -10,23 +10,30 @@ namespace leastwise {
 /// A place in a source text. `line` and `column` are 1-based; 0 when there is no text.
 struct Place {
   std::string source{};  ///< file name as the user wrote it; empty for a scenario built in code
-  int line = 0;
-  int column = 0;  ///< in characters (code points); a tab is one
-  int width = 1;   ///< how many columns the caret spans
+  int line = 0;          ///< 1-based; 0: nowhere
+  int column = 0;        ///< in characters (code points); a tab is one
+  int width = 1;         ///< how many columns the caret spans
 
+  /// True when it points into a text.
   [[nodiscard]] explicit operator bool() const { return line > 0; }
+  /// Equal in every field.
   friend bool operator==(const Place&, const Place&) = default;
 };
 
-enum class Severity { error, warning, note };
+/// How bad a finding is: only an error rejects the input.
+enum class Severity {
+  error,    ///< the input is rejected
+  warning,  ///< probably not what was meant
+  note,     ///< belongs to the error before it
+};
 
 /// One finding about an input, written for the person who wrote the input.
 struct Diagnostic {
-  Severity severity = Severity::error;
-  std::string code{};     ///< stable, kebab-case: `unknown-key`
-  std::string message{};  ///< expected, found, and the fix when certain; never a C++ name
-  std::string path{};     ///< dotted field path: `materials.urea.price_per_t`
-  Place place{};
+  Severity severity = Severity::error;  ///< only errors reject
+  std::string code{};                   ///< stable, kebab-case: `unknown-key`
+  std::string message{};    ///< expected, found, and the fix when certain; never a C++ name
+  std::string path{};       ///< dotted field path: `materials.urea.price_per_t`
+  Place place{};            ///< where it stands
   std::string line_text{};  ///< the user's own line, each tab one space; empty without a text
 
   /// `file:line:column: error: message [code]`, then the user's line with a caret. Without a text
@@ -38,7 +45,9 @@ struct Diagnostic {
 /// belong to: at most 50, then a note that says how many errors are not shown.
 class InputError : public std::runtime_error {
  public:
+  /// Sorts the findings, and keeps the first 50.
   explicit InputError(std::vector<Diagnostic> diagnostics);
+  /// What was found, in the order of the text.
   [[nodiscard]] const std::vector<Diagnostic>& diagnostics() const noexcept { return diagnostics_; }
   /// All diagnostics as text, then `N errors; nothing was solved`, ending in a newline.
   [[nodiscard]] std::string to_text() const;

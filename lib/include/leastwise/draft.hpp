@@ -19,32 +19,32 @@ namespace leastwise {
 /// material, everything not stated is taken from there. Otherwise `form` is required and nothing
 /// is taken from the catalogue. A price is always required, here or in `ScenarioDraft::prices`.
 struct MaterialDraft {
-  std::string name{};
-  std::optional<Form> form{};
-  std::optional<std::string> family{};
-  std::optional<std::vector<Content>> contains_percent{};
+  std::string name{};                                      ///< required, unique
+  std::optional<Form> form{};                              ///< how it is bought
+  std::optional<std::string> family{};                     ///< for compatibility; default: the name
+  std::optional<std::vector<Content>> contains_percent{};  ///< percent by mass
   /// Standard deviation of the analysis from lot to lot, in percentage points: N 46 with a spread
   /// of 0.5 lies within 45.5 and 46.5 in about two lots of three.
   std::optional<std::vector<Content>> spread_percent{};
-  std::optional<std::string> formula{};
-  std::optional<double> purity_percent{};
-  std::optional<double> price_per_t{};
-  std::optional<double> freight_per_t{};
-  std::optional<Limits> share_percent{};
-  std::optional<double> min_if_used_percent{};
-  std::optional<double> stock_kg{};
-  std::optional<double> sgn{};
-  std::optional<double> ui{};
-  std::optional<double> bulk_density_kg_per_m3{};
-  std::optional<bool> ground{};
-  std::optional<bool> micronutrient_granule{};
+  std::optional<std::string> formula{};            ///< `ZnSO4.H2O`; instead of contents
+  std::optional<double> purity_percent{};          ///< of the formula; default 100
+  std::optional<double> price_per_t{};             ///< currency per tonne
+  std::optional<double> freight_per_t{};           ///< on top; default 0
+  std::optional<Limits> share_percent{};           ///< of the product, by mass
+  std::optional<double> min_if_used_percent{};     ///< none, or at least this
+  std::optional<double> stock_kg{};                ///< at hand; a rule only with `make`
+  std::optional<double> sgn{};                     ///< median diameter in mm x 100
+  std::optional<double> ui{};                      ///< uniformity index, 0 to 100
+  std::optional<double> bulk_density_kg_per_m3{};  ///< loose
+  std::optional<bool> ground{};                    ///< will be ground to a powder
+  std::optional<bool> micronutrient_granule{};     ///< the factor applies
   std::string path{};  ///< dotted path for messages; `materials.NAME` when empty
 };
 
 /// Limits on the amount, the percentage or the ratio of something named.
 struct TargetDraft {
-  std::string nutrient{};
-  Limits limits{};
+  std::string nutrient{};  ///< nutrient, form or property
+  Limits limits{};         ///< kg/ha for rates, percent for grades
   /// The share of lots, 0.5 to 0.9999, in which the limits must hold though the analysis of the
   /// materials spreads.
   std::optional<double> confidence{};
@@ -55,14 +55,14 @@ struct TargetDraft {
 
 /// `of` : `to` must stay within `limits` (dimensionless, by mass).
 struct RatioDraft {
-  std::string of{};
-  std::string to{};
-  Limits limits{};
+  std::string of{};  ///< numerator: nutrient, form or property
+  std::string to{};  ///< denominator
+  Limits limits{};   ///< mass by mass
 };
 
 /// The adhesive or oil that holds powders on granules.
 struct BinderDraft {
-  std::string material{};
+  std::string material{};                     ///< its name; empty: unnamed
   std::optional<double> percent_of_powder{};  ///< default 37.5
   std::optional<double> price_per_t{};        ///< default 0
   std::optional<bool> organic{};              ///< overrides the built-in binder table
@@ -70,30 +70,34 @@ struct BinderDraft {
 
 /// A line of a price list; overrides what the material states.
 struct PriceDraft {
-  std::string material{};
-  double price_per_t = 0;
-  std::optional<double> freight_per_t{};
-  std::string path{};
+  std::string material{};                 ///< its name
+  double price_per_t = 0;                 ///< currency per tonne
+  std::optional<double> freight_per_t{};  ///< on top; as before when empty
+  std::string path{};                     ///< for messages; may be empty
 };
 
-enum class LimitedCompatibility { allow, forbid };
+/// What becomes of pairs that should not be stored mixed.
+enum class LimitedCompatibility {
+  allow,   ///< they may be mixed, with a caution
+  forbid,  ///< they are kept apart like incompatible ones
+};
 
 /// A named small change of a scenario: what it does not say stays as it is.
 struct VariantDraft {
-  std::string name{};
-  std::optional<std::vector<std::string>> use{};
-  std::vector<PriceDraft> prices{};
-  std::vector<TargetDraft> rates_kg_per_ha{};  ///< replaces the limits of the same nutrient
-  std::vector<TargetDraft> grade_percent{};
-  std::vector<RatioDraft> ratios{};  ///< replaces the ratio of the same two names
-  std::optional<Limits> total_kg_per_ha{};
-  std::optional<int> bins{};
-  std::optional<Limits> coating_percent{};
-  std::optional<BinderDraft> binder{};
-  std::optional<double> granular_micronutrient_factor{};
-  std::vector<std::pair<std::string, double>> granular_micronutrient_factors{};
-  std::optional<double> blending_fee_per_t{};
-  std::optional<LimitedCompatibility> limited_compatibility{};
+  std::string name{};                             ///< its line in comparisons
+  std::optional<std::vector<std::string>> use{};  ///< replaces `use`
+  std::vector<PriceDraft> prices{};               ///< replace single prices
+  std::vector<TargetDraft> rates_kg_per_ha{};     ///< replaces the limits of the same nutrient
+  std::vector<TargetDraft> grade_percent{};       ///< the same for grades
+  std::vector<RatioDraft> ratios{};               ///< replaces the ratio of the same two names
+  std::optional<Limits> total_kg_per_ha{};        ///< replaces both limits
+  std::optional<int> bins{};                      ///< replaces the number
+  std::optional<Limits> coating_percent{};        ///< replaces the limit
+  std::optional<BinderDraft> binder{};            ///< replaces the binder
+  std::optional<double> granular_micronutrient_factor{};  ///< replaces the default
+  std::vector<std::pair<std::string, double>> granular_micronutrient_factors{};  ///< per nutrient
+  std::optional<double> blending_fee_per_t{};                   ///< per tonne of product
+  std::optional<LimitedCompatibility> limited_compatibility{};  ///< replaces the choice
   std::vector<std::string> drop{};     ///< names of rules: `rate N max`, `bins`
   std::vector<std::string> without{};  ///< materials held at a share of 0
   /// Nutrient and material: every other material with at least 1 % of the nutrient is held at 0.
@@ -104,33 +108,35 @@ struct VariantDraft {
 ///
 /// Field names are the keys of the file format, version 1. `places` maps dotted paths to places
 /// in the source text so that messages can point there; programs leave it empty.
+/// Defaults are common practice of the trade: binder 37.5 % of the powders (35 to 40), powders with
+/// binder up to 2 % of the granules, a factor of 3 for micronutrient granules (2 to 4).
 struct ScenarioDraft {
-  std::string title{};
-  std::string currency{};
-  std::vector<MaterialDraft> materials{};
-  std::optional<std::vector<std::string>> use{};
-  std::vector<PriceDraft> prices{};
-  std::vector<TargetDraft> rates_kg_per_ha{};
-  std::vector<TargetDraft> grade_percent{};
-  std::vector<RatioDraft> ratios{};
-  std::optional<Limits> total_kg_per_ha{};
-  std::optional<int> bins{};
-  std::optional<Limits> coating_percent{};  ///< only `max` is meaningful; default 2
-  std::optional<BinderDraft> binder{};
+  std::string title{};                            ///< printed on reports; may be empty
+  std::string currency{};                         ///< a label; nothing is converted
+  std::vector<MaterialDraft> materials{};         ///< what can be bought
+  std::optional<std::vector<std::string>> use{};  ///< only these; default all of `materials`
+  std::vector<PriceDraft> prices{};               ///< override what materials state
+  std::vector<TargetDraft> rates_kg_per_ha{};     ///< give the per-hectare basis
+  std::vector<TargetDraft> grade_percent{};       ///< of the product, by mass
+  std::vector<RatioDraft> ratios{};               ///< mass by mass
+  std::optional<Limits> total_kg_per_ha{};        ///< of product
+  std::optional<int> bins{};                      ///< at most so many granular materials
+  std::optional<Limits> coating_percent{};        ///< only `max` is meaningful; default 2
+  std::optional<BinderDraft> binder{};            ///< default: unnamed, price 0
   std::optional<double> granular_micronutrient_factor{};                         ///< default 3
   std::vector<std::pair<std::string, double>> granular_micronutrient_factors{};  ///< per nutrient
-  std::optional<double> blending_fee_per_t{};
-  LimitedCompatibility limited_compatibility = LimitedCompatibility::allow;
-  std::vector<std::pair<std::string, std::string>> incompatible{};
-  std::vector<std::pair<std::string, std::string>> limited{};
-  std::vector<std::pair<std::string, std::string>> compatible{};
-  std::optional<double> make_hectares{};
-  std::optional<double> make_tonnes{};
-  std::optional<PriceUncertainty> risk{};
-  std::vector<VariantDraft> variants{};  ///< for `compare`; no part of the scenario itself
+  std::optional<double> blending_fee_per_t{};  ///< per tonne of product; default 0
+  LimitedCompatibility limited_compatibility = LimitedCompatibility::allow;  ///< of limited pairs
+  std::vector<std::pair<std::string, std::string>> incompatible{};  ///< families never together
+  std::vector<std::pair<std::string, std::string>> limited{};       ///< families to spread at once
+  std::vector<std::pair<std::string, std::string>> compatible{};    ///< lifts a built-in rule
+  std::optional<double> make_hectares{};                            ///< what stock is held against
+  std::optional<double> make_tonnes{};     ///< the same in tonnes; one of both
+  std::optional<PriceUncertainty> risk{};  ///< for `price_risk`; no rule
+  std::vector<VariantDraft> variants{};    ///< for `compare`; no part of the scenario itself
 
   std::vector<Note> notes{};  ///< remarks made while reading; a Scenario passes them on
-  std::map<std::string, Place, std::less<>> places{};
+  std::map<std::string, Place, std::less<>> places{};                           ///< by dotted path
   std::map<std::string, std::vector<std::string>, std::less<>> source_lines{};  ///< by source name
 };
 

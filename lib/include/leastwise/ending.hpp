@@ -13,7 +13,7 @@ struct Ending {
   /// `optimal`: complete; `infeasible`: no blend obeys every rule, see `conflict`; `stopped`: what
   /// is there is proved, the rest is missing.
   Status status = Status::optimal;
-  std::optional<Conflict> conflict{};
+  std::optional<Conflict> conflict{};      ///< when infeasible
   StopCause cause = StopCause::numerical;  ///< when stopped
   std::string detail{};                    ///< for a person: why it stopped
 };

@@ -9,17 +9,20 @@ namespace leastwise {
 
 /// How much of one nutrient, form or property a material holds.
 struct Content {
-  std::string name{};
+  std::string name{};  ///< nutrient, form or property
   double percent = 0;  ///< percent by mass, as stated on a label
 
+  /// Equal in every field.
   friend bool operator==(const Content&, const Content&) = default;
 };
 
 /// A chemical formula that could not be read. `offset` is the 0-based byte where reading stopped.
 class FormulaError : public std::invalid_argument {
  public:
+  /// With what is wrong in plain words, and where.
   FormulaError(const std::string& what, std::size_t offset)
       : std::invalid_argument(what), offset_(offset) {}
+  /// The 0-based byte where reading stopped.
   [[nodiscard]] std::size_t offset() const noexcept { return offset_; }
 
  private:

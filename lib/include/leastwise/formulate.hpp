@@ -7,6 +7,7 @@
 
 namespace leastwise {
 
+/// How long to search, and how much to find out.
 struct FormulateOptions {
   /// Wall-clock limit for the whole call; nothing means none.
   std::optional<std::chrono::duration<double>> time_limit{};

@@ -32,3 +32,13 @@
 #include <leastwise/trial_report.hpp>
 #include <leastwise/verify.hpp>
 #include <leastwise/version.hpp>
+
+/// Finds the cheapest granular fertilizer blend that obeys every rule, and says what each rule
+/// costs.
+///
+/// Values in, values out: `Scenario` is a question, `formulate` answers it with a `Formulation`.
+/// There is no global state, nothing to initialise or close, and nothing is printed. Units end the
+/// names: `price_per_t` is currency per tonne, `percent` is by mass.
+/// Throws: std::bad_alloc, and what the entry of a function says under Throws.
+/// Thread safety: every function is safe on any threads at once; values may be read by many.
+namespace leastwise {}

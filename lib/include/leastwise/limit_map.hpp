@@ -19,29 +19,30 @@ struct LimitPoint {
 
 /// The least cost as a function of one rule's limit: the marginal-cost curve.
 struct LimitMap {
-  std::string title{};
-  std::string currency{};
-  Basis basis = Basis::per_tonne;
-  std::string rule{};  ///< `rate N min`
-  std::string unit{};
-  double from = 0;
-  double to = 0;
-  double limit_now = 0;
+  std::string title{};             ///< of the scenario
+  std::string currency{};          ///< a label, as the scenario states it
+  Basis basis = Basis::per_tonne;  ///< what one unit of the answer stands for
+  std::string rule{};              ///< `rate N min`
+  std::string unit{};              ///< of `from`, `to` and every limit
+  double from = 0;                 ///< start of the interval asked for
+  double to = 0;                   ///< its end
+  double limit_now = 0;            ///< what the scenario says
   /// The part of [from, to] in which there is a blend; empty when there is none at all, or when
   /// either-or rules may leave holes in it.
   std::optional<Limits> possible{};
   /// True: straight lines join the points, proved by convexity. False: each point is a proved
   /// optimum, and nothing is claimed between them.
   bool exact = false;
-  std::string why_sampled{};  ///< for a person, when not exact
-  std::vector<LimitPoint> points{};
-  long solves = 0;
-  Ending ending{};
+  std::string why_sampled{};         ///< for a person, when not exact
+  std::vector<LimitPoint> points{};  ///< by rising limit
+  long solves = 0;                   ///< linear programs solved
+  Ending ending{};                   ///< complete, without a blend, or stopped
 };
 
+/// How finely to sample, and how long it may take.
 struct LimitMapOptions {
-  int samples = 41;  ///< points where the curve cannot be exact; at least 2
-  SolveLimits limits{};
+  int samples = 41;      ///< points where the curve cannot be exact; at least 2
+  SolveLimits limits{};  ///< when to give up
 };
 
 /// Follows the least cost while the limit of `rule` runs through [from, to].
@@ -57,8 +58,11 @@ struct LimitMapOptions {
 /// The names of the rules of `scenario` that have a limit to move: `rate N min`, `grade Cl max`.
 [[nodiscard]] std::vector<std::string> rules_with_limits(const Scenario& scenario);
 
+/// The curve as a page of plain text, at most `width` columns, ending in a newline.
 [[nodiscard]] std::string to_text(const LimitMap& map, const TextOptions& options = {});
+/// The curve as JSON, report format version 1, ending in a newline.
 [[nodiscard]] std::string to_json(const LimitMap& map);
+/// The curve as CSV (RFC 4180, LF). One line for each point.
 [[nodiscard]] std::string to_csv(const LimitMap& map);
 
 }  // namespace leastwise

@@ -7,6 +7,7 @@
 
 namespace leastwise {
 
+/// What a file that may come from somebody else is allowed to do.
 struct LoadOptions {
   /// Whether `catalogue:` and `prices:` may name files outside the scenario's own folder.
   bool allow_outside = false;

@@ -22,19 +22,19 @@ enum class Form {
 
 /// A raw material as the blender buys it. Values are resolved: nothing is missing any more.
 struct Material {
-  std::string name{};
-  Form form = Form::granule;
-  std::string family{};  ///< family for compatibility; the name when not stated
-  std::vector<Content> contains_percent{};
-  std::vector<Content> spread_percent{};  ///< standard deviation of the analysis, points
-  double price_per_t = 0;            ///< currency per tonne of the material
-  double freight_per_t = 0;          ///< currency per tonne of the material
-  Limits share_percent{};            ///< share of the product, percent by mass
-  double min_if_used_percent = 0;    ///< 0, or at least this share of the product
-  std::optional<double> stock_kg{};  ///< kg at hand; a rule only with `make`
-  std::optional<double> sgn{};       ///< size guide number: median diameter in mm x 100
-  std::optional<double> ui{};        ///< uniformity index, 0 to 100
-  std::optional<double> bulk_density_kg_per_m3{};
+  std::string name{};                       ///< as the scenario has it
+  Form form = Form::granule;                ///< as bought
+  std::string family{};                     ///< family for compatibility; the name when not stated
+  std::vector<Content> contains_percent{};  ///< percent by mass
+  std::vector<Content> spread_percent{};    ///< standard deviation of the analysis, points
+  double price_per_t = 0;                   ///< currency per tonne of the material
+  double freight_per_t = 0;                 ///< currency per tonne of the material
+  Limits share_percent{};                   ///< share of the product, percent by mass
+  double min_if_used_percent = 0;           ///< 0, or at least this share of the product
+  std::optional<double> stock_kg{};         ///< kg at hand; a rule only with `make`
+  std::optional<double> sgn{};              ///< size guide number: median diameter in mm x 100
+  std::optional<double> ui{};               ///< uniformity index, 0 to 100
+  std::optional<double> bulk_density_kg_per_m3{};  ///< loose
   bool ground = false;                 ///< crystal or fines that will be ground to a powder
   bool micronutrient_granule = false;  ///< dedicated micronutrient granule: the factor applies
   std::string source{};                ///< where the figures come from, for built-in materials

@@ -11,13 +11,15 @@ enum class NoteLevel {
   warning,  ///< probably not what was meant
 };
 
+/// `info`, `caution`, `warning`: the spelling of reports.
 [[nodiscard]] std::string_view to_string(NoteLevel level);
 
 /// A remark that goes with an answer.
 struct Note {
-  NoteLevel level = NoteLevel::info;
-  std::string text{};
+  NoteLevel level = NoteLevel::info;  ///< how much attention it asks for
+  std::string text{};                 ///< one or more plain sentences
 
+  /// Equal in every field.
   friend bool operator==(const Note&, const Note&) = default;
 };
 

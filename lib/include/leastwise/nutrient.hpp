@@ -10,7 +10,10 @@ namespace leastwise {
 /// Every calculation of this library uses `atomic_weights`. `eu_2019_1009` are the rounded factors
 /// that Regulation (EU) 2019/1009, Annex III Part I point 10, prescribes for labels; they are
 /// offered to programs that print such labels and are used nowhere else.
-enum class FactorSource { atomic_weights, eu_2019_1009 };
+enum class FactorSource {
+  atomic_weights,  ///< from `atomic_weight`, unrounded
+  eu_2019_1009,    ///< as the regulation prints them
+};
 
 /// What a name in a scenario stands for.
 enum class NameKind {

@@ -12,10 +12,10 @@ namespace leastwise {
 ///
 /// In the blends of maps the prices of rules, entry prices and exclusion costs are left empty.
 struct PriceBand {
-  double from = 0;  ///< currency per tonne of the material
-  double to = 0;
-  double cost_from = 0;  ///< least cost at `from`: per ha or per t, by basis
-  double cost_to = 0;
+  double from = 0;           ///< currency per tonne of the material
+  double to = 0;             ///< where the next band begins
+  double cost_from = 0;      ///< least cost at `from`: per ha or per t, by basis
+  double cost_to = 0;        ///< at `to`
   double cost_slope = 0;     ///< d(cost)/d(price): cost per 1 currency/t of the material's price
   double share_percent = 0;  ///< the material's share of the product, percent by mass
   Blend blend{};             ///< at the price `from`
@@ -24,16 +24,16 @@ struct PriceBand {
 /// The least cost as a function of one material's price: concave and piecewise linear, also under
 /// either-or rules, since for each recipe it is a straight line and the cheapest recipe counts.
 struct PriceMap {
-  std::string title{};
-  std::string currency{};
-  Basis basis = Basis::per_tonne;
-  std::string material{};
-  double from = 0;
-  double to = 0;
-  double price_now = 0;
+  std::string title{};             ///< of the scenario
+  std::string currency{};          ///< a label, as the scenario states it
+  Basis basis = Basis::per_tonne;  ///< what one unit of the answer stands for
+  std::string material{};          ///< whose price moves
+  double from = 0;                 ///< currency per tonne of the material
+  double to = 0;                   ///< the same
+  double price_now = 0;            ///< what the scenario says
   std::vector<PriceBand> bands{};  ///< side by side from `from`; up to `to` when complete
   long solves = 0;                 ///< proved optima or proofs that nothing is cheaper
-  Ending ending{};
+  Ending ending{};                 ///< complete, without a blend, or stopped
 };
 
 /// Finds every price in [from, to] at which the cheapest recipe changes.
@@ -50,8 +50,8 @@ struct PriceMap {
 
 /// A pair of prices, currency per tonne of each material.
 struct PricePoint {
-  double first = 0;
-  double second = 0;
+  double first = 0;   ///< of the first material
+  double second = 0;  ///< of the second
 };
 
 /// The pairs of prices at which one recipe is the cheapest: a convex polygon.
@@ -59,24 +59,25 @@ struct PriceRegion {
   std::vector<PricePoint> polygon{};  ///< corners, counter-clockwise, from the lowest-left one
   double area_percent = 0;            ///< of the rectangle of prices asked about
   double first_slope = 0;             ///< d(cost)/d(first price)
-  double second_slope = 0;
-  double first_share_percent = 0;  ///< of the product, by mass
-  double second_share_percent = 0;
-  Blend blend{};  ///< costs at the polygon's first corner
+  double second_slope = 0;            ///< d(cost)/d(second price)
+  double first_share_percent = 0;     ///< of the product, by mass
+  double second_share_percent = 0;    ///< the same of the second
+  Blend blend{};                      ///< costs at the polygon's first corner
 };
 
+/// The least cost as a function of the prices of two materials.
 struct PriceRegions {
-  std::string title{};
-  std::string currency{};
-  Basis basis = Basis::per_tonne;
-  std::string first{};
-  std::string second{};
-  Limits first_range{};
-  Limits second_range{};
-  PricePoint prices_now{};
+  std::string title{};                 ///< of the scenario
+  std::string currency{};              ///< a label, as the scenario states it
+  Basis basis = Basis::per_tonne;      ///< what one unit of the answer stands for
+  std::string first{};                 ///< a material
+  std::string second{};                ///< another one
+  Limits first_range{};                ///< of its price, currency per tonne
+  Limits second_range{};               ///< the same of the second
+  PricePoint prices_now{};             ///< what the scenario says
   std::vector<PriceRegion> regions{};  ///< largest first; empty unless complete
-  long solves = 0;
-  Ending ending{};
+  long solves = 0;                     ///< linear programs solved
+  Ending ending{};                     ///< complete, without a blend, or stopped
 };
 
 /// Divides a rectangle of two prices into the exact regions in which each recipe is the cheapest.
@@ -90,11 +91,17 @@ struct PriceRegions {
                                          const Limits& second_range,
                                          const SolveLimits& limits = {});
 
+/// The map as a page of plain text, at most `width` columns, ending in a newline.
 [[nodiscard]] std::string to_text(const PriceMap& map, const TextOptions& options = {});
+/// The map as JSON, report format version 1, ending in a newline.
 [[nodiscard]] std::string to_json(const PriceMap& map);
+/// The map as CSV (RFC 4180, LF). One line for each band.
 [[nodiscard]] std::string to_csv(const PriceMap& map);
+/// The regions as a page of plain text, at most `width` columns, ending in a newline.
 [[nodiscard]] std::string to_text(const PriceRegions& map, const TextOptions& options = {});
+/// The regions as JSON, report format version 1, ending in a newline.
 [[nodiscard]] std::string to_json(const PriceRegions& map);
+/// The regions as CSV (RFC 4180, LF). One line for each corner.
 [[nodiscard]] std::string to_csv(const PriceRegions& map);
 
 }  // namespace leastwise

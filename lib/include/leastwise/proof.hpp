@@ -16,8 +16,8 @@ namespace leastwise {
 
 /// How much of one material the blend takes.
 struct ProofPortion {
-  std::string material{};
-  std::string kg{};  ///< per hectare or per tonne, by basis
+  std::string material{};  ///< its name
+  std::string kg{};        ///< per hectare or per tonne, by basis
 };
 
 /// A choice that splits all blends in two; its counterpart stands in another case of the proof.
@@ -32,15 +32,15 @@ struct ProofDecision {
 
 /// What one rule counts for in the sum of rules.
 struct ProofMultiplier {
-  std::string rule{};
+  std::string rule{};   ///< its name in reports
   std::string value{};  ///< at least 0 for a minimum, at most 0 for a maximum
 };
 
 /// A case: every blend that agrees with `decisions`. The rules times their multipliers add up to
 /// more than any such blend can reach for `bound` (its cost), or to a contradiction.
 struct ProofCase {
-  std::vector<ProofDecision> decisions{};
-  std::vector<ProofMultiplier> multipliers{};
+  std::vector<ProofDecision> decisions{};      ///< what the case takes as given
+  std::vector<ProofMultiplier> multipliers{};  ///< rules not named count 0
   std::string settled_by{};  ///< `cost`, `contradiction` or `bins` (more are held than there are)
   std::string bound{};       ///< least cost of the case; by how much a contradiction misses
 };
@@ -49,19 +49,19 @@ struct ProofCase {
 struct Proof {
   std::string claim{};     ///< `optimal` or `infeasible`
   std::string scenario{};  ///< digest of what the scenario says
-  std::string title{};
-  std::string currency{};
-  std::string basis{};  ///< `per hectare` or `per tonne`
-  std::string cost{};   ///< currency per hectare or per tonne; empty when infeasible
-  std::vector<ProofPortion> portions{};
-  std::vector<ProofCase> cases{};  ///< together they cover every blend
+  std::string title{};     ///< of the scenario
+  std::string currency{};  ///< a label
+  std::string basis{};     ///< `per hectare` or `per tonne`
+  std::string cost{};      ///< currency per hectare or per tonne; empty when infeasible
+  std::vector<ProofPortion> portions{};  ///< empty when infeasible
+  std::vector<ProofCase> cases{};        ///< together they cover every blend
 };
 
 /// An answer with its proof.
 struct ProvenFormulation {
-  Formulation answer;
-  std::optional<Proof> proof{};
-  std::string why_no_proof{};  ///< empty when there is one
+  Formulation answer;            ///< as `formulate` gives it
+  std::optional<Proof> proof{};  ///< empty when there is none
+  std::string why_no_proof{};    ///< empty when there is one
 };
 
 /// `formulate`, then a proof of its answer in exact arithmetic, checked by `verify`.

@@ -6,6 +6,7 @@
 
 namespace leastwise {
 
+/// How a page of text is laid out.
 struct TextOptions {
   bool colour = false;  ///< ANSI colours; the words are the same
   int width = 80;       ///< columns
@@ -26,7 +27,9 @@ struct TextOptions {
 /// A table of materials (name, family, form, contents, SGN, bulk density, source) in each format.
 [[nodiscard]] std::string materials_to_text(std::span<const Material> materials,
                                             const TextOptions& options = {});
+/// The same table as JSON, report format version 1, ending in a newline.
 [[nodiscard]] std::string materials_to_json(std::span<const Material> materials);
+/// The same table as CSV (RFC 4180, LF).
 [[nodiscard]] std::string materials_to_csv(std::span<const Material> materials);
 
 }  // namespace leastwise

@@ -14,50 +14,50 @@ namespace leastwise {
 
 /// What a quantity came to over all draws. Costs are per hectare or per tonne, by basis.
 struct Spread {
-  double mean = 0;
+  double mean = 0;                ///< over all draws
   double standard_deviation = 0;  ///< of the draws (n - 1); 0 for a single draw
   double standard_error = 0;      ///< of the mean: how far the number of draws lets it be off
-  double least = 0;
-  double percent_5 = 0;  ///< the least drawn value that at least 5 % of the draws do not exceed
-  double percent_50 = 0;
-  double percent_95 = 0;
-  double most = 0;
+  double least = 0;               ///< of all draws
+  double percent_5 = 0;   ///< the least drawn value that at least 5 % of the draws do not exceed
+  double percent_50 = 0;  ///< the same for 50 %
+  double percent_95 = 0;  ///< the same for 95 %
+  double most = 0;        ///< of all draws
 };
 
 /// A recipe that was the cheapest in some draws: materials and amounts. Where two recipes cost the
 /// same whatever is drawn, it stands for both.
 struct RiskRecipe {
-  long draws = 0;
-  double frequency_percent = 0;
+  long draws = 0;                   ///< in which it was the cheapest
+  double frequency_percent = 0;     ///< the same, of all draws
   bool today = false;               ///< the recipe that is the cheapest at today's prices
   std::vector<Portion> portions{};  ///< largest first, at today's prices
 };
 
 /// How often a material was part of the cheapest recipe.
 struct RiskMaterial {
-  std::string material{};
-  double price_today = 0;
-  double mean_price = 0;         ///< of the draws
-  double price_deviation = 0;    ///< standard deviation of the draws
-  double frequency_percent = 0;  ///< of the draws
-  double kg_per_t_today = 0;     ///< in today's recipe
-  double mean_kg_per_t = 0;      ///< over all draws, those without it included
-  std::optional<double> kg_per_ha_today{};
-  std::optional<double> mean_kg_per_ha{};
+  std::string material{};                   ///< its name
+  double price_today = 0;                   ///< currency per tonne
+  double mean_price = 0;                    ///< of the draws
+  double price_deviation = 0;               ///< standard deviation of the draws
+  double frequency_percent = 0;             ///< of the draws
+  double kg_per_t_today = 0;                ///< in today's recipe
+  double mean_kg_per_t = 0;                 ///< over all draws, those without it included
+  std::optional<double> kg_per_ha_today{};  ///< empty in the per-tonne basis
+  std::optional<double> mean_kg_per_ha{};   ///< the same over all draws
 };
 
 /// One draw: what today's recipe would cost, and what the cheapest one would.
 struct RiskDraw {
-  double fixed_cost = 0;
-  double reoptimised_cost = 0;
-  std::size_t recipe = 0;  ///< into `PriceRisk::recipes`
+  double fixed_cost = 0;        ///< of today's recipe
+  double reoptimised_cost = 0;  ///< of the cheapest recipe
+  std::size_t recipe = 0;       ///< into `PriceRisk::recipes`
 };
 
 /// What uncertain prices do to the cost of a product.
 struct PriceRisk {
-  std::string title{};
-  std::string currency{};
-  Basis basis = Basis::per_tonne;
+  std::string title{};                    ///< of the scenario
+  std::string currency{};                 ///< a label, as the scenario states it
+  Basis basis = Basis::per_tonne;         ///< what one unit of the answer stands for
   PriceUncertainty uncertainty{};         ///< as asked, with `draws` and `seed` filled in
   long draws = 0;                         ///< finished; all of them unless it was stopped
   double cost_today = 0;                  ///< the least cost at today's prices
@@ -70,12 +70,13 @@ struct PriceRisk {
   std::vector<RiskDraw> each{};           ///< in the order of the draws
   long prices_at_zero = 0;  ///< normal prices that would have fallen below 0 and count as 0
   long searches = 0;  ///< draws that took a full search; the others were proved by known bases
-  std::vector<Note> notes{};
-  Ending ending{};
+  std::vector<Note> notes{};  ///< cautions and remarks
+  Ending ending{};            ///< complete, without a blend, or stopped
 };
 
+/// How the draws are made; none of it changes their results.
 struct RiskOptions {
-  SolveLimits limits{};
+  SolveLimits limits{};  ///< when to stop drawing
   unsigned threads = 0;  ///< 0: as many as the machine has; changes nothing but the time
   /// Told now and then how many draws are finished of how many; from any thread, one at a time.
   std::function<void(long, long)> progress{};
@@ -91,7 +92,9 @@ struct RiskOptions {
 /// number of threads.
 [[nodiscard]] PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options = {});
 
+/// The risk as a page of plain text, at most `width` columns, ending in a newline.
 [[nodiscard]] std::string to_text(const PriceRisk& risk, const TextOptions& options = {});
+/// The risk as JSON, report format version 1, ending in a newline.
 [[nodiscard]] std::string to_json(const PriceRisk& risk);
 /// One line for each draw: number, both costs, flexibility, number of the recipe.
 [[nodiscard]] std::string to_csv(const PriceRisk& risk);

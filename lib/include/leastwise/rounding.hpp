@@ -8,6 +8,7 @@
 
 namespace leastwise {
 
+/// What the plant can weigh, and how long the proof may take.
 struct RoundingOptions {
   double step_kg = 0.5;  ///< everything is weighed in multiples of this
   /// What is weighed at once: so much product in the per-tonne basis, the product for so much land
@@ -15,49 +16,49 @@ struct RoundingOptions {
   std::optional<double> batch_kg{};        ///< default 1000
   std::optional<double> batch_hectares{};  ///< default 1
   long most_solves = 200'000;              ///< linear programs before the proof is given up
-  SolveLimits limits{};
+  SolveLimits limits{};                    ///< when to give up the proof
 };
 
 /// One good to weigh for a batch.
 struct WeighedPortion {
-  std::string material{};
-  Form form = Form::granule;
+  std::string material{};         ///< its name
+  Form form = Form::granule;      ///< the form in which it enters
   double kg_per_batch = 0;        ///< a multiple of the step
   double exact_kg_per_batch = 0;  ///< in the cheapest blend off the grid
 };
 
 /// A rule that the weighed blend does not keep, and by how much.
 struct RuleDrift {
-  std::string rule{};
-  double limit = 0;
-  double value = 0;  ///< what the weighed blend has
-  std::string unit{};
+  std::string rule{};  ///< its name in reports
+  double limit = 0;    ///< in `unit`
+  double value = 0;    ///< what the weighed blend has
+  std::string unit{};  ///< `kg/ha`, `%`
 };
 
 /// The cheapest blend that can be weighed in whole steps.
 struct RoundedBlend {
-  std::string title{};
-  std::string currency{};
-  Basis basis = Basis::per_tonne;
-  double step_kg = 0;
+  std::string title{};                     ///< of the scenario
+  std::string currency{};                  ///< a label, as the scenario states it
+  Basis basis = Basis::per_tonne;          ///< what one unit of the answer stands for
+  double step_kg = 0;                      ///< as asked
   std::optional<double> batch_hectares{};  ///< per-hectare basis
   double batch_kg = 0;                     ///< sum of all portions and the binder
   std::vector<WeighedPortion> portions{};  ///< largest first
-  std::string binder{};
-  double binder_kg_per_batch = 0;        ///< on the grid too: the step nearest to its share
-  double exact_binder_kg_per_batch = 0;  ///< of these powders, before rounding
-  double exact_cost = 0;                 ///< of the cheapest blend off the grid; per ha or per t
-  double cost = 0;                       ///< of this one
+  std::string binder{};                    ///< its name; empty: unnamed
+  double binder_kg_per_batch = 0;          ///< on the grid too: the step nearest to its share
+  double exact_binder_kg_per_batch = 0;    ///< of these powders, before rounding
+  double exact_cost = 0;                   ///< of the cheapest blend off the grid; per ha or per t
+  double cost = 0;                         ///< of this one
   /// True: every rule is kept. False: no blend on the grid keeps them all, or none was found
   /// before the limit; then this is the nearest and `drifts` names every rule that gives way.
   bool obeys = false;
   /// True: nothing on the grid that obeys is cheaper, or when none obeys, none is nearer.
   bool proved = false;
-  double lower_bound = 0;  ///< no blend on the grid that keeps all rules costs less
-  std::vector<RuleDrift> drifts{};
-  std::vector<Note> notes{};  ///< the scenario's own: cautions and remarks
-  long solves = 0;
-  Ending ending{};
+  double lower_bound = 0;           ///< no blend on the grid that keeps all rules costs less
+  std::vector<RuleDrift> drifts{};  ///< empty when it obeys
+  std::vector<Note> notes{};        ///< the scenario's own: cautions and remarks
+  long solves = 0;                  ///< linear programs solved
+  Ending ending{};                  ///< complete, without a blend, or stopped
 };
 
 /// Finds the cheapest blend whose every portion, binder included, is a whole number of steps.
@@ -73,8 +74,11 @@ struct RoundedBlend {
 [[nodiscard]] RoundedBlend round_to_step(const Scenario& scenario,
                                          const RoundingOptions& options = {});
 
+/// The weighed blend as a page of plain text, at most `width` columns, ending in a newline.
 [[nodiscard]] std::string to_text(const RoundedBlend& blend, const TextOptions& options = {});
+/// The weighed blend as JSON, report format version 1, ending in a newline.
 [[nodiscard]] std::string to_json(const RoundedBlend& blend);
+/// The weighed blend as CSV (RFC 4180, LF). One line for each portion and the binder.
 [[nodiscard]] std::string to_csv(const RoundedBlend& blend);
 
 }  // namespace leastwise

@@ -20,47 +20,50 @@ enum class Basis {
 
 /// A nutrient, form or property with limits. The vectors run along `Scenario::materials()`.
 struct Target {
-  std::string nutrient{};
-  Limits limits{};  ///< kg/ha for rates, percent for grades; with any tolerance taken off
+  std::string nutrient{};  ///< nutrient, form or property
+  Limits limits{};         ///< kg/ha for rates, percent for grades; with any tolerance taken off
   std::vector<double> content_percent{};  ///< percent of it in each material
   std::vector<double> reach{};            ///< share a *minimum rate* counts: 1, or 1/factor
   std::string path{};                     ///< `rates_kg_per_ha.N`
   /// Safety margin of each material's content, percentage points: what a minimum counts less of it
   /// and a maximum more. Empty without a stated confidence.
   std::vector<double> margin_percent{};
-  std::optional<double> confidence{};
-  std::optional<double> guarantee{};  ///< the minimum as stated, where a tolerance lowers `limits`
+  std::optional<double> confidence{};  ///< as asked, 0.5 to 0.9999
+  std::optional<double> guarantee{};   ///< the minimum as stated, where a tolerance lowers `limits`
 };
 
+/// A ratio of two contents with limits. The vectors run along `Scenario::materials()`.
 struct Ratio {
-  std::string of{};
-  std::string to{};
-  Limits limits{};
-  std::vector<double> of_percent{};
-  std::vector<double> to_percent{};
-  std::string path{};  ///< `ratios.0`
+  std::string of{};                  ///< numerator
+  std::string to{};                  ///< denominator
+  Limits limits{};                   ///< mass by mass, dimensionless
+  std::vector<double> of_percent{};  ///< of the numerator
+  std::vector<double> to_percent{};  ///< of the denominator
+  std::string path{};                ///< `ratios.0`
 };
 
 /// Two families that must not lie in one blend, both present in the scenario.
 struct Exclusion {
-  std::string family_a{};
-  std::string family_b{};
-  Compatibility level = Compatibility::incompatible;
-  std::string reason{};
-  std::string path{};  ///< empty for a built-in rule
+  std::string family_a{};  ///< one family
+  std::string family_b{};  ///< the other
+  Compatibility level =
+      Compatibility::incompatible;  ///< `limited` only where the scenario forbids such pairs
+  std::string reason{};             ///< in one sentence
+  std::string path{};               ///< empty for a built-in rule
 };
 
 /// A nutrient or property that reports list, with its percentage in each material.
 struct Reported {
-  std::string nutrient{};
-  std::vector<double> content_percent{};
-  std::vector<double> reach{};
+  std::string nutrient{};                 ///< its name
+  std::vector<double> content_percent{};  ///< along `Scenario::materials()`
+  std::vector<double> reach{};            ///< as `Target::reach`
 };
 
+/// What holds powders on granules, resolved.
 struct Binder {
   std::string material{};           ///< empty: an unnamed binder
   double percent_of_powder = 37.5;  ///< common practice: 35 to 40 percent of the powder's mass
-  double price_per_t = 0;
+  double price_per_t = 0;           ///< currency per tonne of binder
 };
 
 /// A valid question: which blend of these materials meets these limits at the least cost?
@@ -72,25 +75,37 @@ class Scenario {
   /// Checks `draft` and resolves it. Throws: InputError with all diagnostics.
   explicit Scenario(const ScenarioDraft& draft);
 
+  /// What reports are headed with; may be empty.
   [[nodiscard]] const std::string& title() const { return title_; }
+  /// A label; nothing is converted.
   [[nodiscard]] const std::string& currency() const { return currency_; }
+  /// Per hectare when it states rates, else per tonne of product.
   [[nodiscard]] Basis basis() const { return basis_; }
   /// The materials in play, in the order of definition; includes those whose form keeps them out.
   [[nodiscard]] std::span<const Material> materials() const { return materials_; }
   [[nodiscard]] std::span<const Target> rates() const { return rates_; }    ///< kg/ha
   [[nodiscard]] std::span<const Target> grades() const { return grades_; }  ///< percent
-  [[nodiscard]] std::span<const Ratio> ratios() const { return ratios_; }
+  [[nodiscard]] std::span<const Ratio> ratios() const { return ratios_; }   ///< mass by mass
+  /// Limits on the whole product, kg per hectare; none in the per-tonne basis.
   [[nodiscard]] const Limits& total_kg_per_ha() const { return total_kg_per_ha_; }
+  /// How many granular materials a blend may have; nothing: any number.
   [[nodiscard]] std::optional<int> bins() const { return bins_; }
+  /// The most powders and binder, percent of the granules.
   [[nodiscard]] double coating_max_percent() const { return coating_max_percent_; }
+  /// What holds powders on granules.
   [[nodiscard]] const Binder& binder() const { return binder_; }
+  /// Currency per tonne of product.
   [[nodiscard]] double blending_fee_per_t() const { return blending_fee_per_t_; }
+  /// Pairs of families, both present, that no blend may mix.
   [[nodiscard]] std::span<const Exclusion> exclusions() const { return exclusions_; }
   /// Pairs of families present that should not be stored mixed; empty when the scenario forbids
   /// them, for then they are among `exclusions()`.
   [[nodiscard]] std::span<const Exclusion> limited_pairs() const { return limited_pairs_; }
+  /// How much land is to be supplied; what stock is held against.
   [[nodiscard]] std::optional<double> make_hectares() const { return make_hectares_; }
+  /// How much product is to be made; what stock is held against.
   [[nodiscard]] std::optional<double> make_tonnes() const { return make_tonnes_; }
+  /// What reports list: all that has limits, then the other nutrients there are.
   [[nodiscard]] std::span<const Reported> reported() const { return reported_; }
   /// How uncertain the prices are; nothing when the scenario does not say.
   [[nodiscard]] const std::optional<PriceUncertainty>& price_uncertainty() const {

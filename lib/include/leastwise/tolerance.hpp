@@ -17,6 +17,7 @@ enum class LabelTolerance {
 
 /// `aafco`, `eu-2019-1009`: the spelling in scenario files.
 [[nodiscard]] std::string_view to_string(LabelTolerance tolerance);
+/// The tolerance of that spelling; nothing when there is none.
 [[nodiscard]] std::optional<LabelTolerance> label_tolerance(std::string_view name);
 
 /// What a declaration of one nutrient may be off by.

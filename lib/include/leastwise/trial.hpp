@@ -20,44 +20,46 @@ enum class MixerKind {
   drum,    ///< a drum mixer, driven: from about 10 kg up (common practice)
 };
 
+/// The spelling used in trial files and reports.
 [[nodiscard]] std::string_view to_string(MixerKind kind);
 
 /// What a blend is mixed in. One of the two capacities is required; of two the smaller counts.
 struct Mixer {
-  std::string name{};
-  MixerKind kind = MixerKind::drum;
+  std::string name{};                       ///< as reports give it
+  MixerKind kind = MixerKind::drum;         ///< decides for which loads it is used
   std::optional<double> capacity_kg{};      ///< of product in one load
   std::optional<double> capacity_litres{};  ///< of product in one load, not of the vessel
 };
 
 /// What the product of one plot is packed in.
 struct Container {
-  std::string name{};
-  std::optional<double> capacity_kg{};
-  std::optional<double> capacity_litres{};
+  std::string name{};                       ///< as reports give it
+  std::optional<double> capacity_kg{};      ///< of product
+  std::optional<double> capacity_litres{};  ///< of product
 };
 
+/// A balance: what it carries and how finely it reads.
 struct Balance {
-  std::string name{};
-  double capacity_kg = 0;
+  std::string name{};        ///< as reports give it
+  double capacity_kg = 0;    ///< the most it carries at once
   double readability_g = 0;  ///< a whole number of milligrams
 };
 
 /// What a material is bought in.
 struct BagSize {
   std::string material{};  ///< `default` for every material that is not listed
-  double kg = 0;
+  double kg = 0;           ///< of the material in one bag
 };
 
 /// One material of a fixed recipe.
 struct RecipePortion {
-  std::string material{};
-  double kg_per_ha = 0;
+  std::string material{};  ///< its name
+  double kg_per_ha = 0;    ///< kg per hectare
 };
 
 /// One line of a trial: a blend to be found, a fixed recipe, or nothing at all.
 struct TreatmentDraft {
-  std::string name{};
+  std::string name{};  ///< required, unique
   std::string code{};  ///< on labels; `T1`, `T2` ... when empty
   /// What is to be blended; for a recipe, the materials it draws on and the binder.
   std::optional<Scenario> scenario{};
@@ -68,55 +70,60 @@ struct TreatmentDraft {
 
 /// Where plots lie. Every treatment stands `plots_per_treatment` times in each replicate.
 struct SiteDraft {
-  std::string name{};
-  std::string code{};  ///< on labels; `S1`, `S2` ... when empty
-  int replicates = 1;
-  int plots_per_treatment = 1;
-  std::optional<double> plot_length_m{};
-  std::optional<double> plot_width_m{};
-  std::optional<double> plot_area_m2{};  ///< instead of length and width
+  std::string name{};                     ///< as reports give it
+  std::string code{};                     ///< on labels; `S1`, `S2` ... when empty
+  int replicates = 1;                     ///< at least 1
+  int plots_per_treatment = 1;            ///< in each replicate
+  std::optional<double> plot_length_m{};  ///< with the width
+  std::optional<double> plot_width_m{};   ///< with the length
+  std::optional<double> plot_area_m2{};   ///< instead of length and width
 };
 
 /// Everything a trial file can say, as plain values: fill it and make a `Trial` of it.
 struct TrialDraft {
-  std::string title{};
-  std::string code{};                   ///< start of every label code; may be empty
-  std::string currency{};               ///< that of the first scenario when empty
-  std::optional<std::uint64_t> seed{};  ///< of the randomised layout; nothing: in order
-  std::vector<TreatmentDraft> treatments{};
-  std::vector<SiteDraft> sites{};
-  double spare_percent = 10;  ///< on top of what the plots need, for losses and samples
-  std::vector<Mixer> mixers{};
-  std::vector<Container> containers{};
-  std::vector<Balance> balances{};
-  std::vector<BagSize> bags{};
-  std::optional<double> binder_density_kg_per_l{};
+  std::string title{};                       ///< printed on reports
+  std::string code{};                        ///< start of every label code; may be empty
+  std::string currency{};                    ///< that of the first scenario when empty
+  std::optional<std::uint64_t> seed{};       ///< of the randomised layout; nothing: in order
+  std::vector<TreatmentDraft> treatments{};  ///< at least one
+  std::vector<SiteDraft> sites{};            ///< at least one
+  double spare_percent = 10;            ///< on top of what the plots need, for losses and samples
+  std::vector<Mixer> mixers{};          ///< at least one
+  std::vector<Container> containers{};  ///< may be empty: plain packs
+  std::vector<Balance> balances{};      ///< at least one
+  std::vector<BagSize> bags{};          ///< may be empty
+  std::optional<double> binder_density_kg_per_l{};  ///< default: by table
 
-  std::map<std::string, Place, std::less<>> places{};
-  std::map<std::string, std::vector<std::string>, std::less<>> source_lines{};
+  std::map<std::string, Place, std::less<>> places{};  ///< by dotted path; programs leave it empty
+  std::map<std::string, std::vector<std::string>, std::less<>> source_lines{};  ///< by source name
 };
 
-enum class TreatmentKind { blend, recipe, nothing };
+/// What a treatment puts on its plots: a solved blend, a fixed recipe, or nothing.
+enum class TreatmentKind {
+  blend,    ///< the cheapest of its scenario
+  recipe,   ///< so much of each material, nothing solved
+  nothing,  ///< a control
+};
 
 /// A treatment of a valid trial.
 struct Treatment {
-  std::string name{};
-  std::string code{};
-  TreatmentKind kind = TreatmentKind::nothing;
-  std::optional<Scenario> scenario{};  ///< there unless `kind` is nothing
-  std::vector<RecipePortion> recipe_kg_per_ha{};
-  std::optional<double> product_kg_per_ha{};
+  std::string name{};                             ///< as reports give it
+  std::string code{};                             ///< on labels
+  TreatmentKind kind = TreatmentKind::nothing;    ///< what it puts on its plots
+  std::optional<Scenario> scenario{};             ///< there unless `kind` is nothing
+  std::vector<RecipePortion> recipe_kg_per_ha{};  ///< of a fixed recipe
+  std::optional<double> product_kg_per_ha{};      ///< where the scenario is per tonne
 };
 
 /// A site of a valid trial.
 struct Site {
-  std::string name{};
-  std::string code{};
-  int replicates = 1;
-  int plots_per_treatment = 1;
-  double plot_area_m2 = 0;
-  std::optional<double> plot_length_m{};
-  std::optional<double> plot_width_m{};
+  std::string name{};                     ///< as reports give it
+  std::string code{};                     ///< on labels
+  int replicates = 1;                     ///< at least 1
+  int plots_per_treatment = 1;            ///< in each replicate
+  double plot_area_m2 = 0;                ///< square metres
+  std::optional<double> plot_length_m{};  ///< where it was stated
+  std::optional<double> plot_width_m{};   ///< where it was stated
 };
 
 /// A valid trial: which products go on which plots, and what there is to make them with.
@@ -127,18 +134,28 @@ class Trial {
   /// Checks `draft` and resolves it. Throws: InputError with all diagnostics.
   explicit Trial(const TrialDraft& draft);
 
+  /// What reports are headed with.
   [[nodiscard]] const std::string& title() const { return title_; }
-  [[nodiscard]] const std::string& code() const { return code_; }
+  [[nodiscard]] const std::string& code() const { return code_; }  ///< start of every label
+  /// A label; nothing is converted.
   [[nodiscard]] const std::string& currency() const { return currency_; }
+  /// Of the randomised layout; nothing: plots stand in order.
   [[nodiscard]] std::optional<std::uint64_t> seed() const { return seed_; }
+  /// What is compared, in the order of the file.
   [[nodiscard]] std::span<const Treatment> treatments() const { return treatments_; }
+  /// Where it is compared.
   [[nodiscard]] std::span<const Site> sites() const { return sites_; }
+  /// How much more is made than the plots need.
   [[nodiscard]] double spare_percent() const { return spare_percent_; }
+  /// What there is to mix in.
   [[nodiscard]] std::span<const Mixer> mixers() const { return mixers_; }
+  /// What there is to pack in.
   [[nodiscard]] std::span<const Container> containers() const { return containers_; }
+  /// What there is to weigh on.
   [[nodiscard]] std::span<const Balance> balances() const { return balances_; }
   /// The bag a material is bought in; nothing when no size is known.
   [[nodiscard]] std::optional<double> bag_kg(std::string_view material) const;
+  /// As stated, kg per litre; nothing: by table.
   [[nodiscard]] std::optional<double> binder_density_kg_per_l() const { return binder_density_; }
 
  private:

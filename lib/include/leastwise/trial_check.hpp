@@ -11,43 +11,45 @@ namespace leastwise {
 
 /// What was actually weighed into a batch.
 struct Weighed {
-  std::string batch{};  ///< code of the batch
-  std::string material{};
-  double mass_g = 0;
-  Place place{};
+  std::string batch{};     ///< code of the batch
+  std::string material{};  ///< its name
+  double mass_g = 0;       ///< as the balance showed it
+  Place place{};           ///< in the list, for messages
 };
 
 /// A material of a batch: what should have been weighed and what was.
 struct WeighedMaterial {
-  std::string material{};
-  std::int64_t planned_mg = 0;
-  double weighed_g = 0;
+  std::string material{};        ///< its name
+  std::int64_t planned_mg = 0;   ///< as on the batch's sheet
+  double weighed_g = 0;          ///< as reported
   double deviation_percent = 0;  ///< of the plan; 0 where nothing was planned or weighed
 };
 
 /// One batch against its treatment's scenario.
 struct BatchCheck {
-  std::string batch{};
-  std::string treatment{};
-  double product_kg_per_ha = 0;  ///< the rate at which the product is spread
-  std::vector<WeighedMaterial> materials{};
-  std::vector<NutrientCheck> nutrients{};
-  std::vector<RuleCheck> rules{};
-  Verdict verdict = Verdict::holds;  ///< the worst of `rules`
-  std::vector<Note> notes{};
+  std::string batch{};                       ///< its code
+  std::string treatment{};                   ///< its name
+  double product_kg_per_ha = 0;              ///< the rate at which the product is spread
+  std::vector<WeighedMaterial> materials{};  ///< in the order of the batch's sheet
+  std::vector<NutrientCheck> nutrients{};    ///< by what was weighed
+  std::vector<RuleCheck> rules{};            ///< every rule of the treatment's scenario
+  Verdict verdict = Verdict::holds;          ///< the worst of `rules`
+  std::vector<Note> notes{};                 ///< what to mind
 };
 
+/// Everything that was weighed, against the plan.
 struct WeighedCheck {
-  std::string title{};
+  std::string title{};                     ///< of the trial
   std::vector<BatchCheck> batches{};       ///< in the order of the plan
   std::vector<std::string> not_weighed{};  ///< codes of planned batches without a line
-  Verdict verdict = Verdict::holds;
+  Verdict verdict = Verdict::holds;        ///< the worst of all batches
 };
 
 /// Reads `batch,material,actual_g` (further columns are passed over, so the batch list may be
 /// handed back with that column filled in; lines without an actual mass are passed over).
 /// Throws: InputError.
 [[nodiscard]] std::vector<Weighed> load_weighed(const std::filesystem::path& file);
+/// The same from text; `name` stands for the file in messages. Throws: InputError.
 [[nodiscard]] std::vector<Weighed> parse_weighed(std::string_view text,
                                                  std::string_view name = "weighed");
 

@@ -10,8 +10,8 @@ namespace leastwise {
 
 /// A nutrient and the rates at which it is tried.
 struct Factor {
-  std::string nutrient{};
-  std::vector<Limits> levels_kg_per_ha{};
+  std::string nutrient{};                  ///< what is tried
+  std::vector<Limits> levels_kg_per_ha{};  ///< each a rate, kg per hectare
 };
 
 /// One combination of levels.

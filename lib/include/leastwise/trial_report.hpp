@@ -18,10 +18,14 @@ enum class PlanList {
   batches,    ///< what to weigh; with an empty column `actual_g` to be filled in and checked
   plots,      ///< every plot and container with its label code and mass
   nutrients,  ///< what each treatment achieves
-  purchases,
+  purchases,  ///< what to buy of each material
 };
 
-enum class Paper { a4, letter };
+/// The paper a page is laid out for.
+enum class Paper {
+  a4,      ///< 210 mm x 297 mm (ISO 216)
+  letter,  ///< 8.5 in x 11 in
+};
 
 /// The plan as plain text, ending in a newline.
 [[nodiscard]] std::string to_text(const TrialPlan& plan, PlanPart part = PlanPart::everything,
@@ -36,8 +40,11 @@ enum class Paper { a4, letter };
 
 /// What weighing came to, in the same formats.
 [[nodiscard]] std::string to_text(const WeighedCheck& check, const TextOptions& options = {});
+/// The same as JSON, report format version 1, ending in a newline. Masses are in grams.
 [[nodiscard]] std::string to_json(const WeighedCheck& check);
+/// The same as CSV (RFC 4180, LF).
 [[nodiscard]] std::string to_csv(const WeighedCheck& check);
+/// The same as a page to print. Needs nothing but itself.
 [[nodiscard]] std::string to_html(const WeighedCheck& check, Paper paper = Paper::a4);
 
 }  // namespace leastwise

@@ -6,18 +6,20 @@
 
 namespace leastwise {
 
+/// What a checked proof shows.
 enum class ProofVerdict {
-  proved_optimal,
+  proved_optimal,      ///< exactly: no blend is cheaper
   proved_within_1e_9,  ///< no blend is cheaper by more than a billionth of the cost
-  proved_infeasible,
-  not_proved,
+  proved_infeasible,   ///< no blend obeys every rule
+  not_proved,          ///< `detail` says what is wrong
 };
 
 /// `proved optimal`, `proved within 1e-9`, `proved infeasible`, `not proved`.
 [[nodiscard]] std::string_view to_string(ProofVerdict verdict);
 
+/// What checking a proof came to.
 struct Verification {
-  ProofVerdict verdict = ProofVerdict::not_proved;
+  ProofVerdict verdict = ProofVerdict::not_proved;  ///< what it shows
   std::string detail{};  ///< what is wrong, in plain words; empty when it is proved
 };
 
