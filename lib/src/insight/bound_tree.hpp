@@ -25,6 +25,7 @@ struct TreeNode {
   long order = 0;                   ///< ties are settled by order of creation
   std::vector<solver::Decision> path{};
   std::vector<BoundChange> changes{};
+  double moved = 0;  ///< units by which the last change moves its column; 0: something else was last
   std::vector<int> in{};  ///< columns that every blend sought here makes use of, ascending
   solver::WarmStart start{};
 };

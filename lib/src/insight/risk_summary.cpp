@@ -30,10 +30,10 @@ Spread spread_of(std::vector<double> values) {
   const auto low = values.begin() + rank_of(values.size(), 5);
   const auto middle = values.begin() + rank_of(values.size(), 50);
   const auto high = values.begin() + rank_of(values.size(), 95);
-  // Each takes its place among those that the one before it left unsorted.
+  // Each takes its place among those that the ones before it left unsorted, and moves none of them.
   std::nth_element(values.begin(), low, values.end());
-  std::nth_element(low, high, values.end());
-  std::nth_element(low, middle, high + 1);
+  if (high > low) std::nth_element(low + 1, high, values.end());
+  if (middle > low && middle < high) std::nth_element(low + 1, middle, high);
   spread.percent_5 = *low;
   spread.percent_50 = *middle;
   spread.percent_95 = *high;

@@ -194,8 +194,10 @@ void Pivoting::values(std::vector<double>& x) const {
 
 std::vector<double> Pivoting::duals() const {
   std::vector<double> y(static_cast<std::size_t>(program_->rows), 0.0);
+  // Rows are scaled to 1, so a dual this small is nothing beside any cost: what rounding left.
+  const double nothing = 1e-13 * cost_scale_;
   for (std::size_t j = 0; j < shown_->nonbasic.size(); ++j) {
-    if (shown_->nonbasic[j] < program_->columns) continue;
+    if (shown_->nonbasic[j] < program_->columns || std::fabs(reduced_[j]) <= nothing) continue;
     const auto i = static_cast<std::size_t>(shown_->nonbasic[j] - program_->columns);
     y[i] = reduced_[j] / program_->row_scale[i];
   }

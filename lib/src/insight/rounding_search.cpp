@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "insight/bound_tree.hpp"
+#include "insight/branch_gains.hpp"
 #include "insight/landscape.hpp"
 
 namespace leastwise::insight {
@@ -14,18 +15,24 @@ using solver::SearchStatus;
 
 /// Closer to a whole number than this counts as whole; snapping is then checked against all rows.
 constexpr double whole = 1e-6;
+/// Closer than this there is nothing left to divide.
+constexpr double no_part = 1e-11;
 
 class GridSearch {
  public:
   GridSearch(const GridModel& grid, long most_solves, const solver::SearchOptions& options)
-      : grid_(grid), most_solves_(most_solves), nodes_(grid.model, options) {}
+      : grid_(grid),
+        most_solves_(most_solves),
+        nodes_(grid.model, options),
+        gains_(grid.model.cost.size()) {}
 
   GridSearchResult run();
 
  private:
   bool explore(TreeNode node);
   bool stop(NodeOutcome outcome, double bound);
-  [[nodiscard]] int broken_column() const;
+  [[nodiscard]] int broken_column(double tolerance) const;
+  void learn(const TreeNode& node, double before);
   bool accept();
   void split(TreeNode& node, int column);
   [[nodiscard]] double worth_beating() const {
@@ -35,24 +42,35 @@ class GridSearch {
   const GridModel& grid_;
   long most_solves_;
   NodeSolver nodes_;
+  BranchGains gains_;
   OpenNodes open_{};
   double abandoned_bound_ = model::infinity;
   GridSearchResult result_{};
 };
 
-/// The column furthest from a whole number of units; -1 when all are whole.
-int GridSearch::broken_column() const {
-  int worst = -1;
-  double distance = whole;
+/// The most promising column that is off a whole number of units; -1 when all are within
+/// `tolerance`, which counts in units.
+int GridSearch::broken_column(double tolerance) const {
+  int best = -1;
+  double most = -1;
   for (const int j : grid_.grid) {
-    const double count = nodes_.x()[static_cast<std::size_t>(j)] / grid_.unit;
-    const double off = std::fabs(count - std::round(count));
-    if (off > distance) {
-      worst = j;
-      distance = off;
-    }
+    const auto column = static_cast<std::size_t>(j);
+    const double count = nodes_.x()[column] / grid_.unit;
+    if (std::fabs(count - std::round(count)) <= tolerance) continue;
+    const double promise = gains_.promise(column, count - std::floor(count));
+    if (promise <= most) continue;
+    most = promise;
+    best = j;
   }
-  return worst;
+  return best;
+}
+
+/// What the last division was worth: the bound was `before` where it was made.
+void GridSearch::learn(const TreeNode& node, double before) {
+  if (node.moved <= 0) return;
+  const BoundChange& last = node.changes.back();
+  gains_.learn(static_cast<std::size_t>(last.column), last.upper == model::infinity, node.moved,
+               nodes_.bound() - before);
 }
 
 /// Takes the present x, snapped to the grid. Returns: false when the snapped blend breaks a row.
@@ -91,10 +109,13 @@ void GridSearch::split(TreeNode& node, int column) {
   const BoundChange up{column, std::ceil(count) * grid_.unit, model::infinity};
   const bool nearer_down = count - std::floor(count) < 0.5;
   TreeNode later = node;
+  const double part = count - std::floor(count);
   later.changes.push_back(nearer_down ? up : down);
+  later.moved = nearer_down ? 1 - part : part;
   later.start = nodes_.warm_start();
   open_.push(std::move(later));
   node.changes.push_back(nearer_down ? down : up);
+  node.moved = nearer_down ? part : 1 - part;
   node.start.clear();  // goes on from the present basis
 }
 
@@ -118,19 +139,26 @@ bool GridSearch::explore(TreeNode node) {
       return true;
     }
     if (outcome != NodeOutcome::solved) return stop(outcome, node.bound);
+    learn(node, node.bound);
     node.bound = std::max(node.bound, nodes_.bound());
     if (node.bound >= worth_beating()) return true;
     if (const auto choice = nodes_.branch(node.path)) {
       TreeNode later = node;
       later.path.push_back(choice->second);
+      later.moved = node.moved = 0;
       later.start = nodes_.warm_start();
       open_.push(std::move(later));
       node.path.push_back(choice->first);
       node.start.clear();
       continue;
     }
-    const int column = broken_column();
-    if (column < 0) return accept() || stop(NodeOutcome::failed, node.bound);
+    int column = broken_column(whole);
+    if (column < 0) {
+      if (accept()) return true;
+      // A row is so narrow that even this little matters: the whole numbers are told apart.
+      column = broken_column(no_part);
+      if (column < 0) return stop(NodeOutcome::failed, node.bound);
+    }
     split(node, column);
   }
 }

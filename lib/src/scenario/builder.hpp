@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "scenario/checks.hpp"
+#include "scenario/correlation.hpp"
 #include "scenario/families.hpp"
 #include "scenario/findings.hpp"
 
@@ -59,6 +60,7 @@ class ScenarioBuilder {
   void check_spread(const PriceSpread& spread, const std::string& path);
   void check_correlations();
   [[nodiscard]] bool check_correlation(std::size_t k);
+  void blame_pair(const std::vector<std::vector<double>>& matrix, const CorrelationRoot& found);
   void check_history();
   [[nodiscard]] bool names_material(const std::string& name, const std::string& path,
                                     std::string_view what);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <string>
+#include <utility>
 
 namespace leastwise {
 
@@ -23,6 +24,54 @@ std::vector<std::vector<double>> correlation_matrix(const PriceUncertainty& unce
     matrix[a][b] = matrix[b][a] = pair.r;
   }
   return matrix;
+}
+
+namespace {
+
+double product(const std::vector<double>& a, const std::vector<double>& b) {
+  double sum = 0;
+  for (std::size_t k = 0; k < a.size(); ++k) sum += a[k] * b[k];
+  return sum;
+}
+
+/// Solves root * result = right; empty where the root is singular.
+std::vector<double> solved(const std::vector<std::vector<double>>& root,
+                           std::vector<double> right) {
+  for (std::size_t i = 0; i < right.size(); ++i) {
+    if (root[i][i] == 0) return {};
+    for (std::size_t k = 0; k < i; ++k) right[i] -= root[i][k] * right[k];
+    right[i] /= root[i][i];
+  }
+  return right;
+}
+
+}  // namespace
+
+std::optional<CorrelationRoom> least_change(const std::vector<std::vector<double>>& matrix,
+                                            const CorrelationRoot& root) {
+  if (!root.broken) return std::nullopt;
+  const std::size_t i = *root.broken;
+  std::optional<CorrelationRoom> best;
+  double least = 2;
+  for (std::size_t j = 0; j < i; ++j) {
+    // Semi-definite as long as the row without r and r times `along` together are at most 1 long.
+    auto row = std::vector<double>(matrix[i].begin(), matrix[i].begin() + static_cast<long>(i));
+    const double r = std::exchange(row[j], 0.0);
+    std::vector<double> unit(i, 0.0);
+    unit[j] = 1;
+    const auto rest = solved(root.rows, std::move(row));
+    const auto along = solved(root.rows, std::move(unit));
+    if (rest.empty() || along.empty()) return std::nullopt;
+    const double middle = -product(rest, along) / product(along, along);
+    const double square = middle * middle - (product(rest, rest) - 1) / product(along, along);
+    if (square < 0) continue;
+    const CorrelationRoom room{j, middle - std::sqrt(square), middle + std::sqrt(square)};
+    const double change = std::max(room.from - r, r - room.to);
+    if (change >= least) continue;
+    least = change;
+    best = room;
+  }
+  return best;
 }
 
 CorrelationRoot correlation_root(const std::vector<std::vector<double>>& matrix) {

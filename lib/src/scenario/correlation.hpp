@@ -19,6 +19,18 @@ struct CorrelationRoot {
 /// diagonal.
 [[nodiscard]] CorrelationRoot correlation_root(const std::vector<std::vector<double>>& matrix);
 
+/// What one correlation may be, all others as they are.
+struct CorrelationRoom {
+  std::size_t other = 0;  ///< the price that `root.broken` is correlated with
+  double from = -1;
+  double to = 1;
+};
+
+/// The correlation of `root.broken` with a price before it that alone would have to change, and
+/// least, for the two to go with all those before; nothing when no single one would do.
+[[nodiscard]] std::optional<CorrelationRoom> least_change(
+    const std::vector<std::vector<double>>& matrix, const CorrelationRoot& root);
+
 /// The correlations of `uncertainty` as a matrix along its `prices`.
 [[nodiscard]] std::vector<std::vector<double>> correlation_matrix(
     const PriceUncertainty& uncertainty);

@@ -13,7 +13,7 @@ namespace leastwise {
 namespace {
 
 constexpr std::string_view root = "risk";
-constexpr Range draws_range{1, static_cast<double>(most_draws), false, "draws"};
+constexpr Range draws_range{1, static_cast<double>(most_draws), false, ""};
 constexpr Range normal_range{0, 100, false, "percent"};
 constexpr Range lognormal_range{0, 300, false, "percent"};
 constexpr Range correlation_range{-1, 1, false, ""};
@@ -30,6 +30,19 @@ const PriceSpread* find_spread(const PriceUncertainty& risk, std::string_view ma
   const auto found = std::find_if(risk.prices.begin(), risk.prices.end(),
                                   [&](const PriceSpread& p) { return p.material == material; });
   return found == risk.prices.end() ? nullptr : &*found;
+}
+
+/// What would do, in thousandths, rounded so that it does.
+std::string correlation_advice(const std::optional<CorrelationRoom>& room) {
+  constexpr double thousandths = 1000;
+  if (room) {
+    const double from = std::ceil(room->from * thousandths) / thousandths;
+    const double to = std::floor(room->to * thousandths) / thousandths;
+    if (from <= to)
+      return "all others as they are, it can be from " + number_text(from + 0.0) + " to " +
+             number_text(to + 0.0);
+  }
+  return "bring it nearer to 0, or state how both move with the others";
 }
 
 }  // namespace
@@ -148,24 +161,34 @@ void ScenarioBuilder::check_correlations() {
   for (std::size_t k = 0; k < risk.correlations.size(); ++k) good = check_correlation(k) && good;
   if (!good) return;
   const auto matrix = correlation_matrix(risk);
-  const auto broken = correlation_root(matrix).broken;
-  if (!broken) return;
-  std::size_t worst = 0;
-  for (std::size_t j = 0; j < *broken; ++j)
-    if (std::fabs(matrix[*broken][j]) > std::fabs(matrix[*broken][worst])) worst = j;
-  const std::string& a = risk.prices[worst].material;
-  const std::string& b = risk.prices[*broken].material;
+  const auto root_found = correlation_root(matrix);
+  if (root_found.broken) blame_pair(matrix, root_found);
+}
+
+/// Names the pair that breaks the correlations: the one that would have to change least, else the
+/// strongest of the first price that does not fit.
+void ScenarioBuilder::blame_pair(const std::vector<std::vector<double>>& matrix,
+                                 const CorrelationRoot& found) {
+  const auto& risk = *draft_.risk;
+  const auto& row = matrix[*found.broken];
+  const auto room = least_change(matrix, found);
+  std::size_t other = 0;
+  for (std::size_t j = 0; j < *found.broken; ++j)
+    if (std::fabs(row[j]) > std::fabs(row[other])) other = j;
+  if (room) other = room->other;
+  const std::string& a = risk.prices[other].material;
+  const std::string& b = risk.prices[*found.broken].material;
+  std::string path = below(root, "correlations");
   for (std::size_t k = 0; k < risk.correlations.size(); ++k) {
     const auto& pair = risk.correlations[k];
-    if (std::minmax(pair.first, pair.second) != std::minmax(a, b)) continue;
-    findings_.error(codes::impossible_correlations, below(correlation_path(k), "r"),
-                    "the correlations must fit together (a positive semi-definite matrix), found "
-                    "that " +
-                        in_quotes(a) + " and " + in_quotes(b) + " at r = " + number_text(pair.r) +
-                        " do not go with those given of the other prices; bring it nearer to 0, "
-                        "or state how both move with the others");
-    return;
+    if (std::minmax(pair.first, pair.second) == std::minmax(a, b))
+      path = below(correlation_path(k), "r");
   }
+  findings_.error(codes::impossible_correlations, path,
+                  "the correlations must fit together (a positive semi-definite matrix), found "
+                  "that " +
+                      in_quotes(a) + " and " + in_quotes(b) + " at r = " + number_text(row[other]) +
+                      " do not go with those of the other prices; " + correlation_advice(room));
 }
 
 void ScenarioBuilder::check_history() {

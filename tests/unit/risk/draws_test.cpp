@@ -94,6 +94,25 @@ TEST_SUITE("correlations") {
     CHECK(correlation_root({{1, 1, 0.5}, {1, 1, 0.4}, {0.5, 0.4, 1}}).broken == 2);
     CHECK(correlation_root({{1, 0.9, 0.9}, {0.9, 1, -0.9}, {0.9, -0.9, 1}}).broken == 2);
   }
+
+  // Closed form for three prices: r is between pq - s and pq + s, s^2 = (1 - p^2)(1 - q^2).
+  TEST_CASE("the correlation that would have to change least is named with its room") {
+    const double s = std::sqrt((1 - 0.6 * 0.6) * (1 - 0.5 * 0.5));
+    const std::vector<std::vector<double>> matrix{{1, 0.6, 0.5}, {0.6, 1, -0.9}, {0.5, -0.9, 1}};
+    const auto room = least_change(matrix, correlation_root(matrix));
+    REQUIRE(room);
+    CHECK(room->other == 1);
+    CHECK(room->from == Approx(0.6 * 0.5 - s));
+    CHECK(room->to == Approx(0.6 * 0.5 + s));
+    for (const double r : {room->from + 1e-9, room->to - 1e-9})
+      CHECK_FALSE(correlation_root({{1, 0.6, 0.5}, {0.6, 1, r}, {0.5, r, 1}}).broken);
+    for (const double r : {room->from - 1e-6, room->to + 1e-6})
+      CHECK(correlation_root({{1, 0.6, 0.5}, {0.6, 1, r}, {0.5, r, 1}}).broken);
+    // A price that follows another leaves no room that one number could describe.
+    const std::vector<std::vector<double>> follows{{1, 1, 0.5}, {1, 1, 0.4}, {0.5, 0.4, 1}};
+    CHECK_FALSE(least_change(follows, correlation_root(follows)));
+    CHECK_FALSE(least_change({{1, 0.5}, {0.5, 1}}, correlation_root({{1, 0.5}, {0.5, 1}})));
+  }
 }
 
 TEST_SUITE("price draws") {

@@ -122,7 +122,7 @@ TEST_SUITE("risk in a scenario file") {
       CHECK(found.path == "risk.correlations.2.r");
     }
     CHECK(errors_of(scenario_text("{prices: {urea: {normal_percent: 5}}, correlations: [{between: "
-                                  "[urea, map], r: 0.9}]}")) == Errors{"7:66 not-uncertain"});
+                                  "[urea, map], r: 0.9}]}")) == Errors{"7:61 not-uncertain"});
     CHECK(
         errors_of(scenario_text("{" + prices + ", correlations: [{between: [urea, map], r: 1.5}]}"))
             .size() == 1);

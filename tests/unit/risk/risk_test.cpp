@@ -6,10 +6,12 @@
 #include <algorithm>
 #include <cmath>
 #include <string>
+#include <vector>
 
 #include "insight/risk_draws.hpp"
 #include "insight/risk_summary.hpp"
 #include "scenario/normal_quantile.hpp"
+#include "support/random.hpp"
 
 using namespace leastwise;
 using doctest::Approx;
@@ -67,8 +69,32 @@ TEST_SUITE("spread of draws") {
     CHECK(odd.percent_5 == 1);
     CHECK(odd.percent_50 == 2);
     CHECK(odd.percent_95 == 3);
+    const auto two = insight::spread_of({9, 4});
+    CHECK(two.percent_5 == 4);
+    CHECK(two.percent_50 == 4);
+    CHECK(two.percent_95 == 9);
     CHECK(insight::spread_of({}).mean == 0);
     CHECK(insight::spread_of({7}).standard_deviation == 0);
+    CHECK(insight::spread_of({7}).percent_95 == 7);
+  }
+
+  TEST_CASE("the quantiles are those of the sorted values, whatever the order they came in") {
+    support::Random random(11);
+    for (std::size_t count = 1; count <= 300; ++count) {
+      std::vector<double> values;
+      for (std::size_t k = 0; k < count; ++k) values.push_back(random.between(-1, 1));
+      const auto spread = insight::spread_of(values);
+      std::sort(values.begin(), values.end());
+      CAPTURE(count);
+      const auto at_share = [&](double share) {
+        std::size_t k = 0;
+        while (static_cast<double>(k + 1) < share * static_cast<double>(count) - 1e-9) ++k;
+        return values[k];
+      };
+      CHECK(spread.percent_5 == at_share(0.05));
+      CHECK(spread.percent_50 == at_share(0.5));
+      CHECK(spread.percent_95 == at_share(0.95));
+    }
   }
 }
 
