@@ -3,6 +3,7 @@
 
 #include <exception>
 #include <sstream>
+#include <system_error>
 
 #include "arguments.hpp"
 #include "commands.hpp"
@@ -72,6 +73,11 @@ int run(const Arguments& arguments) {
     return not_written;
   } catch (const std::bad_alloc&) {
     complain("leastwise: out of memory\n");
+  } catch (const std::system_error& error) {
+    const bool scarce = error.code() == std::errc::resource_unavailable_try_again ||
+                        error.code() == std::errc::not_enough_memory;
+    complain(scarce ? "leastwise: out of memory, or of threads\n"
+                    : "leastwise: unexpected failure: " + std::string(error.what()) + "\n");
   } catch (const std::exception& error) {
     complain("leastwise: unexpected failure: " + std::string(error.what()) + "\n");
   }

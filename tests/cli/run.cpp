@@ -69,6 +69,12 @@ void limit_files(const std::optional<std::size_t>& bytes) {
   std::signal(SIGXFSZ, SIG_IGN);  // writing then fails with an error, as on a full disk
 }
 
+void limit_memory(const std::optional<std::size_t>& most_bytes) {
+  if (!most_bytes) return;
+  const rlimit limit{*most_bytes, *most_bytes};
+  ::setrlimit(RLIMIT_AS, &limit);
+}
+
 /// Feeds the input and collects both streams without letting any pipe fill up.
 void converse(Pipe& in, Pipe& out, Pipe& err, const std::string& input, Ran& ran) {
   std::thread feeder([&] {
@@ -134,6 +140,7 @@ Ran run(const Run& run) {
     direct_output(run.output, out);
     ::dup2(err.write, STDERR_FILENO);
     limit_files(run.largest_file_bytes);
+    limit_memory(run.most_memory_bytes);
     std::signal(SIGPIPE, SIG_DFL);
     ::execve(argv[0], argv.data(), envp.data());
     ::_exit(127);

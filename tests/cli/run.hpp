@@ -24,6 +24,7 @@ struct Run {
   StandardOutput output = StandardOutput::captured;
   std::optional<double> interrupt_after_s{};        ///< send what Ctrl-C sends
   std::optional<std::size_t> largest_file_bytes{};  ///< a disk that is full after so much
+  std::optional<std::size_t> most_memory_bytes{};   ///< of address space
 };
 
 /// Starts the tool, waits for it, and returns both streams and the exit code.

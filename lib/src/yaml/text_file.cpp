@@ -131,6 +131,9 @@ TextFile read_text_file(const std::filesystem::path& path) {
   if (status.type() == std::filesystem::file_type::not_found) {
     return failed(codes::file_missing, "does not exist");
   }
+  if (error == std::errc::too_many_symbolic_link_levels) {
+    return failed(codes::file_unreadable, "is a link that leads back to itself");
+  }
   if (std::filesystem::is_directory(status)) {
     return failed(codes::file_unreadable, "is a folder, expected a file");
   }

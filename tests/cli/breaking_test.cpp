@@ -1,0 +1,123 @@
+#include <doctest/doctest.h>
+
+#include <filesystem>
+#include <string>
+
+#include "cli/run.hpp"
+#include "cli/scenarios.hpp"
+
+// What a stranger, a broken disk or a small machine may do to the tool: each ends in one clear
+// error, and never in a report.
+
+using namespace leastwise::cli_test;
+
+namespace {
+
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+constexpr bool sanitized = true;  // a sanitizer needs more address space than may be granted
+#else
+constexpr bool sanitized = false;
+#endif
+
+void check_refused(const Ran& ran, const std::string& message) {
+  CHECK(ran.exit_code == 1);
+  CHECK(ran.out.empty());
+  CHECK_MESSAGE(ran.err.find(message) != std::string::npos, ran.err);
+}
+
+}  // namespace
+
+TEST_SUITE("breaking") {
+  TEST_CASE("a file of a hundred megabytes is refused after its first part") {
+    const Folder folder;
+    const std::string file = folder.write("large.yaml", "leastwise: 1\n");
+    std::filesystem::resize_file(file, 100'000'000);
+    check_refused(run({"check", file}), "is larger than 16 MiB");
+  }
+
+  TEST_CASE("brackets without end are refused") {
+    const Folder folder;
+    const std::string many(300'000, '[');
+    check_refused(run({"blend", folder.write("deep.yaml", "leastwise: 1\nuse: " + many + "\n")}),
+                  "nested at most");
+  }
+
+  TEST_CASE("aliases that would unfold to a billion items are refused") {
+    const Folder folder;
+    std::string text = "leastwise: 1\na0: &a0 [x, x, x, x, x, x, x, x, x, x]\n";
+    for (int level = 1; level < 10; ++level) {
+      const std::string before = "*a" + std::to_string(level - 1);
+      text += "a" + std::to_string(level) + ": &a" + std::to_string(level) + " [";
+      for (int copy = 0; copy < 10; ++copy) text += (copy == 0 ? "" : ", ") + before;
+      text += "]\n";
+    }
+    check_refused(run({"blend", folder.write("laughs.yaml", text)}), "laughs.yaml:2:");
+  }
+
+  TEST_CASE("numbers at the ends of what a computer holds are refused, not computed with") {
+    for (const char* price : {"1e308", "1e309", "-1e308", ".inf", ".nan", "1e-99999"}) {
+      CAPTURE(price);
+      const Folder folder;
+      const Ran ran =
+          run({"blend", folder.write("numbers.yaml",
+                                     std::string("leastwise: 1\n"
+                                                 "materials:\n"
+                                                 "  a: {form: granule, contains_percent: {N: 46}, "
+                                                 "price_per_t: ") +
+                                         price +
+                                         "}\n"
+                                         "grade_percent: {N: {min: 46}}\n")});
+      CHECK((ran.exit_code == 1 || std::string(price) == "1e-99999"));
+      CHECK(ran.exit_code <= 1);
+      CHECK(ran.out.find("inf") == std::string::npos);
+      CHECK(ran.out.find("nan") == std::string::npos);
+    }
+  }
+
+  TEST_CASE("zero bytes and bytes that are no text are refused at their place") {
+    const Folder folder;
+    check_refused(
+        run({"check", folder.write("zero.yaml", std::string("leastwise: 1\nt\0x: 1\n", 20))}),
+        "zero.yaml:2:2:");
+    check_refused(run({"check", folder.write("latin.yaml", "leastwise: 1\ntitle: caf\xE9\n")}),
+                  "latin.yaml:2:11:");
+  }
+
+  TEST_CASE("a link that leads back to itself is refused") {
+    const Folder folder;
+    std::filesystem::create_symlink(folder.path("b.yaml"), folder.path("a.yaml"));
+    std::filesystem::create_symlink(folder.path("a.yaml"), folder.path("b.yaml"));
+    check_refused(run({"check", folder.path("a.yaml")}), "leads back to itself");
+  }
+
+  TEST_CASE("a stranger's scenario reads nothing outside its folder without leave") {
+    const Folder folder;
+    std::filesystem::create_directory(folder.path("inner"));
+    folder.write("secret.csv", "material,price_per_t\nsecret,1\n");
+    const std::string file =
+        folder.write("inner/s.yaml", std::string(blendable) + "prices: ../secret.csv\n");
+    const Ran refused = run({"check", file});
+    CHECK(refused.exit_code == 1);
+    CHECK(refused.err.find("--allow-outside") != std::string::npos);
+    CHECK(run({"check", "--allow-outside", file}).err.find("outside-folder") == std::string::npos);
+  }
+
+  TEST_CASE("too little memory is said in a line, and leaves an older report as it was") {
+    const Folder folder;
+    const std::string scenario = folder.write("s.yaml", blendable);
+    const std::string report = folder.write("report.txt", "older\n");
+    bool starved = false;
+    for (std::size_t mebibytes = 16; mebibytes <= 96; mebibytes += 4) {
+      const Ran ran = run(Run{.arguments = {"blend", scenario, "--output", report},
+                              .most_memory_bytes = mebibytes << 20U});
+      if (ran.exit_code == 0) break;
+      CHECK(folder.read("report.txt") == "older\n");
+      if (ran.exit_code == 70) {
+        starved = true;
+        CHECK_MESSAGE(ran.err.find("out of memory") != std::string::npos, ran.err);
+      }
+    }
+    CHECK(folder.names().size() == 2);
+    CHECK((starved || sanitized));
+  }
+}
