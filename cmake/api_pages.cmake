@@ -34,3 +34,6 @@ doxygen_add_docs(leastwise_api_pages
   "${PROJECT_SOURCE_DIR}/lib/include/leastwise" "${PROJECT_SOURCE_DIR}/lib/guide"
   ${_leastwise_api_pages_all}
   COMMENT "Writing the API pages")
+if(LEASTWISE_BUILD_API_PAGES AND LEASTWISE_INSTALL)
+  install(DIRECTORY "${DOXYGEN_OUTPUT_DIRECTORY}/" DESTINATION "${CMAKE_INSTALL_DOCDIR}/api")
+endif()

@@ -85,10 +85,10 @@ std::vector<std::string> on_threads(const leastwise::Scenario& scenario) {
 }
 
 std::vector<std::string> one_by_one(const leastwise::Scenario& scenario) {
-  std::vector<std::string> answers;
-  for (int i = 0; i < 8; ++i) {
-    answers.push_back(
-        leastwise::to_json(leastwise::formulate(scenario.with_price("urea", 400 + 25 * i))));
+  std::vector<std::string> answers(8);
+  for (std::size_t i = 0; i < answers.size(); ++i) {
+    const double price = 400 + 25 * static_cast<double>(i);
+    answers[i] = leastwise::to_json(leastwise::formulate(scenario.with_price("urea", price)));
   }
   return answers;
 }

@@ -1,8 +1,8 @@
 // The mathematics of the guide in numbers: the derivative of a homogeneous row, and a proof.
 #include <leastwise/leastwise.hpp>
 
-#include <cmath>
 #include <cstdlib>
+#include <exception>
 #include <iomanip>
 #include <iostream>
 
@@ -55,7 +55,7 @@ int main(int count, char** words) try {
   print_derivative();
   print_proof(leastwise::load_scenario(words[1]));
   return EXIT_SUCCESS;
-} catch (const leastwise::InputError& error) {
-  std::cerr << error.to_text();
+} catch (const std::exception& error) {
+  std::cerr << error.what() << '\n';
   return EXIT_FAILURE;
 }

@@ -3,10 +3,12 @@
 #include <leastwise/leastwise.hpp>
 
 #include <cstdlib>
+#include <exception>
 #include <iomanip>
 #include <iostream>
 #include <optional>
 #include <string>
+#include <string_view>
 
 namespace {
 
@@ -26,30 +28,33 @@ double cost(double nitrogen, double sulfur) {
   return leastwise::formulate(worked(nitrogen, sulfur)).blend()->cost_per_ha.value();
 }
 
-void print_end(const std::optional<double>& limit) {
-  if (limit) {
-    std::cout << *limit;
+void print(const std::optional<double>& number, std::string_view otherwise) {
+  if (number) {
+    std::cout << *number;
   } else {
-    std::cout << "no end";
+    std::cout << otherwise;
   }
 }
 
 void print_prices(const leastwise::Scenario& scenario) {
   const auto answer = leastwise::formulate(scenario);
   const auto* blend = answer.blend();
+  if (blend == nullptr) return;
   double sum = 0;
   for (const auto& rule : blend->binding) {
     std::cout << rule.rule << ' ' << rule.limit << ": ";
     if (rule.unique) {
       std::cout << rule.shadow_price << ' ' << rule.unit << ", from ";
-      print_end(rule.holds_from);
+      print(rule.holds_from, "no end");
       std::cout << " to ";
-      print_end(rule.holds_to);
-      std::cout << '\n';
+      print(rule.holds_to, "no end");
     } else {
-      std::cout << "one less saves " << *rule.price_below << ", one more costs "
-                << *rule.price_above << '\n';
+      std::cout << "one less saves ";
+      print(rule.price_below, "no blend");
+      std::cout << ", one more costs ";
+      print(rule.price_above, "no blend");
     }
+    std::cout << '\n';
     sum += rule.limit * rule.shadow_price;
   }
   std::cout << "cost " << *blend->cost_per_ha << ", limits times prices " << sum << '\n';
@@ -73,7 +78,7 @@ double used(const leastwise::Scenario& scenario, const std::string& material) {
 
 }  // namespace
 
-int main() {
+int main() try {
   std::cout << std::fixed << std::setprecision(3);
   std::cout << "N 67, S 24\n";
   print_prices(worked(67, 24));
@@ -89,4 +94,7 @@ int main() {
             << " kg/ha, at 449: "
             << used(scenario.with_price("sulfur-bentonite", 449), "sulfur-bentonite") << " kg/ha\n";
   return EXIT_SUCCESS;
+} catch (const std::exception& error) {
+  std::cerr << error.what() << '\n';
+  return EXIT_FAILURE;
 }
