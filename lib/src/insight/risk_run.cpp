@@ -78,7 +78,9 @@ void RiskRun::solve(Stream& stream, PriceSearch& search) {
       stream.stopped = SearchStatus::failed;
       break;
     }
-    drawn.cheapest = std::min(answer.cost, drawn.fixed);
+    // The same recipe, added up in another order, saves nothing.
+    const double rounding = 1e-12 * std::fabs(drawn.fixed);
+    drawn.cheapest = answer.cost < drawn.fixed - rounding ? answer.cost : drawn.fixed;
     drawn.recipe = answer.recipe;
     drawn.finished = true;
     stream.searches += answer.searched ? 1 : 0;

@@ -35,6 +35,13 @@ void set_rows(Model& model, const std::vector<std::vector<Entry>>& rows) {
   }
 }
 
+/// a - b, and nothing where only rounding is left of it: a powder that costs nothing must not seem
+/// to bring in money with every kg.
+double less(double a, double b) {
+  const double rest = a - b;
+  return std::fabs(rest) <= 1e-12 * std::fabs(b) ? 0 : rest;
+}
+
 int add_column(Model& model, double cost) {
   model.material_of.push_back(-1);
   model.is_granule.push_back(0);
@@ -89,7 +96,7 @@ GridModel grid_model(const Scenario& scenario, const Model& model, double unit) 
       (scenario.binder().price_per_t + scenario.blending_fee_per_t()) / kg_per_tonne;
   grid.binder_column = add_column(m, binder_cost);
   grid.grid.push_back(grid.binder_column);
-  for (const int j : powders) m.cost[index(j)] -= share * binder_cost;
+  for (const int j : powders) m.cost[index(j)] = less(m.cost[index(j)], share * binder_cost);
   auto rows = rows_of(model);
   const auto weigh_binder = [&](int row) {
     for (auto& entry : rows[index(row)])

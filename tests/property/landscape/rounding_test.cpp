@@ -81,6 +81,19 @@ TEST_CASE("in steps of a tenth of a tonne nothing on the grid is cheaper, tried 
   CHECK(drifting > 10);
 }
 
+TEST_CASE("a blend exists, so a grid of half a kilogram never ends at a loss for numbers") {
+  int checked = 0;
+  for (std::uint64_t seed = 1; seed <= 64; ++seed) {
+    const auto scenario = random_scenario(seed, {.materials = 20, .sabotage = 0});
+    if (!formulate(scenario, {.intervals = false}).blend()) continue;
+    INFO("seed ", seed);
+    const auto blend = round_to_step(scenario, {.step_kg = 0.5, .most_solves = 300});
+    CHECK(blend.ending.status == Status::optimal);
+    ++checked;
+  }
+  CHECK(checked > 40);
+}
+
 TEST_CASE("a fine grid costs hardly more than none, obeys every rule and is whole") {
   int checked = 0, proved = 0;
   for (std::uint64_t seed = 400; seed < 440; ++seed) {

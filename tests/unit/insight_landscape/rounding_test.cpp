@@ -91,6 +91,39 @@ TEST_SUITE("blends in steps of the scale") {
     CHECK(blend.cost == doctest::Approx(0.25 * 400 + 0.7445 * 50 + 0.004 * 3000 + 0.0015 * 900));
   }
 
+  TEST_CASE("a row so narrow that a millionth of a step breaks it takes the next step") {
+    // 1.0000004 kg of zinc oxide: as good as on the grid, yet 1 kg lacks 4e-7 of what is asked.
+    auto draft = carrier_and_filler();
+    draft.materials.push_back(stated("zinc", 3000, {{"Zn", 78}}, Form::granule));
+    draft.grade_percent.push_back({"Zn", at_least(0.078 * 1.0000004)});
+    const auto blend = round_to_step(Scenario(draft), {.step_kg = 0.5});
+    REQUIRE(blend.ending.status == Status::optimal);
+    CHECK(blend.obeys);
+    CHECK(blend.proved);
+    CHECK(weighed(blend, "zinc") == 1.5);
+    CHECK(weighed(blend, "carrier") == 250);
+    CHECK(weighed(blend, "filler") == 748.5);
+  }
+
+  TEST_CASE("a powder that costs nothing and its binder are weighed per hectare") {
+    ScenarioDraft draft;
+    draft.materials = {stated("rich", 460, {{"N", 46}}),
+                       stated("gift", 0, {{"Zn", 78}}, Form::powder)};
+    draft.rates_kg_per_ha = {{"N", at_least(60)}, {"Zn", at_least(0.5)}};
+    BinderDraft binder;
+    binder.material = "sodium-silicate";
+    binder.percent_of_powder = 33;
+    binder.price_per_t = 1111;
+    draft.binder = binder;
+    const auto blend = round_to_step(Scenario(draft), {.step_kg = 0.5, .batch_hectares = 10});
+    REQUIRE(blend.ending.status == Status::optimal);
+    CHECK(blend.obeys);
+    CHECK(blend.proved);
+    CHECK(weighed(blend, "gift") == 6.5);  // 6.41 kg
+    CHECK(blend.binder_kg_per_batch == 2);  // 33 % of it is 2.15 kg
+    CHECK(weighed(blend, "rich") == 1304.5);
+  }
+
   TEST_CASE("per hectare the batch is the product for so much land") {
     ScenarioDraft draft;
     draft.materials = {stated("rich", 460, {{"N", 46}})};
