@@ -19,7 +19,8 @@ std::string wish_words(const NearOptimum& answer) {
 }
 
 std::string value_words(const NearOptimum& answer, double value) {
-  if (answer.wish == Wish::fewest_materials) return fmt::format("{:.0f} materials", value);
+  if (answer.wish == Wish::fewest_materials)
+    return fmt::format("{:.0f} material{}", value, value == 1 ? "" : "s");
   const std::string unit = answer.basis == Basis::per_hectare ? "kg/ha" : "kg/t";
   const std::string of = answer.wish == Wish::least_of ? " of " + answer.of : std::string{};
   return fmt::format("{} {}{}", amount_text(value), unit, of);
@@ -58,12 +59,12 @@ std::string to_text(const NearOptimum& answer, const TextOptions& options) {
   if (answer.blend.portions.empty()) return std::move(page).text();
   const std::string unit(unit_of_basis(answer.basis));
   page.paragraph(fmt::format(
-      "The cheapest blend costs {} and has {}. Within {} % of that, up to {}, no blend has less "
-      "than {}; the cheapest that has it costs {} ({} solves).",
+      "The cheapest blend costs {} and has {}. Within {} % of that, up to {}, no blend has {} "
+      "than {}; the cheapest that has no more costs {} ({} solves).",
       cost_text(answer.best_cost, answer.currency, unit), value_words(answer, answer.value_at_best),
       plain_text(answer.within_percent), cost_text(answer.cost_limit, answer.currency, unit),
-      value_words(answer, answer.value), cost_text(answer.cost, answer.currency, unit),
-      answer.solves));
+      answer.wish == Wish::fewest_materials ? "fewer" : "less", value_words(answer, answer.value),
+      cost_text(answer.cost, answer.currency, unit), answer.solves));
   page.blank();
   write_both(page, answer);
   write_notes(page, answer.blend.notes);
