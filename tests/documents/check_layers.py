@@ -14,7 +14,7 @@ MAY_INCLUDE = {
     "exact": {"nutrients"},
     "scenario": {"materials", "nutrients"},
     "model": {"scenario"},
-    "solver": {"model"},
+    "solver": {"exact", "model"},
     "insight": {"model", "solver", "scenario", "materials", "nutrients"},
     "proof": {"exact", "model", "solver", "insight"},
     "verify": {"exact"},

@@ -68,9 +68,9 @@ ProvenFormulation formulate_with_proof(const Scenario& scenario, const Formulate
   if (found.status != solver::SearchStatus::optimal &&
       found.status != solver::SearchStatus::infeasible)
     found = {};  // the exact search starts afresh
-  const proof::Patience patience = [&] {
+  const exact::Patience patience = [&] {
     if (options.stop.stop_requested() || (deadline && Clock::now() >= *deadline))
-      throw proof::Interrupted{};
+      throw exact::Interrupted{};
   };
   try {
     auto exact = proof::prove(scenario, model, found, patience);
@@ -82,7 +82,7 @@ ProvenFormulation formulate_with_proof(const Scenario& scenario, const Formulate
     const auto wrong = disagreement(result.answer, exact);
     if (!wrong.empty()) result.answer = numerical(scenario, wrong);
     result.proof = std::move(exact.proof);
-  } catch (const proof::Interrupted&) {
+  } catch (const exact::Interrupted&) {
     result.why_no_proof = "time was up, or the work was cancelled, before the proof was complete";
   } catch (const std::runtime_error& error) {
     result.why_no_proof = error.what();

@@ -8,13 +8,17 @@
 
 #include "exact/decimal.hpp"
 #include "exact/fingerprint.hpp"
+#include "exact/working_set.hpp"
 #include "proof/rounded_multipliers.hpp"
-#include "proof/working_set.hpp"
 #include "solver/branching.hpp"
 
 namespace leastwise::proof {
 namespace {
 
+using exact::ExactSolution;
+using exact::Patience;
+using exact::solve_exactly;
+using exact::Tableau;
 using solver::Decision;
 using solver::Leaf;
 using Kind = Decision::Kind;
@@ -163,7 +167,7 @@ CaseProof proof_of(const ExactProgram& program, const ExactSolution& solution) {
   for (std::size_t r = 0; r < program.size(); ++r) {
     if (solution.multipliers[r] == 0) continue;
     const Rational weight =
-        program.row(r).scale *
+        program.row_scale(r).exactly *
         Rational(solution.multipliers[r], optimal ? solution.denominator : Integer(1));
     proof.multipliers.emplace_back(r, weight);
     proof.bound += weight * program.rule(r).limit;
@@ -174,13 +178,14 @@ CaseProof proof_of(const ExactProgram& program, const ExactSolution& solution) {
 void Prover::settle_exactly(const Path& path, const Scope& scope, const Guess& guess,
                             bool infeasible) {
   if (infeasible) {
-    const auto contradiction = solve_exactly(program_, scope, Objective::nothing, guess, patience_);
+    const auto contradiction =
+        solve_exactly(program_.whole(), scope, Objective::nothing, guess, patience_);
     if (contradiction.status == Tableau::Status::infeasible)
       return record(path, proof_of(program_, contradiction), "contradiction");
   }
-  auto solution = solve_exactly(program_, scope, Objective::cost, guess, patience_);
+  auto solution = solve_exactly(program_.whole(), scope, Objective::cost, guess, patience_);
   if (solution.status == Tableau::Status::unbounded) {
-    solution = solve_exactly(program_, scope, Objective::nothing, {}, patience_);
+    solution = solve_exactly(program_.whole(), scope, Objective::nothing, {}, patience_);
     if (solution.status != Tableau::Status::infeasible)
       throw std::runtime_error("the cost has no lower bound");
   }
@@ -316,7 +321,7 @@ void Prover::finish() {
 }  // namespace
 
 ProverResult prove(const Scenario& scenario, const model::Model& model,
-                   const solver::SearchResult& found, const Patience& patience) {
+                   const solver::SearchResult& found, const exact::Patience& patience) {
   return Prover(scenario, model, patience).run(found);
 }
 

@@ -1,8 +1,9 @@
 #pragma once
 #include <leastwise/proof.hpp>
 
+#include "exact/tableau.hpp"
 #include "model/model.hpp"
-#include "proof/tableau.hpp"
+#include "proof/exact_rows.hpp"
 #include "solver/search.hpp"
 
 namespace leastwise::proof {
@@ -18,8 +19,9 @@ struct ProverResult {
 /// Proves the least cost of `scenario`, or that no blend exists, starting from what the search of
 /// the solver found; where that is off by rounding the exact numbers decide and search on.
 ///
-/// Throws: Interrupted when `patience` does; std::runtime_error when the cost has no bound.
+/// Throws: exact::Interrupted when `patience` does; std::runtime_error when the cost has no bound.
 [[nodiscard]] ProverResult prove(const Scenario& scenario, const model::Model& model,
-                                 const solver::SearchResult& found, const Patience& patience);
+                                 const solver::SearchResult& found,
+                                 const exact::Patience& patience);
 
 }  // namespace leastwise::proof

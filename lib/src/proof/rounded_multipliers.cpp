@@ -24,7 +24,7 @@ std::optional<Rounded> rounded(const ExactProgram& program,
   for (std::size_t r = 0; r < multipliers.size(); ++r) {
     if (multipliers[r] == 0) continue;
     int exponent = 0;
-    std::frexp(multipliers[r] / program.row(r).scale_about, &exponent);
+    std::frexp(multipliers[r] / program.row_scale(r).about, &exponent);
     least = std::min(least, exponent);
   }
   if (least == 2000) return std::nullopt;
@@ -32,7 +32,7 @@ std::optional<Rounded> rounded(const ExactProgram& program,
   if (result.shift > 500) return std::nullopt;
   for (std::size_t r = 0; r < multipliers.size(); ++r)
     result.number.emplace_back(
-        std::floor(std::ldexp(multipliers[r] / program.row(r).scale_about, result.shift) + 0.5));
+        std::floor(std::ldexp(multipliers[r] / program.row_scale(r).about, result.shift) + 0.5));
   return result;
 }
 
@@ -184,7 +184,7 @@ std::optional<CaseProof> rounded_proof(const ExactProgram& program, const Scope&
     if (y->number[r] == 0) continue;
     bound += y->number[r] * program.row(r).limit;
     proof.multipliers.emplace_back(
-        r, Rational(program.row(r).scale * Rational(y->number[r], denominator)));
+        r, Rational(program.row_scale(r).exactly * Rational(y->number[r], denominator)));
   }
   proof.bound = Rational(bound, denominator);
   return proof;

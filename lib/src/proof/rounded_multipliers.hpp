@@ -3,11 +3,14 @@
 #include <span>
 #include <vector>
 
+#include "exact/working_set.hpp"
 #include "proof/exact_program.hpp"
-#include "proof/working_set.hpp"
 #include "solver/linear_program.hpp"
 
 namespace leastwise::proof {
+
+using exact::Guess;
+using exact::Objective;
 
 /// Rules with their exact multipliers (at least 0 here, for each side of its own), and the bound
 /// they add up to: a least cost, or by how much a contradiction misses.

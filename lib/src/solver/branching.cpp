@@ -9,8 +9,14 @@ namespace leastwise::solver {
 using Kind = Decision::Kind;
 
 namespace {
+
 constexpr double last_bits = 1e-14;
+
+void leave_out(const std::vector<int>& columns, NodeBounds& bounds) {
+  for (const int j : columns) bounds.upper[static_cast<std::size_t>(j)] = 0;
 }
+
+}  // namespace
 
 double used_threshold(std::span<const double> x) {
   double largest = 0;
@@ -60,49 +66,8 @@ void Branching::apply(std::span<const Decision> path, NodeBounds& bounds) const 
   bounds.upper = model_.column_upper;
   bounds.minimum_on.assign(model_.minima.size(), 0);
   bounds.contradictory = false;
-  const auto out = [&](int column) { bounds.upper[static_cast<std::size_t>(column)] = 0; };
-  const auto all_out = [&](const std::vector<int>& columns) {
-    std::for_each(columns.begin(), columns.end(), out);
-  };
-  for (const auto& decision : path) {
-    const auto index = static_cast<std::size_t>(decision.index);
-    switch (decision.kind) {
-      case Kind::family_out:
-        all_out(model_.families[index]);
-        break;
-      case Kind::neighbours_out:
-        for (const int f : neighbours_[index])
-          all_out(model_.families[static_cast<std::size_t>(f)]);
-        break;
-      case Kind::column_out:
-        out(decision.index);
-        break;
-      case Kind::column_on:
-        for (std::size_t k = 0; k < model_.minima.size(); ++k) {
-          if (model_.minima[k].column != decision.index || !model_.minima[k].active) continue;
-          bounds.minimum_on[k] = 1;
-          if (model_.minima[k].row < 0)
-            bounds.lower[index] = std::max(bounds.lower[index], model_.minima[k].kg);
-        }
-        break;
-      case Kind::group_out:
-        all_out(granular_family_[index]);
-        break;
-      case Kind::group_in:
-      case Kind::column_in:
-        break;
-    }
-  }
-  if (model_.bins) {
-    const auto bins = count_bins(path);
-    if (bins.held > *model_.bins) bounds.contradictory = true;
-    if (bins.held == *model_.bins)
-      for (std::size_t f = 0; f < granular_family_.size(); ++f)
-        for (const int j : granular_family_[f])
-          if (!bins.column_in[static_cast<std::size_t>(j)] &&
-              !(bins.group_in[f] && bins.columns_of[f] == 0))
-            out(j);
-  }
+  for (const auto& decision : path) take(decision, bounds);
+  if (model_.bins) close_full_bins(path, bounds);
   for (std::size_t j = 0; j < bounds.lower.size(); ++j) {
     // Two ways to say the same amount may differ in their last bit.
     if (bounds.lower[j] > bounds.upper[j] && bounds.lower[j] <= bounds.upper[j] * (1 + last_bits))
@@ -111,21 +76,67 @@ void Branching::apply(std::span<const Decision> path, NodeBounds& bounds) const 
   }
 }
 
+void Branching::take(const Decision& decision, NodeBounds& bounds) const {
+  const auto index = static_cast<std::size_t>(decision.index);
+  switch (decision.kind) {
+    case Kind::family_out:
+      leave_out(model_.families[index], bounds);
+      break;
+    case Kind::neighbours_out:
+      for (const int f : neighbours_[index])
+        leave_out(model_.families[static_cast<std::size_t>(f)], bounds);
+      break;
+    case Kind::column_out:
+      bounds.upper[index] = 0;
+      break;
+    case Kind::column_on:
+      switch_minima_on(decision.index, bounds);
+      break;
+    case Kind::group_out:
+      leave_out(granular_family_[index], bounds);
+      break;
+    case Kind::group_in:
+    case Kind::column_in:
+      break;  // they count against the bins, all together
+  }
+}
+
+void Branching::switch_minima_on(int column, NodeBounds& bounds) const {
+  for (std::size_t k = 0; k < model_.minima.size(); ++k) {
+    const auto& minimum = model_.minima[k];
+    if (minimum.column != column || !minimum.active) continue;
+    bounds.minimum_on[k] = 1;
+    auto& lower = bounds.lower[static_cast<std::size_t>(column)];
+    if (minimum.row < 0) lower = std::max(lower, minimum.kg);
+  }
+}
+
+/// Once every bin is held, whatever holds none stays out.
+void Branching::close_full_bins(std::span<const Decision> path, NodeBounds& bounds) const {
+  const auto bins = count_bins(path);
+  if (bins.held > *model_.bins) bounds.contradictory = true;
+  if (bins.held != *model_.bins) return;
+  for (std::size_t f = 0; f < granular_family_.size(); ++f) {
+    if (bins.group_in[f] && bins.columns_of[f] == 0) continue;
+    for (const int j : granular_family_[f])
+      if (!bins.column_in[static_cast<std::size_t>(j)])
+        bounds.upper[static_cast<std::size_t>(j)] = 0;
+  }
+}
+
 std::optional<std::pair<Decision, Decision>> Branching::branch(
     std::span<const double> x, std::span<const Decision> path) const {
-  const double used = used_threshold(x.first(model_.material_of.size()));
-  if (auto choice = branch_families(x, used)) return choice;
-  if (auto choice = branch_minima(x, used)) return choice;
-  if (model_.bins) return branch_bins(x, used, path);
+  if (auto choice = branch_families(x)) return choice;
+  if (auto choice = branch_minima(x)) return choice;
+  if (model_.bins) return branch_bins(x, path);
   return std::nullopt;
 }
 
-std::optional<std::pair<Decision, Decision>> Branching::branch_families(std::span<const double> x,
-                                                                        double used) const {
+std::optional<std::pair<Decision, Decision>> Branching::branch_families(
+    std::span<const double> x) const {
   std::vector<double> mass(model_.families.size(), 0.0);
   for (std::size_t f = 0; f < mass.size(); ++f)
-    for (const int j : model_.families[f])
-      if (x[static_cast<std::size_t>(j)] > used) mass[f] += x[static_cast<std::size_t>(j)];
+    for (const int j : model_.families[f]) mass[f] += x[static_cast<std::size_t>(j)];
   int best = -1;
   double best_score = 0;
   double best_against = 0;
@@ -147,8 +158,8 @@ std::optional<std::pair<Decision, Decision>> Branching::branch_families(std::spa
                                                              : std::pair{keep, leave};
 }
 
-std::optional<std::pair<Decision, Decision>> Branching::branch_minima(std::span<const double> x,
-                                                                      double used) const {
+std::optional<std::pair<Decision, Decision>> Branching::branch_minima(
+    std::span<const double> x) const {
   const double total =
       model_.basis == Basis::per_tonne
           ? 1000
@@ -160,7 +171,7 @@ std::optional<std::pair<Decision, Decision>> Branching::branch_minima(std::span<
     if (!minimum.active) continue;
     const double amount = x[static_cast<std::size_t>(minimum.column)];
     const double needed = minimum.percent / 100 * total;
-    if (amount <= used || amount >= needed * (1 - 1e-9)) continue;
+    if (amount <= 0 || amount >= needed * (1 - 1e-9)) continue;
     const double distance = std::min(amount, needed - amount);
     if (distance > best_distance) {
       best = minimum.column;
@@ -175,8 +186,8 @@ std::optional<std::pair<Decision, Decision>> Branching::branch_minima(std::span<
 }
 
 std::optional<std::pair<Decision, Decision>> Branching::branch_bins(
-    std::span<const double> x, double used, std::span<const Decision> path) const {
-  const auto in_use = [&](int j) { return x[static_cast<std::size_t>(j)] > used; };
+    std::span<const double> x, std::span<const Decision> path) const {
+  const auto in_use = [&](int j) { return x[static_cast<std::size_t>(j)] > 0; };
   const auto bins = count_bins(path);
   int columns = 0;
   int groups = 0;

@@ -25,20 +25,23 @@ class Branching {
   /// The bounds after all decisions of `path`, with what the bin count then implies.
   void apply(std::span<const Decision> path, NodeBounds& bounds) const;
 
-  /// Two decisions that cover every blend and both exclude `x`; the likelier one first. Nothing
-  /// when `x` obeys every either-or rule.
+  /// Two decisions that cover every blend and both exclude `x`, in which every column above zero is
+  /// in use; the likelier one first. Nothing when `x` obeys every either-or rule.
   [[nodiscard]] std::optional<std::pair<Decision, Decision>> branch(
       std::span<const double> x, std::span<const Decision> path) const;
 
  private:
   struct Bins;
+  void take(const Decision& decision, NodeBounds& bounds) const;
+  void switch_minima_on(int column, NodeBounds& bounds) const;
+  void close_full_bins(std::span<const Decision> path, NodeBounds& bounds) const;
   [[nodiscard]] Bins count_bins(std::span<const Decision> path) const;
   [[nodiscard]] std::optional<std::pair<Decision, Decision>> branch_families(
-      std::span<const double> x, double used) const;
+      std::span<const double> x) const;
   [[nodiscard]] std::optional<std::pair<Decision, Decision>> branch_minima(
-      std::span<const double> x, double used) const;
+      std::span<const double> x) const;
   [[nodiscard]] std::optional<std::pair<Decision, Decision>> branch_bins(
-      std::span<const double> x, double used, std::span<const Decision> path) const;
+      std::span<const double> x, std::span<const Decision> path) const;
 
   const model::Model& model_;
   std::vector<std::vector<int>> neighbours_{};       ///< by family: families kept apart from it

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace leastwise::solver {
 namespace {
@@ -39,6 +40,23 @@ Priced price_out(const LinearData& data, std::span<const double> y) {
 double relative(double amount, double size) {
   if (amount <= 0) return 0;
   return size > 0 ? amount / size : infinity;
+}
+
+/// By how much `x` misses the bounds of row `i`, relative to the size of its terms.
+double row_violation(const LinearData& data, std::size_t i, std::span<const double> x) {
+  double activity = 0;
+  double size = 0;
+  for_each_entry(data, i, [&](std::size_t j, double a) {
+    activity += a * x[j];
+    size += std::fabs(a * x[j]);
+  });
+  double worst = 0;
+  if (data.row_lower[i] > -infinity)
+    worst = relative(data.row_lower[i] - activity, std::max(size, std::fabs(data.row_lower[i])));
+  if (data.row_upper[i] < infinity)
+    worst = std::max(worst, relative(activity - data.row_upper[i],
+                                     std::max(size, std::fabs(data.row_upper[i]))));
+  return worst;
 }
 
 /// Multipliers with a one on `row`, signed to blame its minimum or its maximum.
@@ -104,25 +122,42 @@ LinearData elastic(const LinearData& data) {
 
 double primal_violation(const LinearData& data, std::span<const double> x) {
   double worst = 0;
-  for (std::size_t i = 0; i < static_cast<std::size_t>(data.rows); ++i) {
-    double activity = 0;
-    double size = 0;
-    for_each_entry(data, i, [&](std::size_t j, double a) {
-      activity += a * x[j];
-      size += std::fabs(a * x[j]);
-    });
-    if (data.row_lower[i] > -infinity)
-      worst = std::max(worst, relative(data.row_lower[i] - activity,
-                                       std::max(size, std::fabs(data.row_lower[i]))));
-    if (data.row_upper[i] < infinity)
-      worst = std::max(worst, relative(activity - data.row_upper[i],
-                                       std::max(size, std::fabs(data.row_upper[i]))));
-  }
+  for (std::size_t i = 0; i < static_cast<std::size_t>(data.rows); ++i)
+    worst = std::max(worst, row_violation(data, i, x));
   for (std::size_t j = 0; j < data.cost.size(); ++j) {
     worst = std::max(worst, relative(data.lower[j] - x[j], std::fabs(data.lower[j])));
     worst = std::max(worst, relative(x[j] - data.upper[j], std::fabs(data.upper[j])));
   }
   return worst;
+}
+
+void clear_traces(const LinearData& data, std::vector<double>& x) {
+  constexpr double noticed = 1e-10;  // by a row, relative to its terms
+  if (x.empty()) return;
+  const double trace = 1e-9 * *std::max_element(x.begin(), x.end());
+  std::vector<double> cleared = x;
+  for (std::size_t j = 0; j < x.size(); ++j)
+    if (x[j] <= trace && data.lower[j] == 0) cleared[j] = 0;
+  for (bool restored = true; std::exchange(restored, false);)
+    for (std::size_t i = 0; i < static_cast<std::size_t>(data.rows); ++i) {
+      if (row_violation(data, i, cleared) <= noticed) continue;
+      for_each_entry(data, i, [&](std::size_t j, double) {
+        restored = restored || cleared[j] != x[j];
+        cleared[j] = x[j];
+      });
+    }
+  x = std::move(cleared);
+}
+
+double optimality_gap(const LinearData& data, std::span<const double> x, const DualProof& proof) {
+  constexpr double rounding = 1e-13;
+  double cost = 0;
+  double turnover = 0;
+  for (std::size_t j = 0; j < x.size(); ++j) {
+    cost += data.cost[j] * x[j];
+    turnover += std::fabs(data.cost[j] * x[j]);
+  }
+  return relative(std::fabs(cost - proof.bound) - rounding * proof.size, turnover);
 }
 
 void clean_duals(const LinearData& data, std::vector<double>& y) {
@@ -139,12 +174,16 @@ void clean_duals(const LinearData& data, std::vector<double>& y) {
 
 DualProof dual_proof(const LinearData& data, std::span<const double> y) {
   DualProof proof;
+  const auto count = [&](double term) {
+    proof.bound += term;
+    proof.size += std::fabs(term);
+  };
   const auto priced = price_out(data, y);
   for (std::size_t i = 0; i < y.size(); ++i) {
     if (y[i] == 0) continue;
     const double side = y[i] > 0 ? data.row_lower[i] : data.row_upper[i];
     if (std::isfinite(side))
-      proof.bound += y[i] * side;
+      count(y[i] * side);
     else
       proof.violation = infinity;
   }
@@ -153,7 +192,7 @@ DualProof dual_proof(const LinearData& data, std::span<const double> y) {
     if (reduced == 0) continue;
     const double side = reduced > 0 ? data.lower[j] : data.upper[j];
     if (std::isfinite(side))
-      proof.bound += reduced * side;
+      count(reduced * side);
     else
       proof.violation =
           std::max(proof.violation,

@@ -7,7 +7,7 @@
 #include <utility>
 
 #include "solver/branching.hpp"
-#include "solver/certificate.hpp"
+#include "solver/node_program.hpp"
 
 namespace leastwise::solver {
 namespace {
@@ -30,17 +30,13 @@ struct DearerFirst {
   }
 };
 
-/// How one linear program of the search ended.
-enum class NodeOutcome { solved, infeasible, time_limit, failed };
-
 class Search {
  public:
   Search(const model::Model& model, const SearchOptions& options)
       : model_(model),
         options_(options),
         branching_(model),
-        data_(relaxation(model)),
-        program_(data_),
+        program_(model, options.deadline, options.stop),
         cutoff_(options.cutoff) {}
 
   SearchResult run();
@@ -49,15 +45,14 @@ class Search {
  private:
   bool explore(Node node);
   NodeOutcome solve_node(std::span<const Decision> path);
-  NodeOutcome settle(LinearStatus status);
-  bool verified();
-  NodeOutcome prove();
-  void lay_bounds(std::span<const Decision> path);
   void accept(std::span<const Decision> path);
   void record(std::span<const Decision> path, Leaf::Outcome outcome);
   [[nodiscard]] double worth_beating() const {
     return std::isfinite(cutoff_) ? cutoff_ - improvement * std::max(1.0, std::fabs(cutoff_))
                                   : infinity;
+  }
+  [[nodiscard]] SearchStatus interruption() const {
+    return options_.stop.stop_requested() ? SearchStatus::cancelled : SearchStatus::time_limit;
   }
   bool stop(SearchStatus status) {
     stopped_ = status;
@@ -68,8 +63,7 @@ class Search {
   const model::Model& model_;
   const SearchOptions& options_;
   Branching branching_;
-  LinearData data_;  ///< with the bounds of the node at hand
-  LinearProgram program_;
+  NodeProgram program_;
   NodeBounds bounds_{};
   double cutoff_;
   std::priority_queue<Node, std::vector<Node>, DearerFirst> open_{};
@@ -77,101 +71,36 @@ class Search {
   std::optional<SearchStatus> stopped_{};
   double abandoned_bound_ = infinity;  ///< of the node at hand when a limit struck
   SearchResult result_{};
-
-  // Of the node solved last.
-  std::vector<double> x_{};
-  std::vector<double> y_{};
-  DualProof proof_{};
-  double violation_ = 0;
 };
-
-void Search::lay_bounds(std::span<const Decision> path) {
-  branching_.apply(path, bounds_);
-  if (bounds_.contradictory) return;
-  for (std::size_t j = 0; j < data_.lower.size(); ++j) {
-    if (data_.lower[j] == bounds_.lower[j] && data_.upper[j] == bounds_.upper[j]) continue;
-    data_.lower[j] = bounds_.lower[j];
-    data_.upper[j] = bounds_.upper[j];
-    program_.set_column_bounds(static_cast<int>(j), bounds_.lower[j], bounds_.upper[j]);
-  }
-  for (std::size_t k = 0; k < model_.minima.size(); ++k) {
-    if (model_.minima[k].row < 0 || !model_.minima[k].active) continue;
-    const auto row = static_cast<std::size_t>(model_.minima[k].row);
-    const double lower = bounds_.minimum_on[k] ? 0 : -infinity;
-    if (data_.row_lower[row] == lower) continue;
-    data_.row_lower[row] = lower;
-    program_.set_row_bounds(model_.minima[k].row, lower, infinity);
-  }
-}
-
-/// Recomputes everything about the solution from the model's own numbers.
-bool Search::verified() {
-  x_.assign(program_.values().begin(), program_.values().end());
-  y_.assign(program_.duals().begin(), program_.duals().end());
-  const double nothing = used_threshold(x_);
-  for (std::size_t j = 0; j < x_.size(); ++j)
-    if (x_[j] <= nothing && data_.lower[j] == 0) x_[j] = 0;
-  clean_duals(data_, y_);
-  violation_ = primal_violation(data_, x_);
-  proof_ = dual_proof(data_, y_);
-  return violation_ <= certificate_tolerance && proof_.violation <= certificate_tolerance;
-}
-
-/// No claim of infeasibility is taken on the solver's word, and none from a worn factorisation.
-NodeOutcome Search::prove() {
-  y_ = program_.infeasibility_multipliers();
-  if (!y_.empty() && contradicts(data_, y_)) return NodeOutcome::infeasible;
-  y_ = prove_infeasible(data_, options_.deadline);
-  if (!y_.empty()) return NodeOutcome::infeasible;
-  program_ = LinearProgram(data_);
-  const auto status = program_.solve(options_.deadline);
-  if (status == LinearStatus::time_limit) return NodeOutcome::time_limit;
-  return status == LinearStatus::optimal && verified() ? NodeOutcome::solved : NodeOutcome::failed;
-}
-
-NodeOutcome Search::settle(LinearStatus status) {
-  if (status == LinearStatus::time_limit) return NodeOutcome::time_limit;
-  if (status == LinearStatus::infeasible) return prove();
-  if (status == LinearStatus::optimal && verified()) return NodeOutcome::solved;
-  program_ = LinearProgram(data_);
-  const auto again = program_.solve(options_.deadline);
-  if (again == LinearStatus::time_limit) return NodeOutcome::time_limit;
-  if (again == LinearStatus::infeasible) return prove();
-  return again == LinearStatus::optimal && verified() ? NodeOutcome::solved : NodeOutcome::failed;
-}
 
 NodeOutcome Search::solve_node(std::span<const Decision> path) {
   ++result_.nodes;
-  lay_bounds(path);
-  if (bounds_.contradictory) {
-    y_.clear();
-    return NodeOutcome::infeasible;
-  }
-  return settle(program_.solve(options_.deadline));
+  branching_.apply(path, bounds_);
+  if (bounds_.contradictory) return NodeOutcome::infeasible;
+  return program_.solve(bounds_);
 }
 
 void Search::record(std::span<const Decision> path, Leaf::Outcome outcome) {
-  if (options_.record_leaves) result_.leaves.push_back({{path.begin(), path.end()}, outcome, y_});
+  if (!options_.record_leaves) return;
+  result_.leaves.push_back({{path.begin(), path.end()}, outcome, {}});
+  if (!bounds_.contradictory) result_.leaves.back().multipliers = program_.y();
 }
 
 void Search::accept(std::span<const Decision> path) {
+  result_.x = program_.x();
   double cost = 0;
-  for (std::size_t j = 0; j < x_.size(); ++j) cost += data_.cost[j] * x_[j];
+  for (std::size_t j = 0; j < result_.x.size(); ++j) cost += model_.cost[j] * result_.x[j];
   cutoff_ = cost;
   result_.has_blend = true;
-  result_.x = x_;
-  result_.y = y_;
+  result_.y = program_.y();
   result_.cost = cost;
-  result_.leaf = data_;
+  result_.leaf = program_.data();
   result_.path.assign(path.begin(), path.end());
-  result_.primal_violation = violation_;
-  result_.dual_violation = proof_.violation;
-  result_.column_standing.resize(x_.size());
-  result_.row_standing.resize(y_.size());
-  for (std::size_t j = 0; j < x_.size(); ++j)
-    result_.column_standing[j] = program_.column_standing(static_cast<int>(j));
-  for (std::size_t i = 0; i < y_.size(); ++i)
-    result_.row_standing[i] = program_.row_standing(static_cast<int>(i));
+  result_.primal_violation = program_.violation();
+  result_.dual_violation = program_.proof().violation;
+  auto basis = program_.basis();
+  result_.column_standing = std::move(basis.columns);
+  result_.row_standing = std::move(basis.rows);
 }
 
 /// Follows one node down to where it ends, leaving the other branches open. False: stop at once.
@@ -182,8 +111,8 @@ bool Search::explore(Node node) {
     if (options_.deadline && std::chrono::steady_clock::now() >= *options_.deadline)
       return stop(SearchStatus::time_limit);
     switch (solve_node(node.path)) {
-      case NodeOutcome::time_limit:
-        return stop(SearchStatus::time_limit);
+      case NodeOutcome::interrupted:
+        return stop(interruption());
       case NodeOutcome::failed:
         return stop(SearchStatus::failed);
       case NodeOutcome::infeasible:
@@ -192,12 +121,12 @@ bool Search::explore(Node node) {
       case NodeOutcome::solved:
         break;
     }
-    const double bound = std::max(node.bound, proof_.bound);
-    if (proof_.bound >= worth_beating()) {
+    const double bound = std::max(node.bound, program_.proof().bound);
+    if (program_.proof().bound >= worth_beating()) {
       record(node.path, Leaf::Outcome::bounded);
       return true;
     }
-    const auto choice = branching_.branch(x_, node.path);
+    const auto choice = branching_.branch(program_.x(), node.path);
     if (!choice) {
       record(node.path, Leaf::Outcome::bounded);
       accept(node.path);
@@ -243,8 +172,8 @@ SearchResult Search::run_branch(const std::vector<Decision>& path) {
       break;
     case NodeOutcome::infeasible:
       break;
-    case NodeOutcome::time_limit:
-      stop(SearchStatus::time_limit);
+    case NodeOutcome::interrupted:
+      stop(interruption());
       break;
     case NodeOutcome::failed:
       stop(SearchStatus::failed);

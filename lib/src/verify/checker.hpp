@@ -19,17 +19,17 @@ struct Rule {
   bool is_maximum = false;
   std::vector<Rational> coefficient{};  ///< along Rules::materials
   Rational limit{};
+  std::optional<std::size_t> if_used{};  ///< holds only when this material is used; else always
 };
 
 /// What a scenario asks, over amounts x_j >= 0 of the materials that may enter a blend.
 struct Rules {
   std::vector<std::string> materials{};
-  std::vector<std::string> families{};    ///< of each material
-  std::vector<char> granular{};           ///< whether it takes a bin
-  std::vector<Rational> mass{};           ///< kg of product per kg
-  std::vector<Rational> cost{};           ///< currency per kg
-  std::vector<Rule> always{};             ///< hold for every blend
-  std::map<std::size_t, Rule> if_used{};  ///< by material: holds when it is used
+  std::vector<std::string> families{};  ///< of each material
+  std::vector<char> granular{};         ///< whether it takes a bin
+  std::vector<Rational> mass{};         ///< kg of product per kg
+  std::vector<Rational> cost{};         ///< currency per kg
+  std::vector<Rule> rules{};
   std::vector<std::pair<std::string, std::string>> apart{};
   std::optional<int> bins{};
 };

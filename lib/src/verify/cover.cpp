@@ -7,7 +7,6 @@ namespace leastwise::checker {
 namespace {
 
 using Choice = std::pair<std::string, std::string>;  // what, of whom
-constexpr std::size_t longest_path = 10'000;
 
 /// Every blend agrees with one of two counterparts: nothing of a family, or of all its enemies;
 /// nothing of a material, or it is used and keeps its minimum; no bin for it, or at least one.
@@ -29,7 +28,7 @@ bool covers(const std::vector<const ProofCase*>& cases, std::size_t depth) {
     if (one->decisions.size() == depth) return cases.size() == 1;
     halves[{one->decisions[depth].choice, one->decisions[depth].of}].push_back(one);
   }
-  return halves.size() == 2 && depth < longest_path &&
+  return halves.size() == 2 && depth < 10'000 &&
          are_counterparts(halves.begin()->first, halves.rbegin()->first) &&
          covers(halves.begin()->second, depth + 1) && covers(halves.rbegin()->second, depth + 1);
 }
@@ -69,7 +68,8 @@ Implied implied_by(const std::vector<ProofDecision>& decisions, const Rules& rul
       for (std::size_t j = 0; j < names.size(); ++j)
         for (const auto& [a, b] : rules.apart)
           if ((a == of && b == names[j]) || (b == of && a == names[j])) implied.out.insert(j);
-    } else if (choice == "material at minimum" && rules.if_used.contains(members[0])) {
+    } else if (choice == "material at minimum" &&
+               std::ranges::count(rules.rules, members[0], &Rule::if_used) > 0) {
       implied.at_minimum.insert(members[0]);
     } else if (choice == "granules in" && rules.bins) {
       bins.families.insert(of);

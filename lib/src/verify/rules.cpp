@@ -22,11 +22,11 @@ class RuleReader {
     for (const auto& ratio : scenario.ratios()) add_ratio(ratio);
     if (!per_tonne_)
       add("total", scenario.total_kg_per_ha(), [this](auto...) { return rules_.mass; });
-    const Rational coating = decimal(scenario.coating_max_percent()) / 100;
-    const auto coated = [&](std::size_t j) {
-      return rules_.granular[j] ? Rational(-coating) : rules_.mass[j];
-    };
-    rules_.always.push_back({"coating max", true, row(coated), 0});
+    add("coating", {.max = scenario.coating_max_percent()}, [this](bool, Rational& limit) {
+      const Rational share = std::exchange(limit, 0) / 100;
+      return row(
+          [&](std::size_t j) { return rules_.granular[j] ? Rational(-share) : rules_.mass[j]; });
+    });
     for (std::size_t j = 0; j < index_.size(); ++j) add_material_rules(j);
     for (const auto& pair : scenario.exclusions())
       rules_.apart.emplace_back(pair.family_a, pair.family_b);
@@ -83,8 +83,8 @@ class RuleReader {
       scope = scope_;
       Rational limit = decimal(is_maximum ? limits.max : limits.min);
       Row values = make(is_maximum, limit);
-      rules_.always.push_back({count > 1 ? full + " (" + std::to_string(count) + ")" : full,
-                               is_maximum, std::move(values), std::move(limit)});
+      const std::string own = count > 1 ? full + " (" + std::to_string(count) + ")" : full;
+      rules_.rules.push_back({own, is_maximum, std::move(values), limit, {}});
     }
   }
   /// Turns a limit in percent of the product into one on `part`.
@@ -130,25 +130,18 @@ class RuleReader {
     const Material& material = scenario_.materials()[index_[j]];
     add("share " + material.name, material.share_percent,
         [&](bool, Rational& limit) { return of_product(only(j), limit); });
-    if (material.stock_kg) add_stock(j, decimal(*material.stock_kg));
+    const auto hectares = scenario_.make_hectares();
+    const auto tonnes = scenario_.make_tonnes();
+    if (material.stock_kg && (hectares || tonnes)) {  // the whole job takes what is at hand at most
+      Rational limit = decimal(*material.stock_kg) /
+                       (hectares ? decimal(*hectares) : Rational(decimal(*tonnes) * 10));
+      Row values = hectares ? only(j) : of_product(only(j), limit);
+      rules_.rules.push_back({"stock " + material.name, true, std::move(values), limit, {}});
+    }
     if (material.min_if_used_percent <= 0) return;
     Rational limit = decimal(material.min_if_used_percent);
     Row values = of_product(only(j), limit);
-    rules_.if_used[j] = {"min if used " + material.name, false, std::move(values), limit};
-  }
-  /// What the whole job takes of a material must be at hand.
-  void add_stock(std::size_t j, const Rational& stock) {
-    const std::string name = "stock " + rules_.materials[j];
-    Row values = only(j);
-    Rational limit = stock;
-    if (scenario_.make_hectares()) limit /= decimal(*scenario_.make_hectares());
-    if (scenario_.make_tonnes()) {
-      limit /= decimal(*scenario_.make_tonnes()) * 10;
-      values = of_product(std::move(values), limit);
-    } else if (!scenario_.make_hectares()) {
-      return;
-    }
-    rules_.always.push_back({name, true, std::move(values), std::move(limit)});
+    rules_.rules.push_back({"min if used " + material.name, false, std::move(values), limit, j});
   }
 
   const Scenario& scenario_;

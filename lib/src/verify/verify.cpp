@@ -30,8 +30,6 @@ class Checker {
     require(proof.title == scenario.title() && proof.currency == scenario.currency() &&
                 proof.basis == (scenario.basis() == Basis::per_tonne ? "per tonne" : "per hectare"),
             "the title, the currency or the basis is not that of the scenario");
-    for (const auto& rule : rules_.always) all_.push_back(&rule);
-    for (const auto& [j, rule] : rules_.if_used) all_.push_back(&rule);
     scale_columns();
   }
 
@@ -63,12 +61,12 @@ class Checker {
       kg[j] = number(text, "the amount of '" + material + "'");
       require(kg[j] > 0, "the amount of '" + material + "' is not above 0");
     }
-    for (const auto& rule : rules_.always) require_obeyed(rule, kg);
+    for (const auto& rule : rules_.rules)
+      if (!rule.if_used || kg[*rule.if_used] > 0) require_obeyed(rule, kg);
     int granular = 0;
     std::set<std::string> families;
     for (std::size_t j = 0; j < kg.size(); ++j) {
       if (kg[j] == 0) continue;
-      if (rules_.if_used.contains(j)) require_obeyed(rules_.if_used.at(j), kg);
       granular += rules_.granular[j];
       families.insert(rules_.families[j]);
       cost_ += rules_.cost[j] * kg[j];
@@ -92,19 +90,19 @@ class Checker {
   void scale_columns() {
     for (std::size_t j = 0; j < rules_.materials.size(); ++j) {
       Integer scale = denominator(rules_.cost[j]);
-      for (const Rule* rule : all_) scale = lcm(scale, Integer(denominator(rule->coefficient[j])));
+      for (const auto& rule : rules_.rules)
+        scale = lcm(scale, Integer(denominator(rule.coefficient[j])));
       scaled_cost_.push_back(numerator(Rational(rules_.cost[j] * scale)));
       scaled_.emplace_back();
-      for (const Rule* rule : all_)
-        scaled_.back().push_back(numerator(Rational(rule->coefficient[j] * scale)));
+      for (const auto& rule : rules_.rules)
+        scaled_.back().push_back(numerator(Rational(rule.coefficient[j] * scale)));
     }
   }
 
   /// Weak duality: if no material costs less than the rules count for it, no blend of the case
   /// costs less than the limits add up to. Without costs, that is a contradiction.
   void check_case(const ProofCase& one) {
-    const auto k = static_cast<std::size_t>(&one - proof_.cases.data()) + 1;
-    const std::string here = "case " + std::to_string(k) + ": ";
+    const std::string here = "case " + std::to_string(&one - proof_.cases.data() + 1) + ": ";
     const Implied implied = implied_by(one.decisions, rules_);
     const bool by_cost = one.settled_by == "cost" && proof_.claim == "optimal";
     if (one.settled_by == "bins") {
@@ -119,10 +117,10 @@ class Checker {
     for (const auto& [name, text] : one.multipliers) {
       const Rational weight = number(text, here + "the multiplier of '" + name + "'");
       const std::size_t r = position(name, weight < 0, implied);
-      require(r < all_.size(), here + "no rule '" + name + "' of that sign holds");
+      require(r < rules_.rules.size(), here + "no rule '" + name + "' of that sign holds");
       require(weight != 0 && weights.emplace(r, weight).second,
               here + "the rule '" + name + "' counts twice or not at all");
-      bound += weight * all_[r]->limit;
+      bound += weight * rules_.rules[r].limit;
       shared = lcm(shared, Integer(denominator(weight)));
     }
     for (std::size_t j = 0; j < rules_.materials.size(); ++j) {
@@ -137,25 +135,23 @@ class Checker {
     if (by_cost) lowest_ = std::min(lowest_, bound);
   }
 
-  /// Of a rule that holds in the case, in `all_`; its size when there is none.
+  /// Which rule that holds in the case; one past the last when there is none.
   [[nodiscard]] std::size_t position(const std::string& name, bool is_maximum,
                                      const Implied& implied) const {
-    const auto holds = [&](const Rule* rule) {
-      return rule->name == name && rule->is_maximum == is_maximum &&
-             std::ranges::all_of(rules_.if_used, [&](const auto& one) {
-               return &one.second != rule || implied.at_minimum.contains(one.first);
-             });
+    const auto holds = [&](const Rule& rule) {
+      return rule.name == name && rule.is_maximum == is_maximum &&
+             (!rule.if_used || implied.at_minimum.contains(*rule.if_used));
     };
-    return static_cast<std::size_t>(std::ranges::find_if(all_, holds) - all_.begin());
+    return static_cast<std::size_t>(std::ranges::find_if(rules_.rules, holds) -
+                                    rules_.rules.begin());
   }
 
   const Proof& proof_;
   Rules rules_;
   Rational cost_ = 0;
-  Rational lowest_ = 0;             ///< of the blend's cost and the bounds
-  std::vector<const Rule*> all_{};  ///< always, then if used
+  Rational lowest_ = 0;  ///< of the blend's cost and the bounds
   std::vector<Integer> scaled_cost_{};
-  std::vector<std::vector<Integer>> scaled_{};  ///< by column, along `all_`
+  std::vector<std::vector<Integer>> scaled_{};  ///< by column, along the rules
 };
 
 }  // namespace

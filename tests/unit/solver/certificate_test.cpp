@@ -45,6 +45,45 @@ TEST_SUITE("certificate") {
     CHECK(solver::primal_violation(data, std::vector<double>{-1, 1001}) == infinity);
   }
 
+  TEST_CASE("a trace that rounding left is cleared, one that a row asks for is kept") {
+    auto data = urea_and_filler(1e-8);
+    std::vector<double> x{2e-8, 1000};
+    solver::clear_traces(data, x);
+    CHECK(x == std::vector<double>{2e-8, 1000});  // of which 0.92e-8 are N
+    data.row_lower[1] = 0;
+    solver::clear_traces(data, x);
+    CHECK(x == std::vector<double>{0, 1000});
+    data.lower[0] = 1e-8;
+    x[0] = 1e-8;
+    solver::clear_traces(data, x);
+    CHECK(x[0] == 1e-8);
+  }
+
+  TEST_CASE("traces that only hold each other are cleared together") {
+    auto data = urea_and_filler(0);
+    data.columns = 3;  // the second row wants more urea than of a third good
+    data.row_start = {0, 3, 5};
+    data.entries = {{0, 1}, {1, 1}, {2, 1}, {0, 1}, {2, -1}};
+    data.lower.push_back(0);
+    data.upper.push_back(infinity);
+    data.cost.push_back(1);
+    std::vector<double> x{1e-11, 1000, 1e-12};
+    solver::clear_traces(data, x);
+    CHECK(x == std::vector<double>{0, 1000, 0});
+    std::vector<double> nothing;
+    solver::clear_traces(LinearData{}, nothing);
+    CHECK(nothing.empty());
+  }
+
+  TEST_CASE("the gap is what the cost lies above its bound, of what changes hands") {
+    const auto data = urea_and_filler(230);
+    const auto proof = solver::dual_proof(data, std::vector<double>{0.05, 0.45 / 0.46});
+    CHECK(solver::optimality_gap(data, std::vector<double>{500, 500}, proof) <= 1e-15);
+    // 501 kg of urea cost 0.45 more than they must.
+    CHECK(solver::optimality_gap(data, std::vector<double>{501, 499}, proof) ==
+          doctest::Approx(0.45 / 275.45));
+  }
+
   TEST_CASE("duals that price a material below its cost prove nothing") {
     const auto data = urea_and_filler(230);
     // A higher dual on N makes urea's reduced cost negative with no upper bound to stop it.

@@ -85,6 +85,30 @@ TEST_SUITE("search") {
     CHECK(solver::search(m).x[2] == 0);
   }
 
+  TEST_CASE("a price a billion times another's does not hide which of the cheap is cheaper") {
+    // Half of the tonne may be of the cheaper filler: 500 x 0.001 + 500 x 0.0009 = 0.95.
+    Model m = granules({{0, 0, 1e-3}, {0, 0, 9e-4}, {0.46, 0, 1e6}}, 0, 0);
+    m.column_upper[1] = 500;
+    const auto found = solver::search(m);
+    REQUIRE(found.status == SearchStatus::optimal);
+    CHECK(found.cost == doctest::Approx(0.95).epsilon(1e-12));
+    CHECK(found.x[1] == doctest::Approx(500));
+  }
+
+  TEST_CASE("a trace that is asked for counts as use") {
+    // A ten-millionth of a kilogram of ammonium nitrate is enough to keep urea out.
+    auto goods = usual;
+    goods[1].cost = 0.6;
+    Model m = granules(goods, 150, 100);
+    m.apart = {{0, 1, 0, true}};
+    CHECK(solver::search(m).x[1] == 0);
+    m.column_lower[1] = 1e-7;
+    const auto found = solver::search(m);
+    REQUIRE(found.status == SearchStatus::optimal);
+    CHECK(found.x[0] == 0);
+    CHECK(found.x[1] > 200);
+  }
+
   TEST_CASE("no more granular materials than bins") {
     auto m = granules(usual, 150, 100);
     std::size_t used = 0;

@@ -1,9 +1,9 @@
-#include "proof/tableau.hpp"
+#include "exact/tableau.hpp"
 
 #include <limits>
 #include <utility>
 
-namespace leastwise::proof {
+namespace leastwise::exact {
 
 namespace {
 constexpr std::size_t none = std::numeric_limits<std::size_t>::max();
@@ -165,4 +165,4 @@ std::vector<char> Tableau::tight_rows() const {
   return tight;
 }
 
-}  // namespace leastwise::proof
+}  // namespace leastwise::exact

@@ -4,10 +4,7 @@
 
 #include "exact/rational.hpp"
 
-namespace leastwise::proof {
-
-using exact::Integer;
-using exact::Rational;
+namespace leastwise::exact {
 
 /// Thrown when time is up or somebody asked to stop.
 struct Interrupted {};
@@ -65,4 +62,4 @@ class Tableau {
   long pivots_ = 0;
 };
 
-}  // namespace leastwise::proof
+}  // namespace leastwise::exact

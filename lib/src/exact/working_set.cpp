@@ -1,9 +1,9 @@
-#include "proof/working_set.hpp"
+#include "exact/working_set.hpp"
 
 #include <algorithm>
 #include <utility>
 
-namespace leastwise::proof {
+namespace leastwise::exact {
 namespace {
 
 /// How many offended rows or columns join at a time.
@@ -23,18 +23,18 @@ using Offended = std::vector<std::pair<double, std::size_t>>;
 
 class WorkingSet {
  public:
-  WorkingSet(const ExactProgram& program, const Scope& scope, Objective objective, Guess guess,
+  WorkingSet(const WholeProgram& program, const Scope& scope, Objective objective, Guess guess,
              const Patience& patience)
       : program_(program),
         scope_(scope),
         objective_(objective),
         guess_(std::move(guess)),
         patience_(patience) {
-    guess_.rows.resize(program.size(), 0);
-    guess_.columns.resize(program.columns(), 0);
-    for (std::size_t r = 0; r < program.size(); ++r)
+    guess_.rows.resize(program.rows.size(), 0);
+    guess_.columns.resize(program.cost.size(), 0);
+    for (std::size_t r = 0; r < program.rows.size(); ++r)
       if (guess_.rows[r] && scope.holds[r]) rows_.push_back(r);
-    for (std::size_t j = 0; j < program.columns(); ++j)
+    for (std::size_t j = 0; j < program.cost.size(); ++j)
       if (guess_.columns[j] && !scope.out[j]) columns_.push_back(j);
   }
 
@@ -45,15 +45,18 @@ class WorkingSet {
       tableau.crash(picked(guess_.rows, rows_), picked(guess_.columns, columns_), patience_);
       const auto status = tableau.solve(patience_);
       remember_basis(tableau);
-      const ExactSolution solution = spread(tableau, status);
+      ExactSolution solution = spread(tableau, status);
       Offended rows;
       Offended columns;
       if (status == Tableau::Status::optimal)
         rows = offended_rows(solution.values, solution.denominator);
       if (status == Tableau::Status::unbounded)
-        rows = offended_rows(spread(tableau.ray(), columns_, program_.columns()), 0);
+        rows = offended_rows(spread(tableau.ray(), columns_, program_.cost.size()), 0);
       if (status != Tableau::Status::unbounded) columns = offended_columns(solution);
-      if (rows.empty() && columns.empty()) return solution;
+      if (rows.empty() && columns.empty()) {
+        solution.basis = guess_;
+        return solution;
+      }
       join(rows, rows_);
       join(columns, columns_);
     }
@@ -61,19 +64,19 @@ class WorkingSet {
 
  private:
   [[nodiscard]] Tableau small_program() const {
-    std::vector<std::size_t> position(program_.columns(), columns_.size());
+    std::vector<std::size_t> position(program_.cost.size(), columns_.size());
     std::vector<Integer> cost;
     for (std::size_t k = 0; k < columns_.size(); ++k) {
       position[columns_[k]] = k;
-      cost.push_back(objective_ == Objective::cost ? program_.cost(columns_[k]) : Integer(0));
+      cost.push_back(objective_ == Objective::cost ? program_.cost[columns_[k]] : Integer(0));
     }
     std::vector<std::vector<Integer>> matrix;
     std::vector<Integer> limit;
     for (const std::size_t r : rows_) {
       matrix.emplace_back(columns_.size(), 0);
-      for (const auto& [j, value] : program_.row(r).entries)
+      for (const auto& [j, value] : program_.rows[r].entries)
         if (position[j] < columns_.size()) matrix.back()[position[j]] = value;
-      limit.push_back(program_.row(r).limit);
+      limit.push_back(program_.rows[r].limit);
     }
     return Tableau(matrix, limit, cost);
   }
@@ -91,10 +94,15 @@ class WorkingSet {
     return all;
   }
   [[nodiscard]] ExactSolution spread(const Tableau& tableau, Tableau::Status status) const {
-    return {status, tableau.denominator(), spread(tableau.values(), columns_, program_.columns()),
-            spread(tableau.multipliers(), rows_, program_.size())};
+    return {status,
+            tableau.denominator(),
+            spread(tableau.values(), columns_, program_.cost.size()),
+            spread(tableau.multipliers(), rows_, program_.rows.size()),
+            {}};
   }
   void remember_basis(const Tableau& tableau) {
+    std::fill(guess_.rows.begin(), guess_.rows.end(), 0);
+    std::fill(guess_.columns.begin(), guess_.columns.end(), 0);
     const auto tight = tableau.tight_rows();
     const auto basic = tableau.basic_columns();
     for (std::size_t k = 0; k < rows_.size(); ++k) guess_.rows[rows_[k]] = tight[k];
@@ -104,14 +112,14 @@ class WorkingSet {
   /// Rows outside that `values` over `denominator` break; with 0 for it, a direction.
   [[nodiscard]] Offended offended_rows(const std::vector<Integer>& values,
                                        const Integer& denominator) const {
-    std::vector<char> inside(program_.size(), 0);
+    std::vector<char> inside(program_.rows.size(), 0);
     for (const std::size_t r : rows_) inside[r] = 1;
     Offended offended;
-    for (std::size_t r = 0; r < program_.size(); ++r) {
+    for (std::size_t r = 0; r < program_.rows.size(); ++r) {
       if (inside[r] || !scope_.holds[r]) continue;
-      Integer missing = program_.row(r).limit * denominator;
+      Integer missing = program_.rows[r].limit * denominator;
       Integer largest = 1;
-      for (const auto& [j, value] : program_.row(r).entries) {
+      for (const auto& [j, value] : program_.rows[r].entries) {
         if (values[j] != 0) missing -= value * values[j];
         largest = std::max(largest, Integer(abs(value)));
       }
@@ -124,10 +132,10 @@ class WorkingSet {
   [[nodiscard]] Offended offended_columns(const ExactSolution& solution) const {
     const bool priced =
         objective_ == Objective::cost && solution.status == Tableau::Status::optimal;
-    std::vector<Integer> worth(program_.columns(), 0);
+    std::vector<Integer> worth(program_.cost.size(), 0);
     for (const std::size_t r : rows_) {
       if (solution.multipliers[r] == 0) continue;
-      for (const auto& [j, value] : program_.row(r).entries)
+      for (const auto& [j, value] : program_.rows[r].entries)
         worth[j] += solution.multipliers[r] * value;
     }
     for (const std::size_t j : columns_) worth[j] = 0;
@@ -135,10 +143,9 @@ class WorkingSet {
     for (std::size_t j = 0; j < worth.size(); ++j) {
       if (scope_.out[j] || std::binary_search(columns_.begin(), columns_.end(), j)) continue;
       const Integer surplus =
-          priced ? Integer(worth[j] - program_.cost(j) * solution.denominator) : worth[j];
+          priced ? Integer(worth[j] - program_.cost[j] * solution.denominator) : worth[j];
       if (surplus > 0)
-        offended.emplace_back(
-            magnitude(surplus) - magnitude(Integer(numerator(program_.column_scale(j)))), j);
+        offended.emplace_back(magnitude(surplus) - magnitude(program_.column_scale[j]), j);
     }
     return offended;
   }
@@ -152,7 +159,7 @@ class WorkingSet {
     std::sort(members.begin(), members.end());
   }
 
-  const ExactProgram& program_;
+  const WholeProgram& program_;
   const Scope& scope_;
   Objective objective_;
   Guess guess_;
@@ -163,9 +170,9 @@ class WorkingSet {
 
 }  // namespace
 
-ExactSolution solve_exactly(const ExactProgram& program, const Scope& scope, Objective objective,
+ExactSolution solve_exactly(const WholeProgram& program, const Scope& scope, Objective objective,
                             Guess guess, const Patience& patience) {
   return WorkingSet(program, scope, objective, std::move(guess), patience).solve();
 }
 
-}  // namespace leastwise::proof
+}  // namespace leastwise::exact

@@ -1,14 +1,14 @@
-#include "proof/tableau.hpp"
+#include "exact/tableau.hpp"
 
 #include <doctest/doctest.h>
 
-using leastwise::proof::Integer;
-using leastwise::proof::Rational;
-using leastwise::proof::Tableau;
+using leastwise::exact::Integer;
+using leastwise::exact::Rational;
+using leastwise::exact::Tableau;
 
 namespace {
 
-const leastwise::proof::Patience endless = [] {};
+const leastwise::exact::Patience endless = [] {};
 
 Rational value(const Tableau& tableau, std::size_t k) {
   return Rational(tableau.values()[k], tableau.denominator());
