@@ -51,5 +51,6 @@ function(leastwise_embed target)
   add_library(${target} OBJECT ${sources})
   target_compile_features(${target} PRIVATE cxx_std_20)
   target_include_directories(${target} PRIVATE "${PROJECT_SOURCE_DIR}/lib/src")
-  set_target_properties(${target} PROPERTIES POSITION_INDEPENDENT_CODE ON)
+  set_target_properties(${target} PROPERTIES POSITION_INDEPENDENT_CODE ON
+    CXX_VISIBILITY_PRESET hidden)
 endfunction()

@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/ending.hpp>
 #include <leastwise/report.hpp>
 
@@ -41,8 +42,8 @@ struct Alternatives {
 /// up in the order of their proved lower bounds.
 /// Throws: std::invalid_argument for a count below 1.
 /// Thread safety: as `formulate`. Deterministic.
-[[nodiscard]] Alternatives alternatives(const Scenario& scenario, int count,
-                                        const SolveLimits& limits = {});
+[[nodiscard]] LEASTWISE_API Alternatives alternatives(const Scenario& scenario, int count,
+                                                      const SolveLimits& limits = {});
 
 /// What to make small when the cost may rise a little.
 enum class Wish {
@@ -52,7 +53,7 @@ enum class Wish {
 };
 
 /// `fewest materials`, `least mass`, `least of`: the wording of reports.
-[[nodiscard]] std::string_view to_string(Wish wish);
+[[nodiscard]] LEASTWISE_API std::string_view to_string(Wish wish);
 
 /// The best blend in the sense of a wish among all that cost at most `within_percent` more.
 struct NearOptimum {
@@ -78,20 +79,24 @@ struct NearOptimum {
 ///
 /// Throws: std::invalid_argument for a percentage that is negative or not finite, `least_mass` in
 /// the per-tonne basis, or a name that no material in play contains.
-[[nodiscard]] NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish wish,
-                                       std::string_view of = {}, const SolveLimits& limits = {});
+[[nodiscard]] LEASTWISE_API NearOptimum near_optimum(const Scenario& scenario,
+                                                     double within_percent, Wish wish,
+                                                     std::string_view of = {},
+                                                     const SolveLimits& limits = {});
 
 /// The list as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] std::string to_text(const Alternatives& list, const TextOptions& options = {});
+[[nodiscard]] LEASTWISE_API std::string to_text(const Alternatives& list,
+                                                const TextOptions& options = {});
 /// The list as JSON, report format version 1, ending in a newline.
-[[nodiscard]] std::string to_json(const Alternatives& list);
+[[nodiscard]] LEASTWISE_API std::string to_json(const Alternatives& list);
 /// The list as CSV (RFC 4180, LF). One line for each set.
-[[nodiscard]] std::string to_csv(const Alternatives& list);
+[[nodiscard]] LEASTWISE_API std::string to_csv(const Alternatives& list);
 /// Both blends as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] std::string to_text(const NearOptimum& answer, const TextOptions& options = {});
+[[nodiscard]] LEASTWISE_API std::string to_text(const NearOptimum& answer,
+                                                const TextOptions& options = {});
 /// Both blends as JSON, report format version 1, ending in a newline.
-[[nodiscard]] std::string to_json(const NearOptimum& answer);
+[[nodiscard]] LEASTWISE_API std::string to_json(const NearOptimum& answer);
 /// Both blends as CSV (RFC 4180, LF). One line for each.
-[[nodiscard]] std::string to_csv(const NearOptimum& answer);
+[[nodiscard]] LEASTWISE_API std::string to_csv(const NearOptimum& answer);
 
 }  // namespace leastwise

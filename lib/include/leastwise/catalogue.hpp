@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/material.hpp>
 
 #include <span>
@@ -10,9 +11,9 @@ namespace leastwise {
 ///
 /// `source` of each says where its figures come from, or `from memory`. They are typical values;
 /// the analysis of the lot at hand always wins. Order: as listed in lib/data/materials.csv.
-[[nodiscard]] std::span<const Material> built_in_materials();
+[[nodiscard]] LEASTWISE_API std::span<const Material> built_in_materials();
 
 /// The built-in material of that name, or null.
-[[nodiscard]] const Material* find_built_in_material(std::string_view name);
+[[nodiscard]] LEASTWISE_API const Material* find_built_in_material(std::string_view name);
 
 }  // namespace leastwise

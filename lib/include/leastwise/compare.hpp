@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/ending.hpp>
 #include <leastwise/report.hpp>
 
@@ -21,10 +22,10 @@ struct NamedScenario {
 /// A material left out stays in the scenario with a share of at most 0 %, so that an order that
 /// cannot do without it is a conflict that names it.
 /// Throws: InputError with what is wrong in any variant, each finding at its place.
-[[nodiscard]] std::vector<NamedScenario> with_variants(const Scenario& scenario);
+[[nodiscard]] LEASTWISE_API std::vector<NamedScenario> with_variants(const Scenario& scenario);
 
 /// The draft of `scenario` changed by `variant`. Throws: InputError.
-[[nodiscard]] Scenario varied(const Scenario& scenario, const VariantDraft& variant);
+[[nodiscard]] LEASTWISE_API Scenario varied(const Scenario& scenario, const VariantDraft& variant);
 
 /// A property of a blend worked out from published figures of its materials.
 struct BlendIndex {
@@ -57,22 +58,24 @@ struct Comparison {
 /// Formulates each scenario. A scenario that cannot be blended is a line like any other; so is one
 /// that a limit stopped. Prices of rules are given, their intervals are not.
 /// Thread safety: as `formulate`. Deterministic.
-[[nodiscard]] Comparison compare(std::span<const NamedScenario> scenarios,
-                                 const SolveLimits& limits = {});
+[[nodiscard]] LEASTWISE_API Comparison compare(std::span<const NamedScenario> scenarios,
+                                               const SolveLimits& limits = {});
 
 /// Forces each source of `nutrient` in turn, ranked by cost; the free choice comes first.
 ///
 /// A source is a material that may enter and holds at least 1 % of the nutrient; while one is
 /// forced, the others are left out. What other materials bring along in traces still counts.
 /// Throws: std::invalid_argument when no material is a source.
-[[nodiscard]] Comparison compare_sources(const Scenario& scenario, std::string_view nutrient,
-                                         const SolveLimits& limits = {});
+[[nodiscard]] LEASTWISE_API Comparison compare_sources(const Scenario& scenario,
+                                                       std::string_view nutrient,
+                                                       const SolveLimits& limits = {});
 
 /// The comparison as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] std::string to_text(const Comparison& comparison, const TextOptions& options = {});
+[[nodiscard]] LEASTWISE_API std::string to_text(const Comparison& comparison,
+                                                const TextOptions& options = {});
 /// The comparison as JSON, report format version 1, ending in a newline.
-[[nodiscard]] std::string to_json(const Comparison& comparison);
+[[nodiscard]] LEASTWISE_API std::string to_json(const Comparison& comparison);
 /// The comparison as CSV (RFC 4180, LF). One line for each scenario.
-[[nodiscard]] std::string to_csv(const Comparison& comparison);
+[[nodiscard]] LEASTWISE_API std::string to_csv(const Comparison& comparison);
 
 }  // namespace leastwise

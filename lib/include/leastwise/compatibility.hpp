@@ -1,4 +1,6 @@
 #pragma once
+#include <leastwise/export.h>
+
 #include <span>
 #include <string>
 #include <string_view>
@@ -13,7 +15,7 @@ enum class Compatibility {
 };
 
 /// The spelling used in reports.
-[[nodiscard]] std::string_view to_string(Compatibility level);
+[[nodiscard]] LEASTWISE_API std::string_view to_string(Compatibility level);
 
 /// One line of the built-in table. `family_a` < `family_b` alphabetically.
 struct CompatibilityRule {
@@ -32,17 +34,17 @@ struct Family {
 };
 
 /// All built-in rules, sorted by the two families.
-[[nodiscard]] std::span<const CompatibilityRule> built_in_compatibility();
+[[nodiscard]] LEASTWISE_API std::span<const CompatibilityRule> built_in_compatibility();
 
 /// The built-in rule for an unordered pair, or null where the table is silent.
-[[nodiscard]] const CompatibilityRule* find_compatibility(std::string_view family_a,
-                                                          std::string_view family_b);
+[[nodiscard]] LEASTWISE_API const CompatibilityRule* find_compatibility(std::string_view family_a,
+                                                                        std::string_view family_b);
 
 /// All built-in families, in the order of lib/data/families.csv.
-[[nodiscard]] std::span<const Family> built_in_families();
+[[nodiscard]] LEASTWISE_API std::span<const Family> built_in_families();
 
 /// The built-in family of that name, or null.
-[[nodiscard]] const Family* find_family(std::string_view name);
+[[nodiscard]] LEASTWISE_API const Family* find_family(std::string_view name);
 
 /// What a binder is made of, as far as fire is concerned.
 enum class BinderNature {
@@ -52,6 +54,6 @@ enum class BinderNature {
 };
 
 /// Looks a binder up by name; `unknown` when the table has no such name.
-[[nodiscard]] BinderNature nature_of_binder(std::string_view binder);
+[[nodiscard]] LEASTWISE_API BinderNature nature_of_binder(std::string_view binder);
 
 }  // namespace leastwise

@@ -1,4 +1,6 @@
 #pragma once
+#include <leastwise/export.h>
+
 #include <cstddef>
 #include <stdexcept>
 #include <string>
@@ -8,7 +10,7 @@
 namespace leastwise {
 
 /// A place in a source text. `line` and `column` are 1-based; 0 when there is no text.
-struct Place {
+struct LEASTWISE_API Place {
   std::string source{};  ///< file name as the user wrote it; empty for a scenario built in code
   int line = 0;          ///< 1-based; 0: nowhere
   int column = 0;        ///< in characters (code points); a tab is one
@@ -28,7 +30,7 @@ enum class Severity {
 };
 
 /// One finding about an input, written for the person who wrote the input.
-struct Diagnostic {
+struct LEASTWISE_API Diagnostic {
   Severity severity = Severity::error;  ///< only errors reject
   std::string code{};                   ///< stable, kebab-case: `unknown-key`
   std::string message{};    ///< expected, found, and the fix when certain; never a C++ name
@@ -43,7 +45,7 @@ struct Diagnostic {
 
 /// The input was rejected. Holds the diagnostics sorted by position, notes behind the error they
 /// belong to: at most 50, then a note that says how many errors are not shown.
-class InputError : public std::runtime_error {
+class LEASTWISE_API InputError : public std::runtime_error {
  public:
   /// Sorts the findings, and keeps the first 50.
   explicit InputError(std::vector<Diagnostic> diagnostics);

@@ -1,4 +1,6 @@
 #pragma once
+#include <leastwise/export.h>
+
 #include <cstddef>
 #include <stdexcept>
 #include <string>
@@ -17,7 +19,7 @@ struct Content {
 };
 
 /// A chemical formula that could not be read. `offset` is the 0-based byte where reading stopped.
-class FormulaError : public std::invalid_argument {
+class LEASTWISE_API FormulaError : public std::invalid_argument {
  public:
   /// With what is wrong in plain words, and where.
   FormulaError(const std::string& what, std::size_t offset)
@@ -34,7 +36,7 @@ class FormulaError : public std::invalid_argument {
 /// Hydrate parts are joined by `.`, `*` or the middle dot; each may carry a leading number, which
 /// may be decimal (`CaSO4.0.5H2O`). Counts behind elements and brackets are whole.
 /// Throws: FormulaError.
-[[nodiscard]] double molar_mass(std::string_view formula);
+[[nodiscard]] LEASTWISE_API double molar_mass(std::string_view formula);
 
 /// The nutrients that `formula` holds, as elements, times `purity_percent` / 100.
 ///
@@ -42,7 +44,7 @@ class FormulaError : public std::invalid_argument {
 /// H, C and O are left out, as are elements that are no nutrients. Order: label order of
 /// `known_names()`.
 /// Throws: FormulaError; std::invalid_argument for a purity outside 0 to 100.
-[[nodiscard]] std::vector<Content> contents_of_formula(std::string_view formula,
-                                                       double purity_percent = 100);
+[[nodiscard]] LEASTWISE_API std::vector<Content> contents_of_formula(std::string_view formula,
+                                                                     double purity_percent = 100);
 
 }  // namespace leastwise

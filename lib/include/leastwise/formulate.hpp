@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/formulation.hpp>
 
 #include <chrono>
@@ -25,6 +26,7 @@ struct FormulateOptions {
 /// Throws: std::bad_alloc only. `scenario` is valid by construction.
 /// Thread safety: safe on any threads at once, including on the same scenario.
 /// Deterministic: equal input gives bit-identical output.
-[[nodiscard]] Formulation formulate(const Scenario& scenario, const FormulateOptions& options = {});
+[[nodiscard]] LEASTWISE_API Formulation formulate(const Scenario& scenario,
+                                                  const FormulateOptions& options = {});
 
 }  // namespace leastwise

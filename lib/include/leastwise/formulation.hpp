@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/diagnostic.hpp>
 #include <leastwise/limits.hpp>
 #include <leastwise/material.hpp>
@@ -155,7 +156,7 @@ enum class StopCause {
 };
 
 /// `time_limit`, `cancelled`, `numerical`: the spelling of JSON reports.
-[[nodiscard]] std::string_view to_string(StopCause cause);
+[[nodiscard]] LEASTWISE_API std::string_view to_string(StopCause cause);
 
 /// The search ended before a proof. The best blend so far obeys every rule but may not be cheapest.
 struct Stopped {
@@ -178,7 +179,7 @@ enum class Status {
 };
 
 /// `optimal`, `infeasible`, `stopped`: the spelling of JSON reports.
-[[nodiscard]] std::string_view to_string(Status status);
+[[nodiscard]] LEASTWISE_API std::string_view to_string(Status status);
 
 /// The answer to a scenario: exactly one of a blend, a conflict, or a stop.
 class Formulation {

@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/ending.hpp>
 #include <leastwise/report.hpp>
 
@@ -52,17 +53,19 @@ struct LimitMapOptions {
 /// sampled at evenly spaced limits and at the present one.
 /// Throws: std::out_of_range for a rule the scenario does not have; std::invalid_argument for an
 /// interval that is empty, not finite or outside what such a limit may be, or too few samples.
-[[nodiscard]] LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
-                                 double to, const LimitMapOptions& options = {});
+[[nodiscard]] LEASTWISE_API LimitMap limit_map(const Scenario& scenario, std::string_view rule,
+                                               double from, double to,
+                                               const LimitMapOptions& options = {});
 
 /// The names of the rules of `scenario` that have a limit to move: `rate N min`, `grade Cl max`.
-[[nodiscard]] std::vector<std::string> rules_with_limits(const Scenario& scenario);
+[[nodiscard]] LEASTWISE_API std::vector<std::string> rules_with_limits(const Scenario& scenario);
 
 /// The curve as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] std::string to_text(const LimitMap& map, const TextOptions& options = {});
+[[nodiscard]] LEASTWISE_API std::string to_text(const LimitMap& map,
+                                                const TextOptions& options = {});
 /// The curve as JSON, report format version 1, ending in a newline.
-[[nodiscard]] std::string to_json(const LimitMap& map);
+[[nodiscard]] LEASTWISE_API std::string to_json(const LimitMap& map);
 /// The curve as CSV (RFC 4180, LF). One line for each point.
-[[nodiscard]] std::string to_csv(const LimitMap& map);
+[[nodiscard]] LEASTWISE_API std::string to_csv(const LimitMap& map);
 
 }  // namespace leastwise

@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/scenario.hpp>
 
 #include <filesystem>
@@ -16,22 +17,23 @@ struct LoadOptions {
 /// Reads a scenario file (YAML, format version 1) and the files it names.
 ///
 /// Throws: InputError with all diagnostics, each with file, line and column.
-[[nodiscard]] Scenario load_scenario(const std::filesystem::path& file,
-                                     const LoadOptions& options = {});
+[[nodiscard]] LEASTWISE_API Scenario load_scenario(const std::filesystem::path& file,
+                                                   const LoadOptions& options = {});
 
 /// Reads a scenario from text. `name` stands for the file in messages; `folder` is what relative
 /// paths in it start from (empty: files may not be named at all).
 /// Throws: InputError.
-[[nodiscard]] Scenario parse_scenario(std::string_view text, std::string_view name = "scenario",
-                                      const std::filesystem::path& folder = {},
-                                      const LoadOptions& options = {});
+[[nodiscard]] LEASTWISE_API Scenario parse_scenario(std::string_view text,
+                                                    std::string_view name = "scenario",
+                                                    const std::filesystem::path& folder = {},
+                                                    const LoadOptions& options = {});
 
 /// The draft a file states, before it is checked as a whole: for programs that change it first.
 /// Throws: InputError for what can be told wrong without the whole (syntax, keys, numbers).
-[[nodiscard]] ScenarioDraft load_draft(const std::filesystem::path& file,
-                                       const LoadOptions& options = {});
+[[nodiscard]] LEASTWISE_API ScenarioDraft load_draft(const std::filesystem::path& file,
+                                                     const LoadOptions& options = {});
 
 /// The JSON Schema of the scenario format, version 1, for editors.
-[[nodiscard]] std::string_view scenario_schema();
+[[nodiscard]] LEASTWISE_API std::string_view scenario_schema();
 
 }  // namespace leastwise

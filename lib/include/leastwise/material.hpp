@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/formula.hpp>
 #include <leastwise/limits.hpp>
 
@@ -18,7 +19,7 @@ enum class Form {
 };
 
 /// The spelling used in scenario files and reports.
-[[nodiscard]] std::string_view to_string(Form form);
+[[nodiscard]] LEASTWISE_API std::string_view to_string(Form form);
 
 /// A raw material as the blender buys it. Values are resolved: nothing is missing any more.
 struct Material {
@@ -52,6 +53,6 @@ struct Material {
 /// Percent of `name` in `material`, converted between element and oxide where needed; 0 if absent.
 ///
 /// A name the material states itself is returned as stated, without a round trip.
-[[nodiscard]] double content_percent(const Material& material, std::string_view name);
+[[nodiscard]] LEASTWISE_API double content_percent(const Material& material, std::string_view name);
 
 }  // namespace leastwise

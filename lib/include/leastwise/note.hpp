@@ -1,4 +1,6 @@
 #pragma once
+#include <leastwise/export.h>
+
 #include <string>
 #include <string_view>
 
@@ -12,7 +14,7 @@ enum class NoteLevel {
 };
 
 /// `info`, `caution`, `warning`: the spelling of reports.
-[[nodiscard]] std::string_view to_string(NoteLevel level);
+[[nodiscard]] LEASTWISE_API std::string_view to_string(NoteLevel level);
 
 /// A remark that goes with an answer.
 struct Note {

@@ -1,4 +1,6 @@
 #pragma once
+#include <leastwise/export.h>
+
 #include <optional>
 #include <span>
 #include <string_view>
@@ -24,30 +26,30 @@ enum class NameKind {
 };
 
 /// The kind of `name`; names are case-sensitive.
-[[nodiscard]] NameKind kind_of(std::string_view name);
+[[nodiscard]] LEASTWISE_API NameKind kind_of(std::string_view name);
 
 /// The nutrient a form is a part of (`N` for `N-urea`); nothing for other names.
-[[nodiscard]] std::optional<std::string_view> parent_of_form(std::string_view form);
+[[nodiscard]] LEASTWISE_API std::optional<std::string_view> parent_of_form(std::string_view form);
 
 /// The element behind an element or an oxide (`P` for `P2O5`, `Zn` for `Zn`); nothing otherwise.
-[[nodiscard]] std::optional<std::string_view> element_of(std::string_view name);
+[[nodiscard]] LEASTWISE_API std::optional<std::string_view> element_of(std::string_view name);
 
 /// Multiply a mass stated as `from` by this to state it as `to`; 1 when both are the same name.
 ///
 /// Returns: nothing when the two do not share an element, or when `source` prints no factor for
 /// the oxide (the regulation has none for SiO2).
-[[nodiscard]] std::optional<double> conversion_factor(
+[[nodiscard]] LEASTWISE_API std::optional<double> conversion_factor(
     std::string_view from, std::string_view to, FactorSource source = FactorSource::atomic_weights);
 
 /// True for B Cu Fe Mn Mo Zn Co Ni Se: the nutrients whose dedicated granules reach the crop only
 /// in part (`granular_micronutrient_factor`).
-[[nodiscard]] bool is_micronutrient(std::string_view name);
+[[nodiscard]] LEASTWISE_API bool is_micronutrient(std::string_view name);
 
 /// Every name the format knows, in label order: elements, oxides, forms.
-[[nodiscard]] std::span<const std::string_view> known_names();
+[[nodiscard]] LEASTWISE_API std::span<const std::string_view> known_names();
 
 /// Standard or conventional atomic weight, grams per mole; nothing for an unknown symbol.
 /// Source: IUPAC (revisions of 2013 to 2016), see lib/data/atomic_weights.csv.
-[[nodiscard]] std::optional<double> atomic_weight(std::string_view symbol);
+[[nodiscard]] LEASTWISE_API std::optional<double> atomic_weight(std::string_view symbol);
 
 }  // namespace leastwise

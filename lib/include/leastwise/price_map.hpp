@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/ending.hpp>
 #include <leastwise/report.hpp>
 
@@ -45,8 +46,9 @@ struct PriceMap {
 /// Throws: std::out_of_range for an unknown material; std::invalid_argument for an interval that
 /// is empty or not finite, or reaches below 0 while the total is unbounded.
 /// Thread safety: as `formulate`. Deterministic.
-[[nodiscard]] PriceMap price_map(const Scenario& scenario, std::string_view material, double from,
-                                 double to, const SolveLimits& limits = {});
+[[nodiscard]] LEASTWISE_API PriceMap price_map(const Scenario& scenario, std::string_view material,
+                                               double from, double to,
+                                               const SolveLimits& limits = {});
 
 /// A pair of prices, currency per tonne of each material.
 struct PricePoint {
@@ -86,22 +88,23 @@ struct PriceRegions {
 /// corner of every region is solved; a cheaper recipe there joins the known ones. Once all corners
 /// are proved, so is all between them, because the least cost is concave.
 /// Throws: as `price_map`; std::invalid_argument also when both materials are the same.
-[[nodiscard]] PriceRegions price_regions(const Scenario& scenario, std::string_view first,
-                                         const Limits& first_range, std::string_view second,
-                                         const Limits& second_range,
-                                         const SolveLimits& limits = {});
+[[nodiscard]] LEASTWISE_API PriceRegions
+price_regions(const Scenario& scenario, std::string_view first, const Limits& first_range,
+              std::string_view second, const Limits& second_range, const SolveLimits& limits = {});
 
 /// The map as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] std::string to_text(const PriceMap& map, const TextOptions& options = {});
+[[nodiscard]] LEASTWISE_API std::string to_text(const PriceMap& map,
+                                                const TextOptions& options = {});
 /// The map as JSON, report format version 1, ending in a newline.
-[[nodiscard]] std::string to_json(const PriceMap& map);
+[[nodiscard]] LEASTWISE_API std::string to_json(const PriceMap& map);
 /// The map as CSV (RFC 4180, LF). One line for each band.
-[[nodiscard]] std::string to_csv(const PriceMap& map);
+[[nodiscard]] LEASTWISE_API std::string to_csv(const PriceMap& map);
 /// The regions as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] std::string to_text(const PriceRegions& map, const TextOptions& options = {});
+[[nodiscard]] LEASTWISE_API std::string to_text(const PriceRegions& map,
+                                                const TextOptions& options = {});
 /// The regions as JSON, report format version 1, ending in a newline.
-[[nodiscard]] std::string to_json(const PriceRegions& map);
+[[nodiscard]] LEASTWISE_API std::string to_json(const PriceRegions& map);
 /// The regions as CSV (RFC 4180, LF). One line for each corner.
-[[nodiscard]] std::string to_csv(const PriceRegions& map);
+[[nodiscard]] LEASTWISE_API std::string to_csv(const PriceRegions& map);
 
 }  // namespace leastwise

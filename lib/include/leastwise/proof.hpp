@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/formulate.hpp>
 
 #include <filesystem>
@@ -71,18 +72,19 @@ struct ProvenFormulation {
 /// and agrees with the answer to the last digits of a double. An answer that the proof contradicts
 /// is not given: it becomes `StopCause::numerical`.
 /// Throws: std::bad_alloc only. Thread safety and determinism: as `formulate`.
-[[nodiscard]] ProvenFormulation formulate_with_proof(const Scenario& scenario,
-                                                     const FormulateOptions& options = {});
+[[nodiscard]] LEASTWISE_API ProvenFormulation
+formulate_with_proof(const Scenario& scenario, const FormulateOptions& options = {});
 
 /// The proof as JSON, format `leastwise-proof` version 1, ending in a newline.
-[[nodiscard]] std::string to_json(const Proof& proof);
+[[nodiscard]] LEASTWISE_API std::string to_json(const Proof& proof);
 
 /// Reads what `to_json` writes; `name` stands for the file in messages. Unknown, missing and
 /// repeated keys are errors, and so is a text that was changed after it was written.
 /// Throws: InputError.
-[[nodiscard]] Proof parse_proof(std::string_view json, std::string_view name = "proof");
+[[nodiscard]] LEASTWISE_API Proof parse_proof(std::string_view json,
+                                              std::string_view name = "proof");
 
 /// Reads a proof from a file of at most 16 MiB. Throws: InputError.
-[[nodiscard]] Proof load_proof(const std::filesystem::path& file);
+[[nodiscard]] LEASTWISE_API Proof load_proof(const std::filesystem::path& file);
 
 }  // namespace leastwise

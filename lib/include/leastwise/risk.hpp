@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/ending.hpp>
 #include <leastwise/formulation.hpp>
 #include <leastwise/price_spread.hpp>
@@ -90,13 +91,15 @@ struct RiskOptions {
 /// Throws: std::invalid_argument when the scenario states no price uncertainty.
 /// Thread safety: as `formulate`. Deterministic: the same seed gives bit-identical results for any
 /// number of threads.
-[[nodiscard]] PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options = {});
+[[nodiscard]] LEASTWISE_API PriceRisk price_risk(const Scenario& scenario,
+                                                 const RiskOptions& options = {});
 
 /// The risk as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] std::string to_text(const PriceRisk& risk, const TextOptions& options = {});
+[[nodiscard]] LEASTWISE_API std::string to_text(const PriceRisk& risk,
+                                                const TextOptions& options = {});
 /// The risk as JSON, report format version 1, ending in a newline.
-[[nodiscard]] std::string to_json(const PriceRisk& risk);
+[[nodiscard]] LEASTWISE_API std::string to_json(const PriceRisk& risk);
 /// One line for each draw: number, both costs, flexibility, number of the recipe.
-[[nodiscard]] std::string to_csv(const PriceRisk& risk);
+[[nodiscard]] LEASTWISE_API std::string to_csv(const PriceRisk& risk);
 
 }  // namespace leastwise

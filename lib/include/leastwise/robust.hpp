@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/formulation.hpp>
 #include <leastwise/scenario.hpp>
 
@@ -24,7 +25,7 @@ struct LimitConfidence {
 /// One entry for each limit of `scenario` that states a confidence.
 ///
 /// `blend` must be one of `scenario`.
-[[nodiscard]] std::vector<LimitConfidence> limit_confidences(const Scenario& scenario,
-                                                             const Blend& blend);
+[[nodiscard]] LEASTWISE_API std::vector<LimitConfidence> limit_confidences(const Scenario& scenario,
+                                                                           const Blend& blend);
 
 }  // namespace leastwise

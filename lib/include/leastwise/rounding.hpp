@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/ending.hpp>
 #include <leastwise/report.hpp>
 
@@ -71,14 +72,15 @@ struct RoundedBlend {
 /// a batch, either-or rules and forms never give way.
 /// Throws: std::invalid_argument for a step or batch that is not above 0, a batch given for the
 /// other basis, or a batch in kg that is no whole number of steps.
-[[nodiscard]] RoundedBlend round_to_step(const Scenario& scenario,
-                                         const RoundingOptions& options = {});
+[[nodiscard]] LEASTWISE_API RoundedBlend round_to_step(const Scenario& scenario,
+                                                       const RoundingOptions& options = {});
 
 /// The weighed blend as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] std::string to_text(const RoundedBlend& blend, const TextOptions& options = {});
+[[nodiscard]] LEASTWISE_API std::string to_text(const RoundedBlend& blend,
+                                                const TextOptions& options = {});
 /// The weighed blend as JSON, report format version 1, ending in a newline.
-[[nodiscard]] std::string to_json(const RoundedBlend& blend);
+[[nodiscard]] LEASTWISE_API std::string to_json(const RoundedBlend& blend);
 /// The weighed blend as CSV (RFC 4180, LF). One line for each portion and the binder.
-[[nodiscard]] std::string to_csv(const RoundedBlend& blend);
+[[nodiscard]] LEASTWISE_API std::string to_csv(const RoundedBlend& blend);
 
 }  // namespace leastwise

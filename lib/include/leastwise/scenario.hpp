@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/compatibility.hpp>
 #include <leastwise/draft.hpp>
 #include <leastwise/note.hpp>
@@ -73,7 +74,7 @@ struct Binder {
 class Scenario {
  public:
   /// Checks `draft` and resolves it. Throws: InputError with all diagnostics.
-  explicit Scenario(const ScenarioDraft& draft);
+  LEASTWISE_API explicit Scenario(const ScenarioDraft& draft);
 
   /// What reports are headed with; may be empty.
   [[nodiscard]] const std::string& title() const { return title_; }
@@ -115,9 +116,9 @@ class Scenario {
   [[nodiscard]] std::span<const Note> notes() const { return notes_; }
 
   /// Position of `name` in `materials()`; nothing when there is no such material.
-  [[nodiscard]] std::optional<std::size_t> index_of(std::string_view name) const;
+  [[nodiscard]] LEASTWISE_API std::optional<std::size_t> index_of(std::string_view name) const;
   /// Where `path` (or its nearest parent) stands in the source; false when built in code.
-  [[nodiscard]] Place place_of(std::string_view path) const;
+  [[nodiscard]] LEASTWISE_API Place place_of(std::string_view path) const;
   /// kg of product per kg of material `i`: 1, or 1 + binder share for powders.
   [[nodiscard]] double mass_factor(std::size_t i) const { return mass_factor_[i]; }
   /// Currency per kg of material `i` used: price, freight, binder and blending fee.
@@ -127,7 +128,8 @@ class Scenario {
   [[nodiscard]] const ScenarioDraft& draft() const { return draft_; }
   /// The same scenario at another price. Throws: std::out_of_range for an unknown material,
   /// std::invalid_argument for a price that is not finite, or negative with an unbounded total.
-  [[nodiscard]] Scenario with_price(std::string_view material, double price_per_t) const;
+  [[nodiscard]] LEASTWISE_API Scenario with_price(std::string_view material,
+                                                  double price_per_t) const;
 
  private:
   friend class ScenarioBuilder;

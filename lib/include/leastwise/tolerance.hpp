@@ -1,4 +1,6 @@
 #pragma once
+#include <leastwise/export.h>
+
 #include <optional>
 #include <span>
 #include <string>
@@ -16,9 +18,9 @@ enum class LabelTolerance {
 };
 
 /// `aafco`, `eu-2019-1009`: the spelling in scenario files.
-[[nodiscard]] std::string_view to_string(LabelTolerance tolerance);
+[[nodiscard]] LEASTWISE_API std::string_view to_string(LabelTolerance tolerance);
 /// The tolerance of that spelling; nothing when there is none.
-[[nodiscard]] std::optional<LabelTolerance> label_tolerance(std::string_view name);
+[[nodiscard]] LEASTWISE_API std::optional<LabelTolerance> label_tolerance(std::string_view name);
 
 /// What a declaration of one nutrient may be off by.
 struct Allowance {
@@ -34,11 +36,12 @@ struct Allowance {
 /// scheme allows more for compounds. A nutrient is named as the scheme names it (P2O5 not P).
 /// Returns: nothing when the scheme has no row for the nutrient at that content.
 /// Throws: std::invalid_argument for a declared content outside 0 to 100.
-[[nodiscard]] std::optional<Allowance> allowance(LabelTolerance tolerance,
-                                                 std::string_view nutrient, double declared_percent,
-                                                 int primary_nutrients);
+[[nodiscard]] LEASTWISE_API std::optional<Allowance> allowance(LabelTolerance tolerance,
+                                                               std::string_view nutrient,
+                                                               double declared_percent,
+                                                               int primary_nutrients);
 
 /// The names that a scheme has rows for.
-[[nodiscard]] std::vector<std::string> nutrients_of(LabelTolerance tolerance);
+[[nodiscard]] LEASTWISE_API std::vector<std::string> nutrients_of(LabelTolerance tolerance);
 
 }  // namespace leastwise

@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/diagnostic.hpp>
 #include <leastwise/limits.hpp>
 #include <leastwise/note.hpp>
@@ -21,7 +22,7 @@ enum class MixerKind {
 };
 
 /// The spelling used in trial files and reports.
-[[nodiscard]] std::string_view to_string(MixerKind kind);
+[[nodiscard]] LEASTWISE_API std::string_view to_string(MixerKind kind);
 
 /// What a blend is mixed in. One of the two capacities is required; of two the smaller counts.
 struct Mixer {
@@ -132,7 +133,7 @@ struct Site {
 class Trial {
  public:
   /// Checks `draft` and resolves it. Throws: InputError with all diagnostics.
-  explicit Trial(const TrialDraft& draft);
+  LEASTWISE_API explicit Trial(const TrialDraft& draft);
 
   /// What reports are headed with.
   [[nodiscard]] const std::string& title() const { return title_; }
@@ -154,7 +155,7 @@ class Trial {
   /// What there is to weigh on.
   [[nodiscard]] std::span<const Balance> balances() const { return balances_; }
   /// The bag a material is bought in; nothing when no size is known.
-  [[nodiscard]] std::optional<double> bag_kg(std::string_view material) const;
+  [[nodiscard]] LEASTWISE_API std::optional<double> bag_kg(std::string_view material) const;
   /// As stated, kg per litre; nothing: by table.
   [[nodiscard]] std::optional<double> binder_density_kg_per_l() const { return binder_density_; }
 

@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/trial_plan.hpp>
 
 #include <filesystem>
@@ -48,16 +49,16 @@ struct WeighedCheck {
 /// Reads `batch,material,actual_g` (further columns are passed over, so the batch list may be
 /// handed back with that column filled in; lines without an actual mass are passed over).
 /// Throws: InputError.
-[[nodiscard]] std::vector<Weighed> load_weighed(const std::filesystem::path& file);
+[[nodiscard]] LEASTWISE_API std::vector<Weighed> load_weighed(const std::filesystem::path& file);
 /// The same from text; `name` stands for the file in messages. Throws: InputError.
-[[nodiscard]] std::vector<Weighed> parse_weighed(std::string_view text,
-                                                 std::string_view name = "weighed");
+[[nodiscard]] LEASTWISE_API std::vector<Weighed> parse_weighed(std::string_view text,
+                                                               std::string_view name = "weighed");
 
 /// Holds what was weighed against the plan and against each rule of the scenarios.
 ///
 /// Throws: InputError for a batch or a material that the plan does not have, a material weighed
 /// twice for a batch, or a batch of which a planned material is missing.
-[[nodiscard]] WeighedCheck check_weighed(const Trial& trial, const TrialPlan& plan,
-                                         std::span<const Weighed> weighed);
+[[nodiscard]] LEASTWISE_API WeighedCheck check_weighed(const Trial& trial, const TrialPlan& plan,
+                                                       std::span<const Weighed> weighed);
 
 }  // namespace leastwise

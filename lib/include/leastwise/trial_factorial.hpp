@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/draft.hpp>
 #include <leastwise/limits.hpp>
 
@@ -22,9 +23,10 @@ struct FactorialCell {
 
 /// Every combination of the levels of `factors`, the last factor running fastest: three rates of N
 /// by two of Zn make six.
-[[nodiscard]] std::vector<FactorialCell> factorial_cells(std::span<const Factor> factors);
+[[nodiscard]] LEASTWISE_API std::vector<FactorialCell> factorial_cells(
+    std::span<const Factor> factors);
 
 /// Puts the rates of `cell` into `draft`, in place of what it says of the same nutrients.
-void set_rates(ScenarioDraft& draft, const FactorialCell& cell);
+LEASTWISE_API void set_rates(ScenarioDraft& draft, const FactorialCell& cell);
 
 }  // namespace leastwise

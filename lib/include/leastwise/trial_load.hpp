@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/load.hpp>
 #include <leastwise/trial.hpp>
 
@@ -10,16 +11,18 @@ namespace leastwise {
 /// Reads a trial file (YAML, format version 1) and the scenarios it names.
 ///
 /// Throws: InputError with all diagnostics, each with file, line and column.
-[[nodiscard]] Trial load_trial(const std::filesystem::path& file, const LoadOptions& options = {});
+[[nodiscard]] LEASTWISE_API Trial load_trial(const std::filesystem::path& file,
+                                             const LoadOptions& options = {});
 
 /// Reads a trial from text. `name` stands for the file in messages; `folder` is what relative
 /// paths in it start from (empty: files may not be named at all).
 /// Throws: InputError.
-[[nodiscard]] Trial parse_trial(std::string_view text, std::string_view name = "trial",
-                                const std::filesystem::path& folder = {},
-                                const LoadOptions& options = {});
+[[nodiscard]] LEASTWISE_API Trial parse_trial(std::string_view text,
+                                              std::string_view name = "trial",
+                                              const std::filesystem::path& folder = {},
+                                              const LoadOptions& options = {});
 
 /// The JSON Schema of the trial format, version 1, for editors.
-[[nodiscard]] std::string_view trial_schema();
+[[nodiscard]] LEASTWISE_API std::string_view trial_schema();
 
 }  // namespace leastwise

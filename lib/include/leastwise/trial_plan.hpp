@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/formulate.hpp>
 #include <leastwise/formulation.hpp>
 #include <leastwise/limits.hpp>
@@ -25,7 +26,7 @@ enum class Role {
 };
 
 /// The spelling used in reports.
-[[nodiscard]] std::string_view to_string(Role role);
+[[nodiscard]] LEASTWISE_API std::string_view to_string(Role role);
 
 /// How much of one material goes into a load, and how it is weighed.
 struct Weighing {
@@ -46,7 +47,7 @@ enum class Verdict {
 };
 
 /// The spelling used in reports.
-[[nodiscard]] std::string_view to_string(Verdict verdict);
+[[nodiscard]] LEASTWISE_API std::string_view to_string(Verdict verdict);
 
 /// One rule of the treatment's scenario against a load.
 struct RuleCheck {
@@ -119,7 +120,7 @@ enum class TreatmentState {
 };
 
 /// The spelling used in reports.
-[[nodiscard]] std::string_view to_string(TreatmentState state);
+[[nodiscard]] LEASTWISE_API std::string_view to_string(TreatmentState state);
 
 /// Everything about the product of one treatment. All its loads are alike.
 struct TreatmentPlan {
@@ -200,7 +201,7 @@ struct TrialPlan {
   std::vector<std::string> cautions{};       ///< for everyone on the trial
 
   /// True when every treatment has its product or needs none.
-  [[nodiscard]] bool complete() const;
+  [[nodiscard]] LEASTWISE_API bool complete() const;
 };
 
 /// Plans `trial`: solves each treatment, rounds to the balances, lays out the plots.
@@ -209,6 +210,7 @@ struct TrialPlan {
 /// treatment that has none.
 /// Returns: always a plan; a treatment without a blend says so in its `state`.
 /// Thread safety: safe on any threads. Deterministic: equal input gives the same plan everywhere.
-[[nodiscard]] TrialPlan plan_trial(const Trial& trial, const FormulateOptions& options = {});
+[[nodiscard]] LEASTWISE_API TrialPlan plan_trial(const Trial& trial,
+                                                 const FormulateOptions& options = {});
 
 }  // namespace leastwise

@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/report.hpp>
 #include <leastwise/trial_check.hpp>
 #include <leastwise/trial_plan.hpp>
@@ -28,23 +29,27 @@ enum class Paper {
 };
 
 /// The plan as plain text, ending in a newline.
-[[nodiscard]] std::string to_text(const TrialPlan& plan, PlanPart part = PlanPart::everything,
-                                  const TextOptions& options = {});
+[[nodiscard]] LEASTWISE_API std::string to_text(const TrialPlan& plan,
+                                                PlanPart part = PlanPart::everything,
+                                                const TextOptions& options = {});
 /// The plan as JSON, report format version 1. Masses are in grams.
-[[nodiscard]] std::string to_json(const TrialPlan& plan, PlanPart part = PlanPart::everything);
+[[nodiscard]] LEASTWISE_API std::string to_json(const TrialPlan& plan,
+                                                PlanPart part = PlanPart::everything);
 /// One list of the plan as CSV (RFC 4180, LF).
-[[nodiscard]] std::string to_csv(const TrialPlan& plan, PlanList list);
+[[nodiscard]] LEASTWISE_API std::string to_csv(const TrialPlan& plan, PlanList list);
 /// The plan as a page to print, black on white, one batch a sheet. Needs nothing but itself.
-[[nodiscard]] std::string to_html(const TrialPlan& plan, PlanPart part = PlanPart::everything,
-                                  Paper paper = Paper::a4);
+[[nodiscard]] LEASTWISE_API std::string to_html(const TrialPlan& plan,
+                                                PlanPart part = PlanPart::everything,
+                                                Paper paper = Paper::a4);
 
 /// What weighing came to, in the same formats.
-[[nodiscard]] std::string to_text(const WeighedCheck& check, const TextOptions& options = {});
+[[nodiscard]] LEASTWISE_API std::string to_text(const WeighedCheck& check,
+                                                const TextOptions& options = {});
 /// The same as JSON, report format version 1, ending in a newline. Masses are in grams.
-[[nodiscard]] std::string to_json(const WeighedCheck& check);
+[[nodiscard]] LEASTWISE_API std::string to_json(const WeighedCheck& check);
 /// The same as CSV (RFC 4180, LF).
-[[nodiscard]] std::string to_csv(const WeighedCheck& check);
+[[nodiscard]] LEASTWISE_API std::string to_csv(const WeighedCheck& check);
 /// The same as a page to print. Needs nothing but itself.
-[[nodiscard]] std::string to_html(const WeighedCheck& check, Paper paper = Paper::a4);
+[[nodiscard]] LEASTWISE_API std::string to_html(const WeighedCheck& check, Paper paper = Paper::a4);
 
 }  // namespace leastwise

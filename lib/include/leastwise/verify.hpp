@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/proof.hpp>
 
 #include <string>
@@ -15,7 +16,7 @@ enum class ProofVerdict {
 };
 
 /// `proved optimal`, `proved within 1e-9`, `proved infeasible`, `not proved`.
-[[nodiscard]] std::string_view to_string(ProofVerdict verdict);
+[[nodiscard]] LEASTWISE_API std::string_view to_string(ProofVerdict verdict);
 
 /// What checking a proof came to.
 struct Verification {
@@ -28,6 +29,6 @@ struct Verification {
 /// Every rule is rebuilt from the scenario and everything is recomputed in exact fractions; no code
 /// of the solver, the model or the search takes part.
 /// Throws: std::bad_alloc only. Thread safety: safe on any threads.
-[[nodiscard]] Verification verify(const Proof& proof, const Scenario& scenario);
+[[nodiscard]] LEASTWISE_API Verification verify(const Proof& proof, const Scenario& scenario);
 
 }  // namespace leastwise

@@ -1,13 +1,12 @@
 #pragma once
-#include <string_view>
+#include <leastwise/export.h>
+#include <leastwise/version.h>
 
-#define LEASTWISE_VERSION_MAJOR 0
-#define LEASTWISE_VERSION_MINOR 1
-#define LEASTWISE_VERSION_PATCH 0
+#include <string_view>
 
 namespace leastwise {
 
 /// Version of the library at run time, `major.minor.patch`.
-[[nodiscard]] std::string_view version();
+[[nodiscard]] LEASTWISE_API std::string_view version();
 
 }  // namespace leastwise

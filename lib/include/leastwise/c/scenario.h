@@ -1,0 +1,59 @@
+/* What is asked: valid by construction, and never changed. */
+#ifndef LEASTWISE_C_SCENARIO_H
+#define LEASTWISE_C_SCENARIO_H
+
+#include <leastwise/c/draft.h>
+#include <leastwise/c/error.h>
+#include <leastwise/export.h>
+#include <stddef.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+typedef struct leastwise_scenario leastwise_scenario;
+
+/* Reads a scenario file and the files it names; these must lie in its folder unless
+ * `allow_outside` is not 0. */
+LEASTWISE_API leastwise_result leastwise_scenario_load(const char *file, int allow_outside,
+                                                       leastwise_scenario **scenario,
+                                                       leastwise_error **error);
+
+/* Reads `length` bytes of YAML. `name` stands for the file in messages (NULL: `scenario`); relative
+ * paths in the text start from `folder` (NULL: the text may name no files). */
+LEASTWISE_API leastwise_result leastwise_scenario_parse(const char *text, size_t length,
+                                                        const char *name, const char *folder,
+                                                        leastwise_scenario **scenario,
+                                                        leastwise_error **error);
+
+/* Checks a draft, which stays as it is and stays yours. The messages are those for a file, with
+ * the path of the field in place of line and column. */
+LEASTWISE_API leastwise_result leastwise_scenario_from_draft(const leastwise_draft *draft,
+                                                             leastwise_scenario **scenario,
+                                                             leastwise_error **error);
+
+/* The same scenario at another price; the one given stays as it is. */
+LEASTWISE_API leastwise_result leastwise_scenario_with_price(const leastwise_scenario *scenario,
+                                                             const char *material,
+                                                             double price_per_t,
+                                                             leastwise_scenario **changed,
+                                                             leastwise_error **error);
+
+LEASTWISE_API void leastwise_scenario_free(leastwise_scenario *scenario);
+
+LEASTWISE_API const char *leastwise_scenario_title(const leastwise_scenario *scenario);
+LEASTWISE_API const char *leastwise_scenario_currency(const leastwise_scenario *scenario);
+/* Materials in play, in the order of definition. */
+LEASTWISE_API size_t leastwise_scenario_material_count(const leastwise_scenario *scenario);
+/* NULL beyond the last. */
+LEASTWISE_API const char *leastwise_scenario_material(const leastwise_scenario *scenario,
+                                                      size_t index);
+
+/* The JSON Schema of the scenario format; belongs to the library. */
+LEASTWISE_API const char *leastwise_scenario_schema(void);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif

@@ -1,0 +1,75 @@
+# Completion of leastwise(1) for bash: commands, options, what options take, and files.
+
+_leastwise_words() { # the words to complete from, then the word so far
+  mapfile -t COMPREPLY < <(compgen -W "$1" -- "$2")
+}
+
+_leastwise_files() { # a pattern of names, then the word so far; folders always
+  local extglob_was_off=0
+  shopt -q extglob || extglob_was_off=1
+  shopt -s extglob
+  mapfile -t COMPREPLY < <(compgen -d -S / -- "$2"; compgen -f -X "!$1" -- "$2")
+  ((extglob_was_off)) && shopt -u extglob
+  compopt -o filenames 2>/dev/null
+  return 0
+}
+
+_leastwise_options() { # the options of a command
+  local report='--format --colour --output' input='--price --allow-outside' end='--time-limit'
+  case $1 in
+    blend) echo "$report $end $input --proof --step-kg --batch-kg --batch-hectares" ;;
+    check | verify) echo "$input" ;;
+    compare) echo "$report $end $input --source" ;;
+    prices) echo "$report $end $input --vary --limit --samples" ;;
+    risk) echo "$report $end $input --draws --seed --threads" ;;
+    alternatives) echo "$report $end $input --count --within --fewest --least-mass --least-of" ;;
+    batch | plan)
+      echo "--format --output $end --allow-outside --table --paper --keep-going"
+      [ "$1" = plan ] || echo --weighed
+      ;;
+    materials) echo "$report $input" ;;
+    schema) echo --output ;;
+  esac
+  echo --help
+}
+
+_leastwise() {
+  local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]}
+  local commands='blend check compare prices risk alternatives batch plan materials schema verify'
+  COMPREPLY=()
+  if ((COMP_CWORD == 1)); then
+    _leastwise_words "$commands help --help --version" "$word"
+    return
+  fi
+  case $before in
+    help) _leastwise_words "$commands" "$word" ;;
+    --format)
+      case $command in
+        batch | plan) _leastwise_words 'text json csv html' "$word" ;;
+        *) _leastwise_words 'text json csv' "$word" ;;
+      esac
+      ;;
+    --colour) _leastwise_words 'auto always never' "$word" ;;
+    --table) _leastwise_words 'batches plots nutrients purchases' "$word" ;;
+    --paper) _leastwise_words 'a4 letter' "$word" ;;
+    --source | --least-of) _leastwise_words 'N P2O5 K2O S Ca Mg B Cu Fe Mn Mo Zn Cl Na Si' "$word" ;;
+    --weighed) _leastwise_files '*.csv' "$word" ;;
+    --output | --proof) _leastwise_files '*' "$word" ;;
+    --time-limit | --price | --step-kg | --batch-kg | --batch-hectares | --vary | --limit | \
+      --samples | --draws | --seed | --threads | --count | --within) ;;
+    *)
+      case $word in
+        -*) _leastwise_words "$(_leastwise_options "$command")" "$word" ;;
+        *)
+          case $command in
+            verify) _leastwise_files '*.@(json|yaml|yml)' "$word" ;;
+            schema | help) ;;
+            *) _leastwise_files '*.@(yaml|yml)' "$word" ;;
+          esac
+          ;;
+      esac
+      ;;
+  esac
+}
+
+complete -F _leastwise leastwise
