@@ -15,13 +15,15 @@ endif()
 set(DOXYGEN_PROJECT_BRIEF "${PROJECT_DESCRIPTION}")
 set(DOXYGEN_OUTPUT_DIRECTORY "${PROJECT_BINARY_DIR}/api")
 set(DOXYGEN_HTML_OUTPUT ".")
-set(DOXYGEN_FILE_PATTERNS *.hpp *.md)
+set(DOXYGEN_FILE_PATTERNS *.h *.hpp *.md)
 set(DOXYGEN_USE_MDFILE_AS_MAINPAGE "${PROJECT_SOURCE_DIR}/lib/guide/README.md")
 set(DOXYGEN_STRIP_FROM_PATH "${PROJECT_SOURCE_DIR}/lib/include" "${PROJECT_SOURCE_DIR}/lib")
 set(DOXYGEN_STRIP_FROM_INC_PATH "${PROJECT_SOURCE_DIR}/lib/include")
 # The first sentence stands alone; labels such as `Throws:` begin a line, in bold.
 set(DOXYGEN_JAVADOC_AUTOBRIEF YES)
-set(DOXYGEN_FILTER_PATTERNS "*.hpp=sed -E -f '${PROJECT_SOURCE_DIR}/cmake/api_labels.sed'")
+set(DOXYGEN_FILTER_PATTERNS
+  "*.hpp=sed -E -f '${PROJECT_SOURCE_DIR}/cmake/api_labels.sed'"
+  "*.h=sed -E -f '${PROJECT_SOURCE_DIR}/cmake/api_c_comments.sed'")
 set(DOXYGEN_MACRO_EXPANSION YES)
 set(DOXYGEN_EXPAND_ONLY_PREDEF YES)
 set(DOXYGEN_PREDEFINED "LEASTWISE_API=")  # only marks what a shared library exports

@@ -13,14 +13,16 @@ extern "C" {
 
 /* A rule of the conflict. */
 typedef struct leastwise_conflicting_rule {
-  const char *rule;
-  double limit;     /* NaN for an either-or rule */
-  double shortfall; /* how far it alone must give way; NaN: that cannot end the conflict */
-  const char *unit;
+  const char *rule;   /* `rate N min` */
+  double limit;       /* NaN for an either-or rule */
+  double shortfall;   /* how far it alone must give way; NaN: that cannot end the conflict */
+  const char *unit;   /* of the limit */
   const char *detail; /* for an either-or rule: the reason */
   int line;           /* where the rule stands in the scenario; 0 when built in code */
 } leastwise_conflicting_rule;
+/* How many rules the conflict has; 0 without one. */
 LEASTWISE_API size_t leastwise_answer_conflict_count(const leastwise_answer *answer);
+/* Fills in rule `index`; LEASTWISE_BAD_ARGUMENT beyond the last. */
 LEASTWISE_API leastwise_result leastwise_answer_conflict(const leastwise_answer *answer,
                                                          size_t index,
                                                          leastwise_conflicting_rule *rule);
@@ -29,13 +31,15 @@ LEASTWISE_API int leastwise_answer_irreducible(const leastwise_answer *answer);
 
 /* A limit to change, and to what, so that there is a blend. */
 typedef struct leastwise_change {
-  const char *rule;
-  double from;
-  double to;
-  const char *unit;
-  int line;
+  const char *rule; /* `rate N min` */
+  double from;      /* as the scenario states it */
+  double to;        /* what makes a blend possible */
+  const char *unit; /* of both */
+  int line;         /* as above */
 } leastwise_change;
+/* How many limits the nearest order changes. */
 LEASTWISE_API size_t leastwise_answer_nearest_count(const leastwise_answer *answer);
+/* Fills in change `index`; LEASTWISE_BAD_ARGUMENT beyond the last. */
 LEASTWISE_API leastwise_result leastwise_answer_nearest(const leastwise_answer *answer,
                                                         size_t index, leastwise_change *change);
 

@@ -14,10 +14,11 @@ extern "C" {
 /* Asks a running call to end early. One may serve many calls; once requested it stays so. */
 typedef struct leastwise_stop leastwise_stop;
 
-/* NULL when out of memory. */
+/* One that nobody has asked yet; NULL when out of memory. */
 LEASTWISE_API leastwise_stop *leastwise_stop_new(void);
+/* Frees it, when no call uses it any more. */
 LEASTWISE_API void leastwise_stop_free(leastwise_stop *stop);
-/* From any thread, and as often as wanted; not from a signal handler. */
+/* Asks, from any thread and as often as wanted; not from a signal handler. */
 LEASTWISE_API void leastwise_stop_request(leastwise_stop *stop);
 
 /* Take leastwise_default_options() and change what is to be different. */

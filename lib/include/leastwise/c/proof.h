@@ -20,11 +20,12 @@ LEASTWISE_API leastwise_result leastwise_formulate_with_proof(const leastwise_sc
                                                               char **proof,
                                                               leastwise_error **error);
 
+/* What a checked proof shows. */
 typedef enum leastwise_verdict {
-  LEASTWISE_PROVED_OPTIMAL = 0,
+  LEASTWISE_PROVED_OPTIMAL = 0,     /* exactly: nothing is cheaper */
   LEASTWISE_PROVED_WITHIN_1E_9 = 1, /* nothing is cheaper by more than a billionth of the cost */
-  LEASTWISE_PROVED_INFEASIBLE = 2,
-  LEASTWISE_NOT_PROVED = 3
+  LEASTWISE_PROVED_INFEASIBLE = 2,  /* no blend obeys every rule */
+  LEASTWISE_NOT_PROVED = 3          /* the detail says what is wrong */
 } leastwise_verdict;
 
 /* Checks `length` bytes of a proof against a scenario. `detail`, unless NULL, is given what is

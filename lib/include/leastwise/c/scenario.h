@@ -11,6 +11,7 @@
 extern "C" {
 #endif
 
+/* A valid question: a handle. */
 typedef struct leastwise_scenario leastwise_scenario;
 
 /* Reads a scenario file and the files it names; these must lie in its folder unless
@@ -39,13 +40,16 @@ LEASTWISE_API leastwise_result leastwise_scenario_with_price(const leastwise_sce
                                                              leastwise_scenario **changed,
                                                              leastwise_error **error);
 
+/* Frees a scenario; answers to it stay. */
 LEASTWISE_API void leastwise_scenario_free(leastwise_scenario *scenario);
 
+/* What reports are headed with; may be empty. */
 LEASTWISE_API const char *leastwise_scenario_title(const leastwise_scenario *scenario);
+/* A label; nothing is converted. */
 LEASTWISE_API const char *leastwise_scenario_currency(const leastwise_scenario *scenario);
 /* Materials in play, in the order of definition. */
 LEASTWISE_API size_t leastwise_scenario_material_count(const leastwise_scenario *scenario);
-/* NULL beyond the last. */
+/* The name of material `index`; NULL beyond the last. */
 LEASTWISE_API const char *leastwise_scenario_material(const leastwise_scenario *scenario,
                                                       size_t index);
 
