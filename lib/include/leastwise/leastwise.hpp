@@ -17,6 +17,7 @@
 #include <leastwise/nutrient.hpp>
 #include <leastwise/price_map.hpp>
 #include <leastwise/price_spread.hpp>
+#include <leastwise/progress.hpp>
 #include <leastwise/proof.hpp>
 #include <leastwise/report.hpp>
 #include <leastwise/risk.hpp>
