@@ -2,8 +2,8 @@
 
 #include <boost/program_options/value_semantic.hpp>
 
-#include "interrupt.hpp"
 #include "landscape_input.hpp"
+#include "long_work.hpp"
 #include "scenario_input.hpp"
 
 namespace leastwise::cli {
@@ -75,11 +75,13 @@ int run(const Arguments& arguments) {
   if (within && given.options.count("count") > 0)
     throw UsageError("--count and --within are two different questions");
   const int count = count_of(given.options);
-  const Interrupt interrupt;
-  limits.stop = interrupt.token();
+  LongWork work;
+  limits.stop = work.token();
+  limits.progress = work.progress();
   if (!within) {
     const Scenario scenario = scenario_of(*given.file, given.options);
     const auto list = alternatives(scenario, count, limits);
+    work.end();
     output.write(report_of(list, output));
     return exit_code_of(list.ending);
   }
@@ -89,6 +91,7 @@ int run(const Arguments& arguments) {
       wish == Wish::least_of ? given.options["least-of"].as<std::string>() : std::string{};
   const Scenario scenario = scenario_of(*given.file, given.options);
   const auto answer = asked([&] { return near_optimum(scenario, percent, wish, of, limits); });
+  work.end();
   output.write(report_of(answer, output));
   return exit_code_of(answer.ending);
 }

@@ -4,13 +4,13 @@
 #include <leastwise/trial_report.hpp>
 
 #include <boost/program_options/value_semantic.hpp>
-#include <chrono>
 #include <iostream>
 #include <iterator>
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
-#include "interrupt.hpp"
+#include "landscape_input.hpp"
+#include "long_work.hpp"
 #include "output.hpp"
 
 namespace leastwise::cli {
@@ -41,24 +41,18 @@ constexpr Synopsis plan_synopsis{
     "  leastwise plan --format csv --table purchases trial.yaml\n",
     true};
 
-enum class ReportFormat { text, json, csv, html };
-
-/// What to print of a plan, and how.
+/// What to print of a plan.
 struct Wanted {
   PlanPart part = PlanPart::everything;
-  ReportFormat format = ReportFormat::text;
   PlanList list = PlanList::batches;
-  Paper paper = Paper::a4;
 };
 
 po::options_description trial_options(PlanPart part) {
   po::options_description options;
-  add_output_options(options, false);
+  add_output_options(options, without_pictures);
   const auto text = [](const char* name) { return po::value<std::string>()->value_name(name); };
-  options.add_options()("format", text("NAME"), "text (default), json, csv or html");
   options.add_options()("table", text("NAME"),
                         "which list csv prints: batches, plots, nutrients or purchases");
-  options.add_options()("paper", text("NAME"), "a4 (default) or letter, for html");
   options.add_options()("keep-going", "plan the other treatments where one has no blend");
   options.add_options()("time-limit", text("SECONDS"), "stop after so long, exit code 3");
   options.add_options()("allow-outside", "let the trial name files outside its own folder");
@@ -74,14 +68,6 @@ std::string text_option(const po::variables_map& options, const char* name) {
   return options.count(name) > 0 ? options[name].as<std::string>() : std::string();
 }
 
-ReportFormat format_of(const std::string& name) {
-  if (name.empty() || name == "text") return ReportFormat::text;
-  if (name == "json") return ReportFormat::json;
-  if (name == "csv") return ReportFormat::csv;
-  if (name == "html") return ReportFormat::html;
-  throw UsageError("--format expects text, json, csv or html, found '" + name + "'");
-}
-
 PlanList list_of(const std::string& name, PlanPart part) {
   if (name.empty()) return part == PlanPart::everything ? PlanList::batches : PlanList::plots;
   if (name == "batches") return PlanList::batches;
@@ -91,30 +77,12 @@ PlanList list_of(const std::string& name, PlanPart part) {
   throw UsageError("--table expects batches, plots, nutrients or purchases, found '" + name + "'");
 }
 
-Paper paper_of(const std::string& name) {
-  if (name.empty() || name == "a4") return Paper::a4;
-  if (name == "letter") return Paper::letter;
-  throw UsageError("--paper expects a4 or letter, found '" + name + "'");
-}
-
-Wanted wanted_of(const po::variables_map& options, PlanPart part) {
-  Wanted wanted;
-  wanted.part = part;
-  wanted.format = format_of(text_option(options, "format"));
-  wanted.list = list_of(text_option(options, "table"), part);
-  wanted.paper = paper_of(text_option(options, "paper"));
-  if (options.count("table") > 0 && wanted.format != ReportFormat::csv) {
+Wanted wanted_of(const po::variables_map& options, PlanPart part, const Output& output) {
+  const Wanted wanted{part, list_of(text_option(options, "table"), part)};
+  if (options.count("table") > 0 && output.format != Format::csv) {
     throw UsageError("--table needs --format csv");
   }
   return wanted;
-}
-
-Output output_of_plan(const po::variables_map& options) {
-  Output output;
-  if (options.count("output") == 0) return output;
-  output.path = options["output"].as<std::string>();
-  if (output.path->empty()) throw UsageError("--output expects a path");
-  return output;
 }
 
 Trial trial_of(const std::string& file, const po::variables_map& options) {
@@ -126,42 +94,41 @@ Trial trial_of(const std::string& file, const po::variables_map& options) {
 
 TrialPlan plan_of(const Trial& trial, const po::variables_map& options) {
   FormulateOptions how;
-  if (options.count("time-limit") > 0) {
-    const double seconds = number_of(text_option(options, "time-limit"), "--time-limit");
-    if (seconds <= 0) throw UsageError("--time-limit expects more than 0 seconds");
-    how.time_limit = std::chrono::duration<double>(seconds);
-  }
-  const Interrupt interrupt;
-  how.stop = interrupt.token();
+  how.time_limit = time_limit_of(options);
+  LongWork work;
+  how.stop = work.token();
+  how.progress = work.progress();
   return plan_trial(trial, how);
 }
 
-std::string report(const TrialPlan& plan, const Wanted& wanted) {
-  switch (wanted.format) {
-    case ReportFormat::json:
+std::string report(const TrialPlan& plan, const Wanted& wanted, const Output& output) {
+  switch (output.format) {
+    case Format::json:
       return to_json(plan, wanted.part);
-    case ReportFormat::csv:
+    case Format::csv:
       return to_csv(plan, wanted.list);
-    case ReportFormat::html:
-      return to_html(plan, wanted.part, wanted.paper);
-    case ReportFormat::text:
+    case Format::html:
+      return to_html(plan, wanted.part, output.paper);
+    case Format::text:
+    case Format::svg:
       break;
   }
-  return to_text(plan, wanted.part);
+  return to_text(plan, wanted.part, {.colour = output.colour});
 }
 
-std::string report(const WeighedCheck& check, const Wanted& wanted) {
-  switch (wanted.format) {
-    case ReportFormat::json:
+std::string report(const WeighedCheck& check, const Output& output) {
+  switch (output.format) {
+    case Format::json:
       return to_json(check);
-    case ReportFormat::csv:
+    case Format::csv:
       return to_csv(check);
-    case ReportFormat::html:
-      return to_html(check, wanted.paper);
-    case ReportFormat::text:
+    case Format::html:
+      return to_html(check, output.paper);
+    case Format::text:
+    case Format::svg:
       break;
   }
-  return to_text(check);
+  return to_text(check, {.colour = output.colour});
 }
 
 bool lacks_product(const TreatmentPlan& treatment) {
@@ -191,10 +158,10 @@ void complain_of(const TrialPlan& plan, bool keep_going) {
                : "leastwise: nothing was written; --keep-going plans the other treatments\n");
 }
 
-int check(const Trial& trial, const TrialPlan& plan, const std::string& file, const Output& output,
-          const Wanted& wanted) {
+int check(const Trial& trial, const TrialPlan& plan, const std::string& file,
+          const Output& output) {
   const WeighedCheck checked = check_weighed(trial, plan, load_weighed(file));
-  output.write(report(checked, wanted));
+  output.write(report(checked, output));
   return checked.verdict == Verdict::broken ? infeasible : blend_found;
 }
 
@@ -205,8 +172,8 @@ int run(const Arguments& arguments, const Synopsis& synopsis, PlanPart part) {
     Output{}.write(help_page(synopsis, options));
     return blend_found;
   }
-  const Output output = output_of_plan(given.options);
-  const Wanted wanted = wanted_of(given.options, part);
+  const Output output = output_of(given.options, without_pictures);
+  const Wanted wanted = wanted_of(given.options, part, output);
   const bool keep_going = given.options.count("keep-going") > 0;
   const Trial trial = trial_of(*given.file, given.options);
   const TrialPlan plan = plan_of(trial, given.options);
@@ -215,8 +182,8 @@ int run(const Arguments& arguments, const Synopsis& synopsis, PlanPart part) {
     if (!keep_going) return exit_code_of(plan);
   }
   const std::string weighed = text_option(given.options, "weighed");
-  if (!weighed.empty()) return check(trial, plan, weighed, output, wanted);
-  output.write(report(plan, wanted));
+  if (!weighed.empty()) return check(trial, plan, weighed, output);
+  output.write(report(plan, wanted, output));
   return exit_code_of(plan);
 }
 

@@ -6,8 +6,8 @@
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
-#include "interrupt.hpp"
 #include "landscape_input.hpp"
+#include "long_work.hpp"
 #include "output.hpp"
 #include "scenario_input.hpp"
 #include "step_input.hpp"
@@ -24,6 +24,7 @@ constexpr Synopsis synopsis{
     "  leastwise blend field.yaml\n"
     "  leastwise blend --format json --output field.json field.yaml\n"
     "  leastwise blend --price urea=520 --price map=700 field.yaml\n"
+    "  leastwise blend --format html --output field.html field.yaml\n"
     "  leastwise blend --step-kg 0.5 field.yaml\n"
     "  leastwise blend --proof field.proof.json field.yaml\n",
     true};
@@ -42,24 +43,8 @@ po::options_description blend_options() {
 
 FormulateOptions formulate_options(const po::variables_map& options) {
   FormulateOptions result;
-  if (options.count("time-limit") > 0) {
-    const double seconds = number_of(options["time-limit"].as<std::string>(), "--time-limit");
-    if (seconds <= 0) throw UsageError("--time-limit expects more than 0 seconds");
-    result.time_limit = std::chrono::duration<double>(seconds);
-  }
+  result.time_limit = time_limit_of(options);
   return result;
-}
-
-std::string report(const Formulation& answer, const Output& output) {
-  switch (output.format) {
-    case Format::json:
-      return to_json(answer);
-    case Format::csv:
-      return to_csv(answer);
-    case Format::text:
-      break;
-  }
-  return to_text(answer, {.colour = output.colour});
 }
 
 ExitCode exit_code_of(Status status) {
@@ -75,15 +60,18 @@ ExitCode exit_code_of(Status status) {
 }
 
 Formulation answer_of(const Scenario& scenario, FormulateOptions options) {
-  const Interrupt interrupt;
-  options.stop = interrupt.token();
+  LongWork work;
+  options.stop = work.token();
+  options.progress = work.progress();
   return formulate(scenario, options);
 }
 
 int run_in_steps(const Scenario& scenario, RoundingOptions how, const Output& output) {
-  const Interrupt interrupt;
-  how.limits.stop = interrupt.token();
+  LongWork work;
+  how.limits.stop = work.token();
+  how.limits.progress = work.progress();
   const RoundedBlend blend = asked([&] { return round_to_step(scenario, how); });
+  work.end();
   output.write(report_of(blend, output));
   return cli::exit_code_of(blend);
 }
@@ -91,9 +79,11 @@ int run_in_steps(const Scenario& scenario, RoundingOptions how, const Output& ou
 /// The answer, its proof written to `path` beside it.
 Formulation proven_answer_of(const Scenario& scenario, FormulateOptions options,
                              const std::string& path) {
-  const Interrupt interrupt;
-  options.stop = interrupt.token();
+  LongWork work;
+  options.stop = work.token();
+  options.progress = work.progress();
   ProvenFormulation proven = formulate_with_proof(scenario, options);
+  work.end();
   if (proven.proof)
     Output{.path = path}.write(to_json(*proven.proof));
   else
@@ -119,7 +109,7 @@ int run(const Arguments& arguments) {
   const Formulation answer =
       proof_asked ? proven_answer_of(scenario, how, given.options["proof"].as<std::string>())
                   : answer_of(scenario, how);
-  output.write(report(answer, output));
+  output.write(report_of(answer, output));
   return exit_code_of(answer.status());
 }
 

@@ -1,7 +1,4 @@
-#include <leastwise/scenario.hpp>
-
-#include <algorithm>
-#include <sstream>
+#include <leastwise/check_report.hpp>
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
@@ -20,36 +17,33 @@ constexpr Synopsis synopsis{
     "  leastwise check - < field.yaml\n",
     true};
 
-std::string counted(std::size_t count, std::string_view what) {
-  return std::to_string(count) + " " + std::string(what) + (count == 1 ? "" : "s");
-}
-
-std::string summary(const std::string& file, const Scenario& scenario) {
-  const auto entering = std::ranges::count_if(scenario.materials(), &Material::can_enter);
-  std::ostringstream text;
-  text << (file == "-" ? "stdin" : file) << ": nothing is wrong; "
-       << (scenario.basis() == Basis::per_hectare ? "per hectare" : "per tonne") << "; "
-       << counted(scenario.materials().size(), "material") << " (" << entering
-       << " can enter a blend), " << counted(scenario.rates().size(), "rate") << ", "
-       << counted(scenario.grades().size(), "grade") << ", "
-       << counted(scenario.ratios().size(), "ratio") << ", "
-       << counted(scenario.exclusions().size(), "pair") << " kept apart\n";
-  for (const Note& note : scenario.notes()) {
-    text << to_string(note.level) << ": " << note.text << '\n';
+std::string report(const Scenario& scenario, const std::string& file, const Output& output) {
+  const std::string name = file == "-" ? "stdin" : file;
+  switch (output.format) {
+    case Format::json:
+      return check_to_json(scenario, name);
+    case Format::csv:
+      return check_to_csv(scenario, name);
+    case Format::html:
+      return check_to_html(scenario, name, output.paper);
+    case Format::text:
+    case Format::svg:
+      break;
   }
-  return text.str();
+  return check_to_text(scenario, name);
 }
 
 int run(const Arguments& arguments) {
   po::options_description options;
+  add_output_options(options, without_pictures);
   add_scenario_options(options);
   const Parsed given = parsed(arguments, synopsis, options);
-  const Output output;
   if (given.help_asked) {
-    output.write(help_page(synopsis, options));
-  } else {
-    output.write(summary(*given.file, scenario_of(*given.file, given.options)));
+    Output{}.write(help_page(synopsis, options));
+    return blend_found;
   }
+  const Output output = output_of(given.options, without_pictures);
+  output.write(report(scenario_of(*given.file, given.options), *given.file, output));
   return blend_found;
 }
 

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <boost/program_options/value_semantic.hpp>
 
-#include "interrupt.hpp"
 #include "landscape_input.hpp"
+#include "long_work.hpp"
 #include "scenario_input.hpp"
 
 namespace leastwise::cli {
@@ -69,8 +69,9 @@ int run(const Arguments& arguments) {
   limits.time_limit = time_limit_of(given.options);
   const bool sources = given.options.count("source") > 0;
   if (sources && given.files.size() > 1) throw UsageError("--source takes one FILE");
-  const Interrupt interrupt;
-  limits.stop = interrupt.token();
+  LongWork work;
+  limits.stop = work.token();
+  limits.progress = work.progress();
   Comparison comparison;
   if (sources) {
     const Scenario scenario = scenario_of(given.files.front(), given.options);
@@ -79,6 +80,7 @@ int run(const Arguments& arguments) {
   } else {
     comparison = compare(named_scenarios(given), limits);
   }
+  work.end();
   output.write(report_of(comparison, output));
   return exit_code_of_lines(comparison);
 }

@@ -40,7 +40,11 @@ template <class Answer>
       return to_json(answer);
     case Format::csv:
       return to_csv(answer);
-    default:
+    case Format::html:
+      return to_html(answer, output.paper);
+    case Format::svg:
+      return to_svg(answer);
+    case Format::text:
       break;
   }
   return to_text(answer, {.colour = output.colour});

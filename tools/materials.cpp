@@ -26,7 +26,10 @@ std::string table(std::span<const Material> materials, const Output& output) {
       return materials_to_json(materials);
     case Format::csv:
       return materials_to_csv(materials);
+    case Format::html:
+      return materials_to_html(materials, output.paper);
     case Format::text:
+    case Format::svg:
       break;
   }
   return materials_to_text(materials, {.colour = output.colour});
@@ -34,14 +37,14 @@ std::string table(std::span<const Material> materials, const Output& output) {
 
 int run(const Arguments& arguments) {
   po::options_description options;
-  add_output_options(options);
+  add_output_options(options, without_pictures);
   add_scenario_options(options);
   const Parsed given = parsed(arguments, synopsis, options);
   if (given.help_asked) {
     Output{}.write(help_page(synopsis, options));
     return blend_found;
   }
-  const Output output = output_of(given.options);
+  const Output output = output_of(given.options, without_pictures);
   if (given.file) {
     output.write(table(scenario_of(*given.file, given.options).materials(), output));
   } else {

@@ -120,11 +120,43 @@ bool colour_by_default() {
   return ::isatty(STDOUT_FILENO) == 1 && (no_color == nullptr || *no_color == '\0') && !dumb;
 }
 
-Format format_of(const std::string& name) {
-  if (name == "text") return Format::text;
-  if (name == "json") return Format::json;
-  if (name == "csv") return Format::csv;
-  throw UsageError("--format expects text, json or csv, found '" + name + "'");
+std::string_view name_of(Format format) {
+  switch (format) {
+    case Format::json:
+      return "json";
+    case Format::csv:
+      return "csv";
+    case Format::html:
+      return "html";
+    case Format::svg:
+      return "svg";
+    case Format::text:
+      break;
+  }
+  return "text";
+}
+
+/// `text, json, csv or html`.
+std::string names_of(std::span<const Format> formats) {
+  std::string names;
+  for (const Format& format : formats) {
+    if (&format != &formats.front()) names += &format == &formats.back() ? " or " : ", ";
+    names += name_of(format);
+  }
+  return names;
+}
+
+Format format_of(const std::string& name, std::span<const Format> formats) {
+  for (const Format format : formats)
+    if (name == name_of(format)) return format;
+  const std::string why = name == "svg" ? ": this command has no picture to draw" : "";
+  throw UsageError("--format expects " + names_of(formats) + ", found '" + name + "'" + why);
+}
+
+Paper paper_of(const std::string& name) {
+  if (name == "a4") return Paper::a4;
+  if (name == "letter") return Paper::letter;
+  throw UsageError("--paper expects a4 or letter, found '" + name + "'");
 }
 
 bool colour_of(const std::string& when, bool to_file) {
@@ -144,10 +176,12 @@ void Output::write(std::string_view report) const {
   }
 }
 
-void add_output_options(po::options_description& options, bool formats) {
-  if (formats) {
+void add_output_options(po::options_description& options, std::span<const Format> formats) {
+  if (!formats.empty()) {
     options.add_options()("format", po::value<std::string>()->value_name("NAME"),
-                          "text (default), json or csv");
+                          (names_of(formats) + "; text unless told").c_str());
+    options.add_options()("paper", po::value<std::string>()->value_name("NAME"),
+                          "a4 (default) or letter, for html");
     options.add_options()("colour", po::value<std::string>()->value_name("WHEN"),
                           "auto (default), always or never; auto minds NO_COLOR");
   }
@@ -156,11 +190,13 @@ void add_output_options(po::options_description& options, bool formats) {
                         "whole or not at all");
 }
 
-Output output_of(const po::variables_map& options) {
+Output output_of(const po::variables_map& options, std::span<const Format> formats) {
   Output output;
   if (options.count("output") > 0) output.path = options["output"].as<std::string>();
   if (output.path && output.path->empty()) throw UsageError("--output expects a path");
-  if (options.count("format") > 0) output.format = format_of(options["format"].as<std::string>());
+  if (options.count("format") > 0)
+    output.format = format_of(options["format"].as<std::string>(), formats);
+  if (options.count("paper") > 0) output.paper = paper_of(options["paper"].as<std::string>());
   const std::string when =
       options.count("colour") > 0 ? options["colour"].as<std::string>() : std::string("auto");
   output.colour = colour_of(when, output.path.has_value());

@@ -1,7 +1,11 @@
 #pragma once
+#include <leastwise/report.hpp>
+
+#include <array>
 #include <boost/program_options/options_description.hpp>
 #include <boost/program_options/variables_map.hpp>
 #include <optional>
+#include <span>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -15,12 +19,18 @@ class WriteError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-enum class Format { text, json, csv };
+enum class Format { text, json, csv, html, svg };
+
+/// What a command can print; a command without pictures has nothing to draw as SVG.
+inline constexpr std::array with_pictures{Format::text, Format::json, Format::csv, Format::html,
+                                          Format::svg};
+inline constexpr std::array without_pictures{Format::text, Format::json, Format::csv, Format::html};
 
 /// How and where to a report goes.
 struct Output {
   Format format = Format::text;
   bool colour = false;
+  Paper paper = Paper::a4;            ///< for html
   std::optional<std::string> path{};  ///< nothing: standard output
 
   /// Writes all of `report`. A file appears whole or not at all; an older one stays until then.
@@ -28,11 +38,13 @@ struct Output {
   void write(std::string_view report) const;
 };
 
-/// Adds `--output`, and with `formats` also `--format` and `--colour`.
-void add_output_options(boost::program_options::options_description& options, bool formats = true);
+/// Adds `--output`, and where there are `formats` also `--format`, `--paper` and `--colour`.
+void add_output_options(boost::program_options::options_description& options,
+                        std::span<const Format> formats = with_pictures);
 
-/// Reads what `add_output_options` added. Throws: UsageError.
-[[nodiscard]] Output output_of(const boost::program_options::variables_map& options);
+/// Reads what `add_output_options` added for the same formats. Throws: UsageError.
+[[nodiscard]] Output output_of(const boost::program_options::variables_map& options,
+                               std::span<const Format> formats = with_pictures);
 
 /// Gives the three standard streams a place to fail or to be lost in where the caller closed them,
 /// so that no file opened later is mistaken for one of them; and ignores the broken-pipe signal.

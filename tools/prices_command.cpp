@@ -3,8 +3,8 @@
 
 #include <boost/program_options/value_semantic.hpp>
 
-#include "interrupt.hpp"
 #include "landscape_input.hpp"
+#include "long_work.hpp"
 #include "scenario_input.hpp"
 
 namespace leastwise::cli {
@@ -19,6 +19,7 @@ constexpr Synopsis synopsis{
     "3 stopped before the end, 64 wrong usage, 74 report not written.\n",
     "  leastwise prices --vary urea=300:700 field.yaml\n"
     "  leastwise prices --vary urea=300:700 --vary map=500:900 field.yaml\n"
+    "  leastwise prices --vary urea=300:700 --format svg --output urea.svg field.yaml\n"
     "  leastwise prices --limit 'rate N min=40:90' --format csv field.yaml\n",
     true};
 
@@ -63,7 +64,7 @@ VariedPrice varied_price(const Scenario& scenario, const std::string& text) {
 }
 
 int map_limit(const Scenario& scenario, const po::variables_map& options, const Output& output,
-              SolveLimits limits) {
+              SolveLimits limits, LongWork& work) {
   const NamedRange named = named_range(options["limit"].as<std::string>(), "--limit");
   if (!named.range) throw UsageError("--limit expects RULE=FROM:TO, found '" + named.name + "'");
   const auto names = rules_with_limits(scenario);
@@ -80,17 +81,19 @@ int map_limit(const Scenario& scenario, const po::variables_map& options, const 
   }
   const auto map = asked(
       [&] { return limit_map(scenario, named.name, named.range->min, named.range->max, how); });
+  work.end();
   output.write(report_of(map, output));
   return exit_code_of(map.ending);
 }
 
 int map_prices(const Scenario& scenario, const std::vector<std::string>& varied,
-               const Output& output, const SolveLimits& limits) {
+               const Output& output, const SolveLimits& limits, LongWork& work) {
   const auto first = varied_price(scenario, varied[0]);
   if (varied.size() == 1) {
     const auto map = asked([&] {
       return price_map(scenario, first.material, first.range.min, first.range.max, limits);
     });
+    work.end();
     output.write(report_of(map, output));
     return exit_code_of(map.ending);
   }
@@ -99,6 +102,7 @@ int map_prices(const Scenario& scenario, const std::vector<std::string>& varied,
     return price_regions(scenario, first.material, first.range, second.material, second.range,
                          limits);
   });
+  work.end();
   output.write(report_of(map, output));
   return exit_code_of(map.ending);
 }
@@ -122,10 +126,11 @@ int run(const Arguments& arguments) {
   if (by_limit && !varied.empty()) throw UsageError("--vary and --limit are two different maps");
   if (varied.size() > 2) throw UsageError("--vary can be given twice at most");
   const Scenario scenario = scenario_of(*given.file, given.options);
-  const Interrupt interrupt;
-  limits.stop = interrupt.token();
-  return by_limit ? map_limit(scenario, given.options, output, std::move(limits))
-                  : map_prices(scenario, varied, output, limits);
+  LongWork work;
+  limits.stop = work.token();
+  limits.progress = work.progress();
+  return by_limit ? map_limit(scenario, given.options, output, std::move(limits), work)
+                  : map_prices(scenario, varied, output, limits, work);
 }
 
 }  // namespace

@@ -1,12 +1,9 @@
 #include <leastwise/risk.hpp>
 
-#include <unistd.h>
-
 #include <boost/program_options/value_semantic.hpp>
-#include <chrono>
 
-#include "interrupt.hpp"
 #include "landscape_input.hpp"
+#include "long_work.hpp"
 #include "scenario_input.hpp"
 
 namespace leastwise::cli {
@@ -66,26 +63,6 @@ Scenario as_asked(const Scenario& scenario, const po::variables_map& options) {
   return Scenario(draft);
 }
 
-/// On a terminal, says how far the draws are once a second has passed; clears its line at the end.
-class Progress {
- public:
-  void operator()(long done, long all) {
-    const auto now = std::chrono::steady_clock::now();
-    if (!terminal_ || now - told_ < std::chrono::seconds(1)) return;
-    told_ = now;
-    shown_ = true;
-    complain("\r" + std::to_string(done) + " of " + std::to_string(all) + " draws");
-  }
-  void end() const {
-    if (shown_) complain("\r\033[K");
-  }
-
- private:
-  bool terminal_ = ::isatty(STDERR_FILENO) == 1;
-  bool shown_ = false;
-  std::chrono::steady_clock::time_point told_ = std::chrono::steady_clock::now();
-};
-
 int run(const Arguments& arguments) {
   const po::options_description options = risk_options();
   const Parsed given = parsed(arguments, synopsis, options);
@@ -100,12 +77,11 @@ int run(const Arguments& arguments) {
   if (given.options.count("threads") > 0)
     how.threads = static_cast<unsigned>(whole_number(given.options, "threads", 1, most_threads));
   const Scenario scenario = as_asked(scenario_of(*given.file, given.options), given.options);
-  const Interrupt interrupt;
-  how.limits.stop = interrupt.token();
-  Progress progress;
-  how.progress = [&](long done, long all) { progress(done, all); };
+  LongWork work;
+  how.limits.stop = work.token();
+  how.progress = [tell = work.progress()](long done, long all) { tell({"draws", done, all}); };
   const auto risk = asked([&] { return price_risk(scenario, how); });
-  progress.end();
+  work.end();
   output.write(report_of(risk, output));
   return exit_code_of(risk.ending);
 }

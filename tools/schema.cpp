@@ -26,13 +26,13 @@ std::string_view schema_of(const std::string& name) {
 
 int run(const Arguments& arguments) {
   po::options_description options;
-  add_output_options(options, false);
+  add_output_options(options, {});
   const Parsed given = parsed(arguments, synopsis, options);
   if (given.help_asked) {
     Output{}.write(help_page(synopsis, options));
   } else {
     const std::string_view schema = schema_of(given.file.value_or("scenario"));
-    output_of(given.options).write(schema);
+    output_of(given.options, {}).write(schema);
   }
   return blend_found;
 }

@@ -1,4 +1,4 @@
-#include <leastwise/verify.hpp>
+#include <leastwise/verify_report.hpp>
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
@@ -35,20 +35,35 @@ ExitCode exit_code_of(ProofVerdict verdict) {
   return input_rejected;
 }
 
+std::string report(const Verification& verification, const Output& output) {
+  switch (output.format) {
+    case Format::json:
+      return to_json(verification);
+    case Format::csv:
+      return to_csv(verification);
+    case Format::html:
+      return to_html(verification, output.paper);
+    case Format::text:
+    case Format::svg:
+      break;
+  }
+  return to_text(verification);
+}
+
 int run(const Arguments& arguments) {
   po::options_description options;
+  add_output_options(options, without_pictures);
   add_scenario_options(options);
   const Parsed given = parsed(arguments, synopsis, options);
   if (given.help_asked) {
     Output{}.write(help_page(synopsis, options));
     return blend_found;
   }
+  const Output output = output_of(given.options, without_pictures);
   if (given.files.size() != 2) throw UsageError("verify expects a PROOF and a SCENARIO");
   const Proof proof = load_proof(given.files[0]);
   const auto verification = verify(proof, scenario_of(given.files[1], given.options));
-  std::string line(to_string(verification.verdict));
-  if (!verification.detail.empty()) line += ": " + verification.detail;
-  Output{}.write(line + "\n");
+  output.write(report(verification, output));
   return exit_code_of(verification.verdict);
 }
 

@@ -70,7 +70,7 @@ def completion_findings(completion, commands):
         if found != options:
             yield f"completion: {command} differs in {sorted(found ^ options)}"
     for words, wanted in [
-            (("blend", "--format", ""), {"text", "json", "csv"}),
+            (("blend", "--format", ""), {"text", "json", "csv", "html", "svg"}),
             (("plan", "--format", "h"), {"html"}),
             (("batch", "--table", "p"), {"plots", "purchases"}),
             (("blend", "--price", ""), set()),

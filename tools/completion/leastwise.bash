@@ -15,16 +15,16 @@ _leastwise_files() { # a pattern of names, then the word so far; folders always
 }
 
 _leastwise_options() { # the options of a command
-  local report='--format --colour --output' input='--price --allow-outside' end='--time-limit'
+  local report='--format --paper --colour --output' input='--price --allow-outside' end='--time-limit'
   case $1 in
     blend) echo "$report $end $input --proof --step-kg --batch-kg --batch-hectares" ;;
-    check | verify) echo "$input" ;;
+    check | verify) echo "$report $input" ;;
     compare) echo "$report $end $input --source" ;;
     prices) echo "$report $end $input --vary --limit --samples" ;;
     risk) echo "$report $end $input --draws --seed --threads" ;;
     alternatives) echo "$report $end $input --count --within --fewest --least-mass --least-of" ;;
     batch | plan)
-      echo "--format --output $end --allow-outside --table --paper --keep-going"
+      echo "$report $end --allow-outside --table --keep-going"
       [ "$1" = plan ] || echo --weighed
       ;;
     materials) echo "$report $input" ;;
@@ -45,8 +45,8 @@ _leastwise() {
     help) _leastwise_words "$commands" "$word" ;;
     --format)
       case $command in
-        batch | plan) _leastwise_words 'text json csv html' "$word" ;;
-        *) _leastwise_words 'text json csv' "$word" ;;
+        batch | plan | check | materials | verify) _leastwise_words 'text json csv html' "$word" ;;
+        *) _leastwise_words 'text json csv html svg' "$word" ;;
       esac
       ;;
     --colour) _leastwise_words 'auto always never' "$word" ;;

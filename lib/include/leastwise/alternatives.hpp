@@ -91,6 +91,11 @@ struct NearOptimum {
 [[nodiscard]] LEASTWISE_API std::string to_json(const Alternatives& list);
 /// The list as CSV (RFC 4180, LF). One line for each set.
 [[nodiscard]] LEASTWISE_API std::string to_csv(const Alternatives& list);
+/// The list as a page for a browser or a printer, with a picture. Needs nothing but itself.
+[[nodiscard]] LEASTWISE_API std::string to_html(const Alternatives& list, Paper paper = Paper::a4);
+/// The picture alone, as SVG: what each blend costs more than the cheapest. In words where there is
+/// nothing to draw.
+[[nodiscard]] LEASTWISE_API std::string to_svg(const Alternatives& list);
 /// Both blends as a page of plain text, at most `width` columns, ending in a newline.
 [[nodiscard]] LEASTWISE_API std::string to_text(const NearOptimum& answer,
                                                 const TextOptions& options = {});
@@ -98,5 +103,10 @@ struct NearOptimum {
 [[nodiscard]] LEASTWISE_API std::string to_json(const NearOptimum& answer);
 /// Both blends as CSV (RFC 4180, LF). One line for each.
 [[nodiscard]] LEASTWISE_API std::string to_csv(const NearOptimum& answer);
+/// Both blends as a page for a browser or a printer, with a picture. Needs nothing but itself.
+[[nodiscard]] LEASTWISE_API std::string to_html(const NearOptimum& answer, Paper paper = Paper::a4);
+/// The picture alone, as SVG: their materials side by side. In words where there is nothing to
+/// draw.
+[[nodiscard]] LEASTWISE_API std::string to_svg(const NearOptimum& answer);
 
 }  // namespace leastwise

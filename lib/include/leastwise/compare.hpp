@@ -77,5 +77,10 @@ struct Comparison {
 [[nodiscard]] LEASTWISE_API std::string to_json(const Comparison& comparison);
 /// The comparison as CSV (RFC 4180, LF). One line for each scenario.
 [[nodiscard]] LEASTWISE_API std::string to_csv(const Comparison& comparison);
+/// The comparison as a page for a browser or a printer, with a picture. Needs nothing but itself.
+[[nodiscard]] LEASTWISE_API std::string to_html(const Comparison& comparison,
+                                                Paper paper = Paper::a4);
+/// The picture alone, as SVG: the cost of each line. In words where there is nothing to draw.
+[[nodiscard]] LEASTWISE_API std::string to_svg(const Comparison& comparison);
 
 }  // namespace leastwise

@@ -1,5 +1,6 @@
 #pragma once
 #include <leastwise/formulation.hpp>
+#include <leastwise/progress.hpp>
 
 #include <chrono>
 #include <optional>
@@ -22,6 +23,7 @@ struct Ending {
 struct SolveLimits {
   std::optional<std::chrono::duration<double>> time_limit{};  ///< for the whole call
   std::stop_token stop{};                                     ///< ask from another thread to stop
+  ProgressCallback progress{};                                ///< told how far it is
 };
 
 }  // namespace leastwise

@@ -1,6 +1,7 @@
 #pragma once
 #include <leastwise/export.h>
 #include <leastwise/formulation.hpp>
+#include <leastwise/progress.hpp>
 
 #include <chrono>
 #include <optional>
@@ -18,6 +19,8 @@ struct FormulateOptions {
   /// it is unique, entry prices under either-or rules, what each exclusion costs, and the nearest
   /// blend of an infeasible scenario. Without it these fields stay empty and the call is faster.
   bool intervals = true;
+  /// Told how many linear programs are solved so far; in `plan_trial` how many treatments too.
+  ProgressCallback progress{};
 };
 
 /// Finds the cheapest blend that obeys every rule of `scenario`.

@@ -1,6 +1,7 @@
 #pragma once
 #include <leastwise/alternatives.hpp>
 #include <leastwise/catalogue.hpp>
+#include <leastwise/check_report.hpp>
 #include <leastwise/compare.hpp>
 #include <leastwise/compatibility.hpp>
 #include <leastwise/diagnostic.hpp>
@@ -17,6 +18,7 @@
 #include <leastwise/nutrient.hpp>
 #include <leastwise/price_map.hpp>
 #include <leastwise/price_spread.hpp>
+#include <leastwise/progress.hpp>
 #include <leastwise/proof.hpp>
 #include <leastwise/report.hpp>
 #include <leastwise/risk.hpp>
@@ -31,6 +33,7 @@
 #include <leastwise/trial_plan.hpp>
 #include <leastwise/trial_report.hpp>
 #include <leastwise/verify.hpp>
+#include <leastwise/verify_report.hpp>
 #include <leastwise/version.hpp>
 
 /// Finds the cheapest granular fertilizer blend that obeys every rule, and says what each rule

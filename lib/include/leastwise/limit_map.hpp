@@ -67,5 +67,10 @@ struct LimitMapOptions {
 [[nodiscard]] LEASTWISE_API std::string to_json(const LimitMap& map);
 /// The curve as CSV (RFC 4180, LF). One line for each point.
 [[nodiscard]] LEASTWISE_API std::string to_csv(const LimitMap& map);
+/// The map as a page for a browser or a printer, with a picture. Needs nothing but itself.
+[[nodiscard]] LEASTWISE_API std::string to_html(const LimitMap& map, Paper paper = Paper::a4);
+/// The picture alone, as SVG: the least cost over the limit. In words where there is nothing to
+/// draw.
+[[nodiscard]] LEASTWISE_API std::string to_svg(const LimitMap& map);
 
 }  // namespace leastwise

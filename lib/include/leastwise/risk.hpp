@@ -101,5 +101,9 @@ struct RiskOptions {
 [[nodiscard]] LEASTWISE_API std::string to_json(const PriceRisk& risk);
 /// One line for each draw: number, both costs, flexibility, number of the recipe.
 [[nodiscard]] LEASTWISE_API std::string to_csv(const PriceRisk& risk);
+/// The risk as a page for a browser or a printer, with a picture. Needs nothing but itself.
+[[nodiscard]] LEASTWISE_API std::string to_html(const PriceRisk& risk, Paper paper = Paper::a4);
+/// The picture alone, as SVG: the cost over all draws. In words where there is nothing to draw.
+[[nodiscard]] LEASTWISE_API std::string to_svg(const PriceRisk& risk);
 
 }  // namespace leastwise

@@ -82,5 +82,9 @@ struct RoundedBlend {
 [[nodiscard]] LEASTWISE_API std::string to_json(const RoundedBlend& blend);
 /// The weighed blend as CSV (RFC 4180, LF). One line for each portion and the binder.
 [[nodiscard]] LEASTWISE_API std::string to_csv(const RoundedBlend& blend);
+/// The blend as a page for a browser or a printer, with a picture. Needs nothing but itself.
+[[nodiscard]] LEASTWISE_API std::string to_html(const RoundedBlend& blend, Paper paper = Paper::a4);
+/// The picture alone, as SVG: what to weigh. In words where there is nothing to draw.
+[[nodiscard]] LEASTWISE_API std::string to_svg(const RoundedBlend& blend);
 
 }  // namespace leastwise

@@ -22,12 +22,6 @@ enum class PlanList {
   purchases,  ///< what to buy of each material
 };
 
-/// The paper a page is laid out for.
-enum class Paper {
-  a4,      ///< 210 mm x 297 mm (ISO 216)
-  letter,  ///< 8.5 in x 11 in
-};
-
 /// The plan as plain text, ending in a newline.
 [[nodiscard]] LEASTWISE_API std::string to_text(const TrialPlan& plan,
                                                 PlanPart part = PlanPart::everything,

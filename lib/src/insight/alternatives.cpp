@@ -28,8 +28,9 @@ bool is_part_of(const Candidate& part, const Candidate& whole) {
 /// Walks all parts of the search in the order of their bounds and settles which sets are listed.
 class SetSearch {
  public:
-  SetSearch(const model::Model& model, const solver::SearchOptions& options)
-      : model_(model), nodes_(model, options) {}
+  SetSearch(const model::Model& model, const solver::SearchOptions& options,
+            const ProgressCallback& progress)
+      : model_(model), nodes_(model, options), progress_(progress) {}
 
   /// Returns: false when a limit struck; what is listed is in order and complete all the same.
   bool run(std::size_t count);
@@ -47,6 +48,7 @@ class SetSearch {
 
   const model::Model& model_;
   insight::NodeSolver nodes_;
+  const ProgressCallback& progress_;
   insight::OpenNodes open_{};
   std::vector<Candidate> waiting_{};  ///< seen, but something as cheap may still turn up
   std::vector<Candidate> listed_{};
@@ -135,7 +137,10 @@ bool SetSearch::run(std::size_t count) {
   open_.push({});
   while (!open_.empty() && listed_.size() < count) {
     if (!expand(open_.pop())) return false;
+    const std::size_t before = listed_.size();
     settle(count);
+    if (progress_ && listed_.size() > before)
+      progress_({"blends", static_cast<long>(listed_.size()), static_cast<long>(count)});
   }
   settle(count);
   return true;
@@ -159,14 +164,14 @@ Alternative alternative(const Scenario& scenario, const model::Model& model,
 Alternatives alternatives(const Scenario& scenario, int count, const SolveLimits& limits) {
   if (count < 1) throw std::invalid_argument("the number of blends must be at least 1");
   const auto model = model::build(scenario);
-  const auto options = insight::search_options(limits);
+  const auto options = insight::counted_search_options(limits);
   Alternatives result;
   result.title = scenario.title();
   result.currency = scenario.currency();
   result.basis = scenario.basis();
   auto status = SearchStatus::infeasible;
   if (!insight::bounds_cross(model)) {
-    SetSearch search(model, options);
+    SetSearch search(model, options, limits.progress);
     const bool complete = search.run(static_cast<std::size_t>(count));
     result.solves = search.solves();
     result.exhausted = complete && search.exhausted();

@@ -190,7 +190,7 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
   const auto model = model::build(scenario);
   const auto weight = weights(scenario, model, wish, of);
   require(scenario, within_percent, wish, weight, of);
-  const auto options = insight::search_options(limits);
+  const auto options = insight::counted_search_options(limits);
   NearOptimum answer;
   answer.title = scenario.title();
   answer.currency = scenario.currency();

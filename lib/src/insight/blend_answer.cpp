@@ -69,6 +69,11 @@ void add_limited_cautions(const Scenario& scenario, const std::vector<double>& k
                                                "Mix shortly before use and do not store."});
 }
 
+std::string unfinished_words(bool on_request) {
+  return std::string(on_request ? "Stopped on request" : "The time limit struck") +
+         " before every interval and entry price was found; the blend itself is proved.";
+}
+
 }  // namespace
 
 void add_oxidizer_caution(const Scenario& scenario, const std::vector<double>& kg,
@@ -159,9 +164,7 @@ Blend blend_answer(const Task& task, const solver::SearchResult& solution) {
   blend.unused = unused_materials(task, solution);
   blend.exclusions = exclusion_costs(task, solution);
   if (task.options.intervals && out_of_time(task))
-    blend.notes.push_back({NoteLevel::info,
-                           "The time limit struck before every interval and entry price was found; "
-                           "the blend itself is proved."});
+    blend.notes.push_back({NoteLevel::info, unfinished_words(task.options.stop.stop_requested())});
   blend.certificate = {
       solution.primal_violation, solution.dual_violation,
       (solution.cost - solution.lower_bound) / std::max(1.0, std::fabs(solution.cost)),

@@ -95,6 +95,7 @@ NodeOutcome NodeSolver::solve(const TreeNode& node) {
   if (!lay_bounds(node)) return NodeOutcome::infeasible;
   if (!node.start.empty()) program_.set_warm_start(node.start);
   ++solves_;
+  if (options_.counter) options_.counter->count();
   return settle(program_.solve(options_.deadline), false);
 }
 

@@ -23,6 +23,7 @@ class TimeLeft {
     FormulateOptions options;
     options.intervals = false;
     options.stop = limits_.stop;
+    options.progress = limits_.progress;
     if (limits_.time_limit) {
       const std::chrono::duration<double> spent = std::chrono::steady_clock::now() - start_;
       constexpr std::chrono::duration<double> least{1e-6};
@@ -72,7 +73,12 @@ double rank(const ComparedScenario& line) {
 Comparison compare(std::span<const NamedScenario> scenarios, const SolveLimits& limits) {
   Comparison comparison;
   const TimeLeft left(limits);
-  for (const auto& named : scenarios) comparison.lines.push_back(line(named, left.options()));
+  for (const auto& named : scenarios) {
+    comparison.lines.push_back(line(named, left.options()));
+    if (limits.progress)
+      limits.progress({"lines", static_cast<long>(comparison.lines.size()),
+                       static_cast<long>(scenarios.size())});
+  }
   if (!comparison.lines.empty()) set_differences(comparison.lines);
   return comparison;
 }

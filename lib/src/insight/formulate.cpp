@@ -15,6 +15,8 @@ Formulation formulate(const Scenario& scenario, const FormulateOptions& options)
     search.deadline = std::chrono::steady_clock::now() +
                       std::chrono::duration_cast<std::chrono::steady_clock::duration>(
                           std::min(*options.time_limit, std::chrono::duration<double>(1e8)));
+  if (options.progress)
+    search.counter = std::make_shared<solver::SolveCounter>(solver::SolveCounter{options.progress});
   const auto model = model::build(scenario);
   const insight::Task task{scenario, model, options, search};
   auto solution = solver::search(model, search);

@@ -22,6 +22,13 @@ solver::SearchOptions search_options(const SolveLimits& limits) {
   return options;
 }
 
+solver::SearchOptions counted_search_options(const SolveLimits& limits) {
+  auto options = search_options(limits);
+  if (limits.progress)
+    options.counter = std::make_shared<solver::SolveCounter>(solver::SolveCounter{limits.progress});
+  return options;
+}
+
 std::vector<double> kg_of(const Scenario& scenario, const model::Model& model,
                           const std::vector<double>& x) {
   std::vector<double> kg(scenario.materials().size(), 0.0);

@@ -12,6 +12,9 @@ namespace leastwise::insight {
 /// Options of the search for a call that may take as long as `limits` says from now on.
 [[nodiscard]] solver::SearchOptions search_options(const SolveLimits& limits);
 
+/// The same, and what the caller wants to be told of is counted: for calls on one thread.
+[[nodiscard]] solver::SearchOptions counted_search_options(const SolveLimits& limits);
+
 /// The blend of given amounts: everything that follows from them, but no prices of rules.
 [[nodiscard]] Blend blend_of(const Scenario& scenario, const std::vector<double>& kg);
 

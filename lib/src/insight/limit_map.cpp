@@ -219,7 +219,7 @@ LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
   map.from = from;
   map.to = to;
   map.limit_now = first.limit;
-  const auto search = insight::search_options(options.limits);
+  const auto search = insight::counted_search_options(options.limits);
   const bool drifts = std::any_of(rules.begin(), rules.end(),
                                   [&](std::size_t r) { return !model.rules[r].drift.empty(); });
   if (drifts) map.why_sampled = "the limit also changes how much each material counts";

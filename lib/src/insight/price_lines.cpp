@@ -25,7 +25,7 @@ PricedScenario::PricedScenario(const Scenario& scenario, std::vector<std::string
     : scenario_(scenario),
       materials_(std::move(materials)),
       limits_(limits),
-      options_(search_options(limits)),
+      options_(counted_search_options(limits)),
       model_(model::build(scenario)) {
   for (const auto name : materials_) {
     const auto i = scenario.index_of(name);

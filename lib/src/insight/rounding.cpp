@@ -59,7 +59,7 @@ class Rounding {
   Rounding(const Scenario& scenario, const RoundingOptions& options)
       : scenario_(scenario),
         options_(options),
-        search_(insight::search_options(options.limits)),
+        search_(insight::counted_search_options(options.limits)),
         model_(model::build(scenario)),
         scale_(batch_scale(scenario, options)),
         grid_(insight::grid_model(scenario, model_, options.step_kg / scale_)) {}

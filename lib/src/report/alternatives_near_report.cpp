@@ -6,6 +6,7 @@
 
 #include "report/landscape_cells.hpp"
 #include "report/numbers.hpp"
+#include "report/pictures/pictures.hpp"
 #include "report/sections.hpp"
 
 namespace leastwise {
@@ -46,17 +47,15 @@ void write_both(Page& page, const NearOptimum& answer) {
     table.add_row({name, cell(kg_of(answer.best, name)), cell(kg_of(answer.blend, name))});
   table.add_row({cost_heading(answer.currency, answer.basis), money_text(answer.best_cost),
                  money_text(answer.cost)});
-  page.table(table);
+  page.illustrated(near_optimum_picture(answer), table);
 }
 
-}  // namespace
-
-std::string to_text(const NearOptimum& answer, const TextOptions& options) {
-  Page page(options);
+Page page_of(const NearOptimum& answer, Medium medium) {
+  Page page(medium);
   page.title(fmt::format("Blend with {}{}{}", wish_words(answer), answer.title.empty() ? "" : ": ",
                          answer.title));
   write_ending(page, answer.ending);
-  if (answer.blend.portions.empty()) return std::move(page).text();
+  if (answer.blend.portions.empty()) return without_goods(std::move(page));
   const std::string unit(unit_of_basis(answer.basis));
   page.paragraph(fmt::format(
       "The cheapest blend costs {} and has {}. Within {} % of that, up to {}, no blend has {} "
@@ -69,7 +68,22 @@ std::string to_text(const NearOptimum& answer, const TextOptions& options) {
   write_both(page, answer);
   write_notes(page, answer.blend.notes);
   write_safety(page, answer.blend.portions, answer.blend.supply, answer.blend.notes);
-  return std::move(page).text();
+  return page;
+}
+
+}  // namespace
+
+std::string to_text(const NearOptimum& answer, const TextOptions& options) {
+  return page_of(answer, Medium::text).text(options);
+}
+
+std::string to_html(const NearOptimum& answer, Paper paper) {
+  return page_of(answer, Medium::html).html(paper);
+}
+
+std::string to_svg(const NearOptimum& answer) {
+  const Picture picture = near_optimum_picture(answer);
+  return svg_document({&picture, 1});
 }
 
 std::string to_json(const NearOptimum& answer) {

@@ -4,6 +4,7 @@
 
 #include "report/landscape_cells.hpp"
 #include "report/numbers.hpp"
+#include "report/pictures/pictures.hpp"
 #include "report/sections.hpp"
 
 namespace leastwise {
@@ -20,16 +21,14 @@ void write_list(Page& page, const Alternatives& list) {
   for (std::size_t k = 0; k < list.list.size(); ++k)
     table.add_row({std::to_string(k + 1), money_text(list.list[k].cost),
                    money_text(list.list[k].difference), recipe_words(list.list[k].blend.portions)});
-  page.table(table);
+  page.illustrated(alternatives_picture(list), table);
 }
 
-}  // namespace
-
-std::string to_text(const Alternatives& list, const TextOptions& options) {
-  Page page(options);
+Page page_of(const Alternatives& list, Medium medium) {
+  Page page(medium);
   page.title(fmt::format("Next-best blends{}{}", list.title.empty() ? "" : ": ", list.title));
   write_ending(page, list.ending);
-  if (list.list.empty()) return std::move(page).text();
+  if (list.list.empty()) return without_goods(std::move(page));
   page.paragraph(fmt::format(
       "The {} cheapest sets of materials, in order, none missed ({} linear programs). In each "
       "every "
@@ -40,7 +39,22 @@ std::string to_text(const Alternatives& list, const TextOptions& options) {
   const auto& blend = list.list.front().blend;
   write_notes(page, blend.notes);
   write_safety(page, blend.portions, blend.supply, blend.notes);
-  return std::move(page).text();
+  return page;
+}
+
+}  // namespace
+
+std::string to_text(const Alternatives& list, const TextOptions& options) {
+  return page_of(list, Medium::text).text(options);
+}
+
+std::string to_html(const Alternatives& list, Paper paper) {
+  return page_of(list, Medium::html).html(paper);
+}
+
+std::string to_svg(const Alternatives& list) {
+  const Picture picture = alternatives_picture(list);
+  return svg_document({&picture, 1});
 }
 
 std::string to_json(const Alternatives& list) {

@@ -4,6 +4,7 @@
 
 #include "report/layout.hpp"
 #include "report/numbers.hpp"
+#include "report/pictures/pictures.hpp"
 #include "report/price_sentences.hpp"
 #include "report/recipe_table.hpp"
 #include "report/rule_words.hpp"
@@ -64,7 +65,11 @@ void write_apart(Page& page, const Blend& blend) {
 void write_supply(Page& page, const Blend& blend) {
   if (blend.supply.empty()) return;
   page.heading("What it supplies");
-  page.table(supply_table(blend));
+  Picture picture = supply_picture(blend);
+  if (picture.height > 0)
+    page.illustrated(std::move(picture), supply_table(blend));
+  else
+    page.table(supply_table(blend));
   const bool partly_reached = std::ranges::any_of(blend.supply, [](const Supply& supply) {
     return supply.kg_per_ha && supply.effective_kg_per_ha &&
            *supply.effective_kg_per_ha < *supply.kg_per_ha * (1 - 1e-9);
@@ -83,7 +88,7 @@ void write_blend(Page& page, const Blend& blend) {
   page.paragraph(bottom_line(blend));
   page.paragraph(proof_line(blend.certificate));
   page.heading("Recipe");
-  page.table(recipe_table(blend));
+  page.illustrated(cost_picture(blend), recipe_table(blend));
   write_supply(page, blend);
   write_binding(page, blend);
   write_unused(page, blend);

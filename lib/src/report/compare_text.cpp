@@ -10,6 +10,7 @@
 #include "report/landscape_cells.hpp"
 #include "report/layout.hpp"
 #include "report/numbers.hpp"
+#include "report/pictures/pictures.hpp"
 #include "report/sections.hpp"
 
 namespace leastwise {
@@ -60,7 +61,7 @@ void write_lines(Page& page, const Comparison& comparison) {
     }
     table.add_row(std::move(cells));
   }
-  page.table(table);
+  page.illustrated(comparison_picture(comparison), table);
 }
 
 void write_index(Page& page, std::string_view what, const BlendIndex& index) {
@@ -105,16 +106,14 @@ void write_cautions(Page& page, const Comparison& comparison) {
     supply.insert(supply.end(), blend->supply.begin(), blend->supply.end());
   }
   write_notes(page, all);
-  if (!portions.empty()) write_safety(page, portions, supply, all);
+  if (!portions.empty() || page.in_html()) write_safety(page, portions, supply, all);
 }
 
-}  // namespace
-
-std::string to_text(const Comparison& comparison, const TextOptions& options) {
-  Page page(options);
+Page page_of(const Comparison& comparison, Medium medium) {
+  Page page(medium);
   page.title(comparison.nutrient.empty() ? std::string("Comparison")
                                          : "Sources of " + comparison.nutrient);
-  if (comparison.lines.empty()) return std::move(page).text();
+  if (comparison.lines.empty()) return without_goods(std::move(page));
   if (!comparison.nutrient.empty())
     page.paragraph(fmt::format(
         "Each material with at least 1 % of {} in turn as its only source, everything else free. "
@@ -132,7 +131,22 @@ std::string to_text(const Comparison& comparison, const TextOptions& options) {
     page.item("  - ", std::string(acidity_series) + ".");
   }
   write_cautions(page, comparison);
-  return std::move(page).text();
+  return page;
+}
+
+}  // namespace
+
+std::string to_text(const Comparison& comparison, const TextOptions& options) {
+  return page_of(comparison, Medium::text).text(options);
+}
+
+std::string to_html(const Comparison& comparison, Paper paper) {
+  return page_of(comparison, Medium::html).html(paper);
+}
+
+std::string to_svg(const Comparison& comparison) {
+  const Picture picture = comparison_picture(comparison);
+  return svg_document({&picture, 1});
 }
 
 }  // namespace leastwise

@@ -4,6 +4,7 @@
 
 #include "report/landscape_cells.hpp"
 #include "report/numbers.hpp"
+#include "report/pictures/pictures.hpp"
 #include "report/rule_words.hpp"
 #include "report/sections.hpp"
 
@@ -22,7 +23,7 @@ void write_points(Page& page, const LimitMap& map) {
     table.add_row({plain_text(point.limit, 5), point.cost ? money_text(*point.cost) : "",
                    point.marginal_cost_after ? price_text(*point.marginal_cost_after) : "",
                    point.blend ? recipe_words(point.blend->portions) : "no blend"});
-  page.table(table);
+  page.illustrated(limit_map_picture(map), table);
 }
 
 std::string how_known(const LimitMap& map) {
@@ -32,13 +33,11 @@ std::string how_known(const LimitMap& map) {
       map.why_sampled);
 }
 
-}  // namespace
-
-std::string to_text(const LimitMap& map, const TextOptions& options) {
-  Page page(options);
+Page page_of(const LimitMap& map, Medium medium) {
+  Page page(medium);
   page.title(fmt::format("Cost of {}{}{}", map.rule, map.title.empty() ? "" : ": ", map.title));
   write_ending(page, map.ending);
-  if (map.points.empty()) return std::move(page).text();
+  if (map.points.empty()) return without_goods(std::move(page));
   page.paragraph(fmt::format("The least cost while the limit of {} runs from {} to {}; it is {}.",
                              map.rule, limit_text(map.from, map.unit), limit_text(map.to, map.unit),
                              limit_text(map.limit_now, map.unit)));
@@ -55,7 +54,22 @@ std::string to_text(const LimitMap& map, const TextOptions& options) {
     write_safety(page, point.blend->portions, point.blend->supply, point.blend->notes);
     break;
   }
-  return std::move(page).text();
+  return page;
+}
+
+}  // namespace
+
+std::string to_text(const LimitMap& map, const TextOptions& options) {
+  return page_of(map, Medium::text).text(options);
+}
+
+std::string to_html(const LimitMap& map, Paper paper) {
+  return page_of(map, Medium::html).html(paper);
+}
+
+std::string to_svg(const LimitMap& map) {
+  const Picture picture = limit_map_picture(map);
+  return svg_document({&picture, 1});
 }
 
 std::string to_json(const LimitMap& map) {

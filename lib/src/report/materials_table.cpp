@@ -5,6 +5,7 @@
 
 #include "report/numbers.hpp"
 #include "report/page.hpp"
+#include "report/sections.hpp"
 
 namespace leastwise {
 namespace {
@@ -30,20 +31,44 @@ std::string physical_line(const Material& material) {
   return line;
 }
 
-}  // namespace
+report::Table table_of(std::span<const Material> materials) {
+  report::Table table;
+  table.add_words("material");
+  table.add_words("form");
+  table.add_words("contains");
+  table.add_words("beside");
+  for (const Material& material : materials)
+    table.add_row({material.name, std::string(to_string(material.form)), contents_line(material),
+                   physical_line(material)});
+  return table;
+}
 
-std::string materials_to_text(std::span<const Material> materials, const TextOptions& options) {
-  report::Page page(options);
+report::Page page_of(std::span<const Material> materials, report::Medium medium) {
+  report::Page page(medium);
   page.title("Materials");
   page.paragraph(
       "Contents in percent by mass. Typical values serve for planning; the analysis of the lot at "
       "hand always wins.");
+  if (page.in_html()) {
+    page.table(table_of(materials));
+    return report::without_goods(std::move(page));
+  }
   for (const Material& material : materials) {
     page.heading(fmt::format("{} ({})", material.name, to_string(material.form)));
     page.item("  ", contents_line(material));
     if (const std::string line = physical_line(material); !line.empty()) page.item("  ", line);
   }
-  return std::move(page).text();
+  return page;
+}
+
+}  // namespace
+
+std::string materials_to_text(std::span<const Material> materials, const TextOptions& options) {
+  return page_of(materials, report::Medium::text).text(options);
+}
+
+std::string materials_to_html(std::span<const Material> materials, Paper paper) {
+  return page_of(materials, report::Medium::html).html(paper);
 }
 
 }  // namespace leastwise

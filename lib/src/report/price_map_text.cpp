@@ -4,6 +4,7 @@
 
 #include "report/landscape_cells.hpp"
 #include "report/numbers.hpp"
+#include "report/pictures/pictures.hpp"
 #include "report/sections.hpp"
 
 namespace leastwise {
@@ -33,17 +34,26 @@ bool holds_now(const PriceMap& map, const PriceBand& band) {
 
 void write_bands(Page& page, const PriceMap& map) {
   Table table;
+  if (page.in_html()) table.add_numbers("recipe");
   table.add_numbers("from " + price_heading(map.currency));
   table.add_numbers("to");
   table.add_numbers(cost_heading(map.currency, map.basis) + " from");
   table.add_numbers("to");
   table.add_numbers("share %");
   table.add_words("recipe, kg/t");
-  for (const PriceBand& band : map.bands)
-    table.add_row({money_text(band.from), money_text(band.to), money_text(band.cost_from),
-                   money_text(band.cost_to), share_text(band.share_percent),
-                   (holds_now(map, band) ? "now: " : "") + recipe_words(band.blend.portions)});
-  page.table(table);
+  std::size_t number = 0;
+  for (const PriceBand& band : map.bands) {
+    std::vector<std::string> cells{
+        money_text(band.from),
+        money_text(band.to),
+        money_text(band.cost_from),
+        money_text(band.cost_to),
+        share_text(band.share_percent),
+        (holds_now(map, band) ? "now: " : "") + recipe_words(band.blend.portions)};
+    if (page.in_html()) cells.insert(cells.begin(), std::to_string(++number));
+    table.add_row(std::move(cells));
+  }
+  page.illustrated(price_map_picture(map), table);
 }
 
 void write_region(Page& page, const PriceRegions& map, const PriceRegion& region) {
@@ -59,13 +69,11 @@ void write_region(Page& page, const PriceRegions& map, const PriceRegion& region
   page.item("  corners: ", corners);
 }
 
-}  // namespace
-
-std::string to_text(const PriceMap& map, const TextOptions& options) {
-  Page page(options);
+Page page_of(const PriceMap& map, Medium medium) {
+  Page page(medium);
   page.title(title_of("Price map of " + map.material, map.title));
   write_ending(page, map.ending);
-  if (map.bands.empty()) return std::move(page).text();
+  if (map.bands.empty()) return without_goods(std::move(page));
   page.paragraph(fmt::format(
       "The least cost while the price of {} runs from {} to {} {}, everything else as it is. Its "
       "price now is {}.",
@@ -77,14 +85,14 @@ std::string to_text(const PriceMap& map, const TextOptions& options) {
   const auto& blend = map.bands.front().blend;
   write_notes(page, blend.notes);
   write_safety(page, blend.portions, blend.supply, blend.notes);
-  return std::move(page).text();
+  return page;
 }
 
-std::string to_text(const PriceRegions& map, const TextOptions& options) {
-  Page page(options);
+Page page_of(const PriceRegions& map, Medium medium) {
+  Page page(medium);
   page.title(title_of(fmt::format("Price map of {} and {}", map.first, map.second), map.title));
   write_ending(page, map.ending);
-  if (map.regions.empty()) return std::move(page).text();
+  if (map.regions.empty()) return without_goods(std::move(page));
   page.paragraph(fmt::format(
       "The cheapest recipe while the price of {} runs from {} to {} and that of {} from {} to {} "
       "{}. Prices now: {} and {}.",
@@ -96,11 +104,42 @@ std::string to_text(const PriceRegions& map, const TextOptions& options) {
       "{} {}, exact: the least cost at every corner is proved, and so it is in between ({} "
       "solves). Corners are pairs of prices, {} first.",
       map.regions.size(), map.regions.size() == 1 ? "region" : "regions", map.solves, map.first));
-  for (const PriceRegion& region : map.regions) write_region(page, map, region);
+  if (page.in_html())
+    page.illustrated(price_regions_picture(map), price_regions_table(map));
+  else
+    for (const PriceRegion& region : map.regions) write_region(page, map, region);
   const auto& blend = map.regions.front().blend;
   write_notes(page, blend.notes);
   write_safety(page, blend.portions, blend.supply, blend.notes);
-  return std::move(page).text();
+  return page;
+}
+
+}  // namespace
+
+std::string to_text(const PriceMap& map, const TextOptions& options) {
+  return page_of(map, Medium::text).text(options);
+}
+
+std::string to_html(const PriceMap& map, Paper paper) {
+  return page_of(map, Medium::html).html(paper);
+}
+
+std::string to_svg(const PriceMap& map) {
+  const Picture picture = price_map_picture(map);
+  return svg_document({&picture, 1});
+}
+
+std::string to_text(const PriceRegions& map, const TextOptions& options) {
+  return page_of(map, Medium::text).text(options);
+}
+
+std::string to_html(const PriceRegions& map, Paper paper) {
+  return page_of(map, Medium::html).html(paper);
+}
+
+std::string to_svg(const PriceRegions& map) {
+  const Picture picture = price_regions_picture(map);
+  return svg_document({&picture, 1});
 }
 
 }  // namespace leastwise

@@ -52,17 +52,6 @@ std::string_view role_of(const Portion& portion) {
   return portion.form == Form::powder ? "powder coating" : "";
 }
 
-/// `60 to 66`, `at least 46`, `at most 4`, `exactly 30`; empty when nothing is asked.
-std::string asked(const Limits& limits) {
-  if (limits.exact()) return "exactly " + plain_text(limits.min);
-  if (limits.has_min() && limits.has_max()) {
-    return fmt::format("{} to {}", plain_text(limits.min), plain_text(limits.max));
-  }
-  if (limits.has_min()) return "at least " + plain_text(limits.min);
-  if (limits.has_max()) return "at most " + plain_text(limits.max);
-  return {};
-}
-
 bool is_asked(const Supply& supply) {
   return supply.rate_kg_per_ha != Limits{} || supply.grade_percent != Limits{};
 }
@@ -79,6 +68,16 @@ std::string reached(const Supply& supply) {
 }
 
 }  // namespace
+
+std::string asked_words(const Limits& limits) {
+  if (limits.exact()) return "exactly " + plain_text(limits.min);
+  if (limits.has_min() && limits.has_max()) {
+    return fmt::format("{} to {}", plain_text(limits.min), plain_text(limits.max));
+  }
+  if (limits.has_min()) return "at least " + plain_text(limits.min);
+  if (limits.has_max()) return "at most " + plain_text(limits.max);
+  return {};
+}
 
 Table recipe_table(const Blend& blend) {
   RecipeRows rows(blend.basis, blend.currency, blend.cost_per_t, blend.total_kg_per_ha);
@@ -117,9 +116,9 @@ Table supply_table(const Blend& blend) {
   table.add_numbers("% of product");
   for (const Supply& supply : blend.supply) {
     if (supply.percent == 0 && !is_asked(supply)) continue;
-    table.add_row({supply.nutrient, asked(supply.rate_kg_per_ha),
+    table.add_row({supply.nutrient, asked_words(supply.rate_kg_per_ha),
                    supply.kg_per_ha ? amount_text(*supply.kg_per_ha) : "", reached(supply),
-                   asked(supply.grade_percent), amount_text(supply.percent)});
+                   asked_words(supply.grade_percent), amount_text(supply.percent)});
   }
   return table;
 }

@@ -6,6 +6,7 @@
 
 #include "report/landscape_cells.hpp"
 #include "report/numbers.hpp"
+#include "report/pictures/pictures.hpp"
 #include "report/sections.hpp"
 
 namespace leastwise {
@@ -48,6 +49,11 @@ void write_costs(Page& page, const PriceRisk& risk) {
   row("cheapest each time", risk.reoptimised);
   row("saved by choosing", risk.flexibility);
   page.table(table);
+}
+
+/// The distribution of the cost; text does with the quantiles.
+void write_distribution(Page& page, const PriceRisk& risk) {
+  if (page.in_html() && !risk.each.empty()) page.illustrated(risk_picture(risk), risk_table(risk));
 }
 
 void write_recipes(Page& page, const PriceRisk& risk) {
@@ -123,22 +129,37 @@ void write_assumptions(Page& page, const PriceRisk& risk) {
                                           risk.prices_at_zero));
 }
 
-}  // namespace
-
-std::string to_text(const PriceRisk& risk, const TextOptions& options) {
-  Page page(options);
+Page page_of(const PriceRisk& risk, Medium medium) {
+  Page page(medium);
   page.title(risk.title.empty() ? "Price risk" : "Price risk: " + risk.title);
   write_ending(page, risk.ending);
   if (risk.draws > 0) {
     write_answer(page, risk);
     write_costs(page, risk);
+    write_distribution(page, risk);
     write_recipes(page, risk);
     write_materials(page, risk);
     write_assumptions(page, risk);
     write_notes(page, risk.today.notes);
     write_safety(page, risk.today.portions, risk.today.supply, risk.today.notes);
+    return page;
   }
-  return std::move(page).text();
+  return without_goods(std::move(page));
+}
+
+}  // namespace
+
+std::string to_text(const PriceRisk& risk, const TextOptions& options) {
+  return page_of(risk, Medium::text).text(options);
+}
+
+std::string to_html(const PriceRisk& risk, Paper paper) {
+  return page_of(risk, Medium::html).html(paper);
+}
+
+std::string to_svg(const PriceRisk& risk) {
+  const Picture picture = risk_picture(risk);
+  return svg_document({&picture, 1});
 }
 
 }  // namespace leastwise

@@ -6,6 +6,7 @@
 
 #include "report/landscape_cells.hpp"
 #include "report/numbers.hpp"
+#include "report/pictures/pictures.hpp"
 #include "report/rule_words.hpp"
 #include "report/safety.hpp"
 #include "report/sections.hpp"
@@ -53,17 +54,15 @@ void write_portions(Page& page, const RoundedBlend& blend) {
     table.add_row({blend.binder.empty() ? "binder" : blend.binder, "binder",
                    plain_text(blend.binder_kg_per_batch, 9), ""});
   table.add_row({"total", "", plain_text(blend.batch_kg, 9), ""});
-  page.table(table);
+  page.illustrated(rounding_picture(blend), table);
 }
 
-}  // namespace
-
-std::string to_text(const RoundedBlend& blend, const TextOptions& options) {
-  Page page(options);
+Page page_of(const RoundedBlend& blend, Medium medium) {
+  Page page(medium);
   page.title(fmt::format("Blend in steps of {} kg{}{}", plain_text(blend.step_kg),
                          blend.title.empty() ? "" : ": ", blend.title));
   write_ending(page, blend.ending);
-  if (blend.portions.empty()) return std::move(page).text();
+  if (blend.portions.empty()) return without_goods(std::move(page));
   page.paragraph(fmt::format("For {}. {}", batch_words(blend), verdict(blend)));
   page.blank();
   write_portions(page, blend);
@@ -87,7 +86,22 @@ std::string to_text(const RoundedBlend& blend, const TextOptions& options) {
   }
   write_notes(page, blend.notes);
   write_safety(page, portions, {}, blend.notes);
-  return std::move(page).text();
+  return page;
+}
+
+}  // namespace
+
+std::string to_text(const RoundedBlend& blend, const TextOptions& options) {
+  return page_of(blend, Medium::text).text(options);
+}
+
+std::string to_html(const RoundedBlend& blend, Paper paper) {
+  return page_of(blend, Medium::html).html(paper);
+}
+
+std::string to_svg(const RoundedBlend& blend) {
+  const Picture picture = rounding_picture(blend);
+  return svg_document({&picture, 1});
 }
 
 std::string to_json(const RoundedBlend& blend) {

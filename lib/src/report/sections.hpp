@@ -23,6 +23,9 @@ void write_notes(Page& page, std::span<const Note> notes);
 void write_safety(Page& page, std::span<const Portion> portions, std::span<const Supply> supply,
                   std::span<const Note> notes);
 
+/// A page that shows no goods; in HTML it carries the cautions that always apply.
+[[nodiscard]] Page without_goods(Page page);
+
 /// ` (file:line)`, or nothing without a place.
 [[nodiscard]] std::string place_text(const Place& place);
 

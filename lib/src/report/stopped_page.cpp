@@ -62,7 +62,8 @@ void write_stopped(Page& page, const Stopped& stopped) {
     page.table(portions_table(stopped.best_portions, stopped.basis, stopped.currency));
   }
   write_notes(page, stopped.notes);
-  if (!stopped.best_portions.empty()) write_safety(page, stopped.best_portions, {}, stopped.notes);
+  if (!stopped.best_portions.empty() || page.in_html())
+    write_safety(page, stopped.best_portions, {}, stopped.notes);
 }
 
 }  // namespace leastwise::report

@@ -82,6 +82,13 @@ bool Table::empty(std::size_t column) const {
   return std::ranges::all_of(rows_, [&](const auto& row) { return row[column].empty(); });
 }
 
+std::vector<std::size_t> Table::columns_in_use() const {
+  std::vector<std::size_t> columns;
+  for (std::size_t i = 0; i < columns_.size(); ++i)
+    if (!empty(i)) columns.push_back(i);
+  return columns;
+}
+
 std::vector<std::string> Table::laid_out(std::size_t column) const {
   std::vector<std::string> cells{columns_[column].heading};
   std::size_t decimals = 0;
@@ -101,8 +108,7 @@ std::vector<std::string> Table::laid_out(std::size_t column) const {
 std::vector<std::string> Table::lines(std::size_t width) const {
   std::vector<LaidOut> columns;
   bool headings = false;
-  for (std::size_t i = 0; i < columns_.size(); ++i) {
-    if (empty(i)) continue;
+  for (const std::size_t i : columns_in_use()) {
     LaidOut column{laid_out(i), 0, columns_[i].numbers};
     for (const std::string& cell : column.cells) {
       column.width = std::max(column.width, columns_of(cell));

@@ -20,6 +20,14 @@ class Table {
   /// there are any.
   [[nodiscard]] std::vector<std::string> lines(std::size_t width) const;
 
+  /// The columns with at least one filled cell, in order.
+  [[nodiscard]] std::vector<std::size_t> columns_in_use() const;
+  [[nodiscard]] const std::string& heading(std::size_t column) const {
+    return columns_[column].heading;
+  }
+  [[nodiscard]] bool holds_numbers(std::size_t column) const { return columns_[column].numbers; }
+  [[nodiscard]] const std::vector<std::vector<std::string>>& rows() const { return rows_; }
+
  private:
   struct Column {
     std::string heading{};

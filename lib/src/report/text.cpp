@@ -2,7 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <array>
+
 #include "report/layout.hpp"
+#include "report/pictures/pictures.hpp"
 #include "report/safety.hpp"
 #include "report/sections.hpp"
 
@@ -31,6 +34,11 @@ void write_safety(Page& page, std::span<const Portion> portions, std::span<const
   for (const std::string& line : safety_lines(portions, supply, notes)) page.item("  - ", line);
 }
 
+Page without_goods(Page page) {
+  if (page.in_html()) write_safety(page, {}, {}, {});
+  return page;
+}
+
 std::string place_text(const Place& place) {
   if (!place) return {};
   return fmt::format(" ({}:{})", place.source, place.line);
@@ -38,8 +46,10 @@ std::string place_text(const Place& place) {
 
 }  // namespace report
 
-std::string to_text(const Formulation& answer, const TextOptions& options) {
-  report::Page page(options);
+namespace {
+
+report::Page page_of(const Formulation& answer, report::Medium medium) {
+  report::Page page(medium);
   if (const Blend* blend = answer.blend()) {
     report::write_blend(page, *blend);
   } else if (const Conflict* conflict = answer.conflict()) {
@@ -47,7 +57,29 @@ std::string to_text(const Formulation& answer, const TextOptions& options) {
   } else {
     report::write_stopped(page, *answer.stopped());
   }
-  return std::move(page).text();
+  return page;
+}
+
+}  // namespace
+
+std::string to_text(const Formulation& answer, const TextOptions& options) {
+  return page_of(answer, report::Medium::text).text(options);
+}
+
+std::string to_html(const Formulation& answer, Paper paper) {
+  return page_of(answer, report::Medium::html).html(paper);
+}
+
+std::string to_svg(const Formulation& answer) {
+  if (const Blend* blend = answer.blend()) {
+    const std::array pictures{report::cost_picture(*blend), report::supply_picture(*blend)};
+    const std::size_t drawn = pictures.back().height > 0 ? 2 : 1;
+    return report::svg_document(std::span(pictures).first(drawn));
+  }
+  const Conflict* conflict = answer.conflict();
+  const report::Picture picture = conflict != nullptr ? report::conflict_picture(*conflict)
+                                                      : report::stopped_picture(*answer.stopped());
+  return report::svg_document({&picture, 1});
 }
 
 }  // namespace leastwise

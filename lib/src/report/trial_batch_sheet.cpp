@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "report/layout.hpp"
+#include "report/markup.hpp"
 #include "report/numbers.hpp"
 #include "report/trial_sheets.hpp"
 #include "report/trial_words.hpp"

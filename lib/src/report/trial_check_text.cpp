@@ -57,7 +57,7 @@ Table rules_table(const BatchCheck& batch) {
 }  // namespace report
 
 std::string to_text(const WeighedCheck& check, const TextOptions& options) {
-  report::Page page(options);
+  report::Page page;
   page.title(check.title.empty() ? "What was weighed" : check.title + ": what was weighed");
   page.paragraph(check.verdict == Verdict::holds ? "Every rule holds for every batch listed."
                  : check.verdict == Verdict::within_one_percent
@@ -83,7 +83,7 @@ std::string to_text(const WeighedCheck& check, const TextOptions& options) {
     page.heading("Not in the list");
     for (const auto& code : check.not_weighed) page.item("  - ", code);
   }
-  return std::move(page).text();
+  return page.text(options);
 }
 
 }  // namespace leastwise

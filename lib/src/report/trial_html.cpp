@@ -2,9 +2,10 @@
 
 #include <fmt/format.h>
 
+#include "report/html_page.hpp"
 #include "report/layout.hpp"
+#include "report/markup.hpp"
 #include "report/numbers.hpp"
-#include "report/trial_html_page.hpp"
 #include "report/trial_sheets.hpp"
 #include "report/trial_words.hpp"
 
@@ -59,7 +60,7 @@ void write_batch(HtmlPage& page, const BatchCheck& batch) {
 }  // namespace report
 
 std::string to_html(const TrialPlan& plan, PlanPart part, Paper paper) {
-  report::HtmlPage page(plan.title.empty() ? "Trial" : plan.title, paper);
+  report::HtmlPage page(plan.title.empty() ? "Trial" : plan.title, paper, report::sheet_style());
   report::write_overview_sheet(page, plan);
   for (std::size_t s = 0; s < plan.sites.size(); ++s) report::write_plot_sheet(page, plan, s);
   if (part == PlanPart::everything) {
@@ -76,7 +77,7 @@ std::string to_html(const TrialPlan& plan, PlanPart part, Paper paper) {
 std::string to_html(const WeighedCheck& check, Paper paper) {
   const std::string title =
       check.title.empty() ? "What was weighed" : check.title + ": what was weighed";
-  report::HtmlPage page(title, paper);
+  report::HtmlPage page(title, paper, report::sheet_style());
   page.open_sheet("check");
   page.element("h1", title);
   for (const auto& batch : check.batches) report::write_batch(page, batch);

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "report/layout.hpp"
+#include "report/markup.hpp"
 #include "report/numbers.hpp"
 #include "report/rule_words.hpp"
 #include "report/sections.hpp"

@@ -3,7 +3,7 @@
 
 #include <cstddef>
 
-#include "report/trial_html_page.hpp"
+#include "report/html_page.hpp"
 
 namespace leastwise::report {
 

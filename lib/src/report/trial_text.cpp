@@ -225,7 +225,7 @@ void write_overview(Page& page, const TrialPlan& plan) {
 }  // namespace report
 
 std::string to_text(const TrialPlan& plan, PlanPart part, const TextOptions& options) {
-  report::Page page(options);
+  report::Page page;
   page.title(plan.title.empty() ? "Trial" : plan.title);
   std::string layout = plan.seed ? fmt::format("randomised complete blocks, seed {}", *plan.seed)
                                  : "in the order of the treatments";
@@ -241,7 +241,7 @@ std::string to_text(const TrialPlan& plan, PlanPart part, const TextOptions& opt
   }
   report::write_list(page, "Store-keeping", plan.store_keeping);
   report::write_list(page, "Cautions for everybody", plan.cautions);
-  return std::move(page).text();
+  return page.text(options);
 }
 
 }  // namespace leastwise

@@ -110,6 +110,7 @@ bool Search::explore(Node node) {
     if (options_.stop.stop_requested()) return stop(SearchStatus::cancelled);
     if (options_.deadline && std::chrono::steady_clock::now() >= *options_.deadline)
       return stop(SearchStatus::time_limit);
+    if (options_.counter) options_.counter->count();
     switch (solve_node(node.path)) {
       case NodeOutcome::interrupted:
         return stop(interruption());

@@ -1,4 +1,7 @@
 #pragma once
+#include <leastwise/progress.hpp>
+
+#include <memory>
 #include <stop_token>
 #include <vector>
 
@@ -34,9 +37,18 @@ struct Leaf {
 
 enum class SearchStatus { optimal, infeasible, time_limit, cancelled, failed };
 
+/// Counts the linear programs of one call over all its searches, and tells of them.
+struct SolveCounter {
+  ProgressCallback told{};
+  long solves = 0;
+
+  void count() { told({"linear programs", ++solves, 0}); }
+};
+
 struct SearchOptions {
   Deadline deadline{};
   std::stop_token stop{};
+  std::shared_ptr<SolveCounter> counter{};  ///< for one thread; nobody is told without it
   /// Only blends cheaper than this are of interest; `infeasible` then means: none is.
   double cutoff = model::infinity;
   /// Any blend will do: stop at the first.

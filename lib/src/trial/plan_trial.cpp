@@ -43,6 +43,9 @@ class Planner {
     plan_.plots = lay_out(trial_);
     for (const auto& treatment : trial_.treatments()) {
       plan_.treatments.push_back(plan_treatment(treatment));
+      if (options_.progress)
+        options_.progress({"treatments", static_cast<long>(plan_.treatments.size()),
+                           static_cast<long>(trial_.treatments().size())});
     }
     pack_plots();
     plan_.purchases = purchases_for(trial_, plan_.treatments);

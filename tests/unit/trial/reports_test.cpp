@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
-#include "report/trial_html_page.hpp"
+#include "report/markup.hpp"
 #include "report/trial_words.hpp"
 #include "samples.hpp"
 

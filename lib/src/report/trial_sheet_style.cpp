@@ -1,11 +1,9 @@
-#include "report/trial_html_page.hpp"
-
-#include "report/layout.hpp"
+#include "report/html_page.hpp"
 
 namespace leastwise::report {
 namespace {
 
-constexpr std::string_view style_screen = R"css(
+constexpr std::string_view style = R"css(
 *{box-sizing:border-box}
 html{-webkit-text-size-adjust:100%}
 body{margin:0 auto;max-width:190mm;padding:4mm;color:#000;background:#fff;
@@ -53,9 +51,7 @@ tr{break-inside:avoid}
 .label .big{font-size:21pt;font-weight:bold;line-height:1.05}
 .label .mass{font-size:16pt;font-weight:bold}
 .label p{margin:.8mm 0;line-height:1.2}
-)css";
 
-constexpr std::string_view style_print = R"css(
 @media print{body{padding:0;max-width:none}
 .sheet{break-before:page;border-top:0;margin-top:0;padding-top:0}
 .sheet:first-of-type{break-before:auto}
@@ -74,106 +70,6 @@ h2{break-after:avoid}}
 
 }  // namespace
 
-std::string escaped(std::string_view text) {
-  std::string result;
-  for (const char c : printable(text)) {
-    switch (c) {
-      case '&':
-        result += "&amp;";
-        break;
-      case '<':
-        result += "&lt;";
-        break;
-      case '>':
-        result += "&gt;";
-        break;
-      case '"':
-        result += "&quot;";
-        break;
-      case '\'':
-        result += "&#39;";
-        break;
-      default:
-        result += c;
-    }
-  }
-  return result;
-}
-
-HtmlPage::HtmlPage(std::string_view title, Paper paper) {
-  text_ = "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
-  text_ += "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n<title>";
-  text_ += escaped(title);
-  text_ += "</title>\n<style>\n@page{size:";
-  text_ += paper == Paper::a4 ? "A4" : "letter";
-  text_ += ";margin:9mm 12mm}";
-  text_ += style_screen;
-  text_ += style_print;
-  text_ += "</style>\n</head>\n<body>\n";
-}
-
-HtmlPage& HtmlPage::raw(std::string_view markup) {
-  text_ += markup;
-  return *this;
-}
-
-HtmlPage& HtmlPage::element(std::string_view tag, std::string_view text,
-                            std::string_view attributes) {
-  text_ += '<';
-  text_ += tag;
-  if (!attributes.empty()) text_ += ' ';
-  text_ += attributes;
-  text_ += '>';
-  text_ += escaped(text);
-  text_ += "</";
-  text_ += tag;
-  text_ += ">\n";
-  return *this;
-}
-
-void HtmlPage::open_sheet(std::string_view css_class) {
-  text_ += "<section class=\"sheet ";
-  text_ += css_class;
-  text_ += "\">\n";
-}
-
-void HtmlPage::close_sheet() { text_ += "</section>\n"; }
-
-void HtmlPage::open_ticks() { text_ += "<ul class=\"ticks\">\n"; }
-
-void HtmlPage::tick(std::string_view text, std::string_view css_class) {
-  const std::string attributes =
-      css_class.empty() ? std::string() : "class=\"" + std::string(css_class) + "\"";
-  element("li", text, attributes);
-}
-
-void HtmlPage::close_ticks() { text_ += "</ul>\n"; }
-
-void HtmlPage::open_table(std::string_view css_class,
-                          std::initializer_list<std::string_view> headings) {
-  text_ += "<table class=\"";
-  text_ += css_class;
-  text_ += "\">\n<thead><tr>";
-  for (const auto heading : headings) {
-    // `>` marks a column of numbers, `~` one that a narrow screen leaves out.
-    std::string classes;
-    std::string_view words = heading;
-    for (; !words.empty() && (words.front() == '>' || words.front() == '~');
-         words.remove_prefix(1)) {
-      classes += words.front() == '>' ? " n" : " wide";
-    }
-    text_ += classes.empty() ? "<th>" : "<th class=\"" + classes.substr(1) + "\">";
-    text_ += escaped(words);
-    text_ += "</th>";
-  }
-  text_ += "</tr></thead>\n<tbody>\n";
-}
-
-void HtmlPage::close_table() { text_ += "</tbody>\n</table>\n"; }
-
-std::string HtmlPage::text() && {
-  text_ += "</body>\n</html>\n";
-  return std::move(text_);
-}
+std::string_view sheet_style() { return style; }
 
 }  // namespace leastwise::report

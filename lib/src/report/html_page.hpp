@@ -1,5 +1,5 @@
 #pragma once
-#include <leastwise/trial_report.hpp>
+#include <leastwise/report.hpp>
 
 #include <initializer_list>
 #include <string>
@@ -7,13 +7,15 @@
 
 namespace leastwise::report {
 
-/// `text` for a page: markup signs and quotes replaced, control characters as spaces.
-[[nodiscard]] std::string escaped(std::string_view text);
+/// How the sheets of a trial look: black on white, to be printed and written on.
+[[nodiscard]] std::string_view sheet_style();
+/// How reports look: light or dark as the reader prefers, always light on paper.
+[[nodiscard]] std::string_view report_style();
 
-/// A page to print that needs nothing but itself: no script, no font, no picture from elsewhere.
+/// A page that needs nothing but itself: no script, no font, no picture from elsewhere.
 class HtmlPage {
  public:
-  HtmlPage(std::string_view title, Paper paper);
+  HtmlPage(std::string_view title, Paper paper, std::string_view style);
 
   /// `markup` is taken as it stands.
   HtmlPage& raw(std::string_view markup);

@@ -1,0 +1,77 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "report/drawing/frame.hpp"
+#include "report/landscape_cells.hpp"
+#include "report/numbers.hpp"
+#include "report/pictures/pictures.hpp"
+
+namespace leastwise::report {
+namespace {
+
+constexpr double height = 270;
+
+std::string description_of(const LimitMap& map) {
+  const auto first =
+      std::ranges::find_if(map.points, [](const auto& p) { return p.cost.has_value(); });
+  if (first == map.points.end()) return "There is no blend at any of these limits.";
+  auto last = first;
+  for (auto point = first; point != map.points.end(); ++point)
+    if (point->cost) last = point;
+  return fmt::format("{} From {} at {} to {} at {}{}{}. {}",
+                     map.exact ? "A line with a dot wherever it bends."
+                               : "A dot for each limit that was solved; nothing joins them.",
+                     money_text(*first->cost), plain_text(first->limit), money_text(*last->cost),
+                     plain_text(last->limit), map.unit.empty() ? "" : " ", map.unit,
+                     fmt::format("{} points.", map.points.size()));
+}
+
+/// A cross on the lower axis: here is no blend.
+void draw_cross(Canvas& canvas, Spot at) {
+  canvas.line({at.x - 4, at.y - 4}, {at.x + 4, at.y + 4}, "limit");
+  canvas.line({at.x - 4, at.y + 4}, {at.x + 4, at.y - 4}, "limit");
+}
+
+Scale costs_of(const LimitMap& map) {
+  double least = 0;
+  double most = 0;
+  bool any = false;
+  for (const LimitPoint& point : map.points) {
+    if (!point.cost) continue;
+    least = any ? std::min(least, *point.cost) : *point.cost;
+    most = any ? std::max(most, *point.cost) : *point.cost;
+    any = true;
+  }
+  return widened(least, most, 0.1);
+}
+
+}  // namespace
+
+Picture limit_map_picture(const LimitMap& map) {
+  const std::string title = "Least cost over the limit of " + map.rule;
+  if (map.points.empty()) return ending_picture(title, map.ending);
+  Canvas canvas;
+  const Scale up = costs_of(map);
+  const Frame frame(
+      canvas, {map.from, map.to, map.rule + (map.unit.empty() ? "" : ", " + map.unit)},
+      {up.from, up.to, "Least cost, " + cost_heading(map.currency, map.basis)}, 0, height);
+  frame.mark_now(canvas, map.limit_now, "now");
+  std::vector<Spot> spots;
+  bool gaps = false;
+  for (const LimitPoint& point : map.points) {
+    if (point.cost) {
+      spots.push_back(frame.at(point.limit, *point.cost));
+      continue;
+    }
+    draw_cross(canvas, frame.at(point.limit, up.from));
+    gaps = true;
+  }
+  if (map.exact && spots.size() > 1) canvas.path_of(spots, "curve");
+  for (const Spot& spot : spots) canvas.dot(spot, map.exact ? 3.6 : 2.8, "mark");
+  if (gaps)
+    canvas.text(frame.left(), frame.bottom() + 10, "a cross: no blend at that limit", "quiet");
+  return {title, description_of(map), frame.bottom() + (gaps ? 16 : 0), std::move(canvas).body()};
+}
+
+}  // namespace leastwise::report

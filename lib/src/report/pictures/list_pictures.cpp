@@ -1,0 +1,130 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "report/drawing/bars.hpp"
+#include "report/landscape_cells.hpp"
+#include "report/layout.hpp"
+#include "report/numbers.hpp"
+#include "report/pictures/pictures.hpp"
+#include "report/rule_words.hpp"
+
+namespace leastwise::report {
+namespace {
+
+double kg_of(const Blend& blend, const std::string& material) {
+  const auto found = std::ranges::find(blend.portions, material, &Portion::material);
+  return found == blend.portions.end() ? 0 : found->kg_per_ha.value_or(found->kg_per_t);
+}
+
+std::string signed_money(double sum) {
+  const std::string text = money_text(sum);
+  return text.starts_with('-') ? text : "+" + text;
+}
+
+std::string status_words(const ComparedScenario& line) {
+  return line.answer.conflict() != nullptr ? "no blend obeys every rule" : "stopped";
+}
+
+}  // namespace
+
+Picture alternatives_picture(const Alternatives& list) {
+  const std::string title = "What the next-best blends cost more";
+  if (list.list.empty()) return ending_picture(title, list.ending);
+  std::vector<Bar> bars;
+  for (std::size_t k = 0; k < list.list.size(); ++k) {
+    const Alternative& line = list.list[k];
+    bars.push_back({fmt::format("{}  {}", k + 1, fmt::join(line.materials, ", ")),
+                    line.difference,
+                    {},
+                    fmt::format("{} ({})", money_text(line.cost), signed_money(line.difference))});
+  }
+  return bar_chart(title,
+                   fmt::format("Bar: {} above the cheapest; words: cost, and the difference",
+                               cost_heading(list.currency, list.basis)),
+                   bars);
+}
+
+Picture near_optimum_picture(const NearOptimum& answer) {
+  const std::string title = "The cheapest blend and this one";
+  if (answer.blend.portions.empty()) return ending_picture(title, answer.ending);
+  std::vector<std::string> names;
+  for (const auto* blend : {&answer.best, &answer.blend})
+    for (const Portion& p : blend->portions)
+      if (std::ranges::find(names, p.material) == names.end()) names.push_back(p.material);
+  std::vector<Bar> bars;
+  for (const auto& name : names) {
+    const double best = kg_of(answer.best, name);
+    const double here = kg_of(answer.blend, name);
+    bars.push_back(
+        {name, best, here, fmt::format("{} / {}", amount_text(best), amount_text(here))});
+  }
+  return bar_chart(title,
+                   fmt::format("{}; upper bar: cheapest blend, lower bar: this one",
+                               answer.basis == Basis::per_hectare ? "kg/ha" : "kg/t"),
+                   bars);
+}
+
+Picture comparison_picture(const Comparison& comparison) {
+  const std::string title = comparison.nutrient.empty()
+                                ? std::string("Cost side by side")
+                                : "Cost by source of " + comparison.nutrient;
+  const bool per_hectare = std::ranges::all_of(comparison.lines, [](const auto& line) {
+    return line.answer.blend() == nullptr || line.answer.blend()->cost_per_ha;
+  });
+  std::string currency;
+  std::vector<Bar> bars;
+  for (const ComparedScenario& line : comparison.lines) {
+    const Blend* blend = line.answer.blend();
+    if (blend == nullptr) {
+      bars.push_back({line.name, {}, {}, status_words(line)});
+      continue;
+    }
+    if (currency.empty()) currency = blend->currency;
+    const double cost = per_hectare ? *blend->cost_per_ha : blend->cost_per_t;
+    const auto& difference = per_hectare ? line.difference_per_ha : line.difference_per_t;
+    const bool first = &line == &comparison.lines.front();
+    bars.push_back({line.name,
+                    cost,
+                    {},
+                    first || !difference
+                        ? money_text(cost)
+                        : fmt::format("{} ({})", money_text(cost), signed_money(*difference))});
+  }
+  return bar_chart(
+      title,
+      fmt::format("{}, and the difference to the first",
+                  cost_heading(currency, per_hectare ? Basis::per_hectare : Basis::per_tonne)),
+      bars);
+}
+
+Picture rounding_picture(const RoundedBlend& blend) {
+  const std::string title = "What to weigh";
+  if (blend.portions.empty()) return ending_picture(title, blend.ending);
+  std::vector<Bar> bars;
+  for (const WeighedPortion& p : blend.portions)
+    bars.push_back({p.material, p.kg_per_batch, {}, plain_text(p.kg_per_batch, 9) + " kg"});
+  if (blend.binder_kg_per_batch > 0)
+    bars.push_back({blend.binder.empty() ? "binder" : blend.binder + " (binder)",
+                    blend.binder_kg_per_batch,
+                    {},
+                    plain_text(blend.binder_kg_per_batch, 9) + " kg"});
+  return bar_chart(title, fmt::format("kg for a batch of {} kg", plain_text(blend.batch_kg, 9)),
+                   bars);
+}
+
+Picture ending_picture(std::string title, const Ending& ending) {
+  std::vector<std::string> sentences;
+  if (ending.conflict) {
+    sentences.emplace_back("No blend can obey every rule. These conflict:");
+    for (const auto& rule : ending.conflict->rules)
+      sentences.push_back(rule_in_words(rule.rule, rule.limit, rule.unit));
+  } else if (ending.status == Status::stopped) {
+    sentences.push_back(with_full_stop(capitalised(ending.detail)));
+  } else {
+    sentences.emplace_back("There is nothing to draw.");
+  }
+  return words_picture(std::move(title), sentences);
+}
+
+}  // namespace leastwise::report

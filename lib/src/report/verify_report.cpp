@@ -1,0 +1,42 @@
+#include <leastwise/verify_report.hpp>
+
+#include "report/landscape_cells.hpp"
+#include "report/layout.hpp"
+#include "report/sections.hpp"
+
+namespace leastwise {
+
+using namespace report;
+
+std::string to_text(const Verification& verification) {
+  std::string line(to_string(verification.verdict));
+  if (!verification.detail.empty()) line += ": " + verification.detail;
+  return line + "\n";
+}
+
+std::string to_json(const Verification& verification) {
+  return json_text({{"leastwise", 1},
+                    {"report", "verification"},
+                    {"verdict", to_string(verification.verdict)},
+                    {"detail", verification.detail}});
+}
+
+std::string to_csv(const Verification& verification) {
+  return csv_line({"verdict", "detail"}) +
+         csv_line({std::string(to_string(verification.verdict)), verification.detail});
+}
+
+std::string to_html(const Verification& verification, Paper paper) {
+  Page page(Medium::html);
+  page.title("Check of a proof");
+  const std::string verdict = capitalised(std::string(to_string(verification.verdict))) + ".";
+  if (verification.verdict == ProofVerdict::not_proved)
+    page.warning(verdict);
+  else
+    page.paragraph(verdict);
+  if (!verification.detail.empty())
+    page.paragraph(with_full_stop(capitalised(verification.detail)));
+  return without_goods(std::move(page)).html(paper);
+}
+
+}  // namespace leastwise
