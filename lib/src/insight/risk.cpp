@@ -36,8 +36,8 @@ PriceUncertainty asked(const Scenario& scenario) {
 class Telling {
  public:
   Telling(const Scenario& scenario, const model::Model& model, insight::RiskRun& run,
-          PriceRisk& risk)
-      : scenario_(scenario), model_(model), run_(run), risk_(risk) {}
+          PriceRisk& risk, unsigned threads)
+      : scenario_(scenario), model_(model), run_(run), risk_(risk), threads_(threads) {}
 
   /// Returns: false when a recipe does not stand up against the scenario's own rules.
   bool tell(const std::vector<double>& today) {
@@ -56,7 +56,6 @@ class Telling {
     std::vector<long> count(run_.recipes().size(), 0);
     std::vector<std::size_t> first_met(count.size(), 0);
     for (const auto& drawn : run_.draws()) {
-      if (!drawn.finished) continue;
       if (++count[drawn.recipe] > 1) continue;
       first_met[drawn.recipe] = order_.size();
       order_.push_back(drawn.recipe);
@@ -72,23 +71,10 @@ class Telling {
   }
 
   void spreads() {
-    std::vector<double> fixed;
-    std::vector<double> cheapest;
-    std::vector<double> saved;
-    const std::size_t most = run_.draws().size();
-    for (auto* values : {&fixed, &cheapest, &saved}) values->reserve(most);
-    risk_.each.reserve(most);
-    for (const auto& drawn : run_.draws()) {
-      if (!drawn.finished) continue;
-      risk_.each.push_back({drawn.fixed, drawn.cheapest, number_[drawn.recipe]});
-      fixed.push_back(drawn.fixed);
-      cheapest.push_back(drawn.cheapest);
-      saved.push_back(drawn.fixed - drawn.cheapest);
-    }
+    risk_.each = run_.take_draws();
+    for (auto& drawn : risk_.each) drawn.recipe = number_[drawn.recipe];
     risk_.draws = static_cast<long>(risk_.each.size());
-    risk_.fixed = insight::spread_of(std::move(fixed));
-    risk_.reoptimised = insight::spread_of(std::move(cheapest));
-    risk_.flexibility = insight::spread_of(std::move(saved));
+    insight::fill_spreads(risk_, threads_);
   }
 
   bool recipes() {
@@ -157,6 +143,7 @@ class Telling {
   const model::Model& model_;
   insight::RiskRun& run_;
   PriceRisk& risk_;
+  unsigned threads_;
   std::size_t today_ = 0;
   std::vector<double> today_kg_{};
   std::vector<std::size_t> order_{};  ///< recipes of the run as they are numbered in the answer
@@ -189,7 +176,8 @@ PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options) {
   risk.prices_at_zero = run.prices_at_zero();
   risk.searches = run.searches();
   auto status = run.stopped().value_or(SearchStatus::optimal);
-  if (!Telling(scenario, model, run, risk).tell(today.x)) status = SearchStatus::failed;
+  if (!Telling(scenario, model, run, risk, insight::threads_of(options)).tell(today.x))
+    status = SearchStatus::failed;
   risk.ending = insight::ending_of(scenario, model, status, options.limits, search);
   return risk;
 }

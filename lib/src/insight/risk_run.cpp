@@ -50,6 +50,7 @@ void RiskRun::tell(std::size_t finished) {
 void RiskRun::solve(Stream& stream, PriceSearch& search) {
   constexpr std::size_t now_and_then = 64;
   stream.price_sums.resize(price_sums_.size());
+  stream.end = stream.from;
   PriceDraws drawing = prices_;
   std::vector<double> prices;
   std::vector<double> cost = shared_.data.cost;
@@ -60,12 +61,12 @@ void RiskRun::solve(Stream& stream, PriceSearch& search) {
       if (n > stream.from) tell(finished_ += now_and_then);
     }
     stream.at_zero += drawing.draw(n, prices);
-    DrawnCost& drawn = draws_[n];
+    RiskDraw& drawn = draws_[n];
     for (std::size_t j = 0; j < cost.size(); ++j) {
       if (shared_.model.material_of[j] < 0) continue;
       const auto i = static_cast<std::size_t>(shared_.model.material_of[j]);
       cost[j] = shared_.model.cost[j] + (prices[i] - materials[i].price_per_t) / kg_per_tonne;
-      drawn.fixed += cost[j] * today_[j];
+      drawn.fixed_cost += cost[j] * today_[j];
     }
     const auto answer = search.cheapest(cost);
     if (answer.status != SearchStatus::optimal) {
@@ -74,15 +75,16 @@ void RiskRun::solve(Stream& stream, PriceSearch& search) {
       break;
     }
     // Today's recipe is possible whatever the prices, so the cheapest cannot cost more.
-    if (answer.cost > drawn.fixed + 1e-8 * std::max(1.0, std::fabs(drawn.fixed))) {
+    const double fixed = drawn.fixed_cost;
+    if (answer.cost > fixed + 1e-8 * std::max(1.0, std::fabs(fixed))) {
       stream.stopped = SearchStatus::failed;
       break;
     }
     // The same recipe, added up in another order, saves nothing.
-    const double rounding = 1e-12 * std::fabs(drawn.fixed);
-    drawn.cheapest = answer.cost < drawn.fixed - rounding ? answer.cost : drawn.fixed;
+    const double rounding = 1e-12 * std::fabs(fixed);
+    drawn.reoptimised_cost = answer.cost < fixed - rounding ? answer.cost : fixed;
     drawn.recipe = answer.recipe;
-    drawn.finished = true;
+    stream.end = n + 1;
     stream.searches += answer.searched ? 1 : 0;
     for (std::size_t i = 0; i < prices.size(); ++i) {
       const double change = prices[i] - materials[i].price_per_t;
@@ -104,12 +106,28 @@ void RiskRun::collect(const Stream& stream) {
   searches_ += stream.searches;
   if (stream.stopped && !stopped_) stopped_ = stream.stopped;
   std::vector<std::optional<std::size_t>> number(stream.recipes.size());
-  for (std::size_t n = stream.from; n < stream.to; ++n) {
-    if (!draws_[n].finished) continue;
+  for (std::size_t n = stream.from; n < stream.end; ++n) {
     auto& known = number[draws_[n].recipe];
     if (!known) known = first_.recipe_of(stream.recipes[draws_[n].recipe]);
     draws_[n].recipe = *known;
   }
+}
+
+/// Leaves out the draws that a stream did not come to.
+void RiskRun::close_gaps(const std::vector<Stream>& streams) {
+  std::size_t kept = 0;
+  for (const Stream& stream : streams) {
+    if (kept < stream.from)
+      std::move(draws_.begin() + static_cast<std::ptrdiff_t>(stream.from),
+                draws_.begin() + static_cast<std::ptrdiff_t>(stream.end),
+                draws_.begin() + static_cast<std::ptrdiff_t>(kept));
+    kept += stream.end - stream.from;
+  }
+  draws_.resize(kept);
+}
+
+unsigned threads_of(const RiskOptions& options) {
+  return options.threads > 0 ? options.threads : std::max(1U, std::thread::hardware_concurrency());
 }
 
 void RiskRun::run() {
@@ -120,7 +138,7 @@ void RiskRun::run() {
   const std::size_t left = draws_.size() - opening.to;
   std::vector<Stream> dealt(left == 0 ? 0 : streams);
   for (std::size_t k = 0; k < dealt.size(); ++k) {
-    dealt[k].from = opening.to + left * k / streams;
+    dealt[k].from = dealt[k].end = opening.to + left * k / streams;
     dealt[k].to = opening.to + left * (k + 1) / streams;
   }
   const PriceSearch& start = first_;
@@ -129,19 +147,21 @@ void RiskRun::run() {
     for (std::size_t k = next++; k < dealt.size(); k = next++) {
       if (give_up_) return;
       PriceSearch search = start;
-      solve(dealt[k], search);
+      // Worked on apart: side by side in memory, streams of two threads would hinder one another.
+      Stream own = dealt[k];
+      solve(own, search);
+      dealt[k] = std::move(own);
     }
   };
-  const unsigned wanted =
-      options_.threads > 0 ? options_.threads : std::max(1U, std::thread::hardware_concurrency());
   {
     std::vector<std::jthread> others;
-    for (std::size_t t = 1; t < std::min<std::size_t>(wanted, dealt.size()); ++t)
+    for (std::size_t t = 1; t < std::min<std::size_t>(threads_of(options_), dealt.size()); ++t)
       others.emplace_back(work);
     work();
   }
-  collect(opening);
+  dealt.insert(dealt.begin(), std::move(opening));
   for (const auto& stream : dealt) collect(stream);
+  close_gaps(dealt);
 }
 
 }  // namespace leastwise::insight

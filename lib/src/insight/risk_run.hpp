@@ -13,19 +13,14 @@
 
 namespace leastwise::insight {
 
-/// What came of one draw; the recipe counts in the run's own list.
-struct DrawnCost {
-  bool finished = false;
-  double fixed = 0;
-  double cheapest = 0;
-  std::size_t recipe = 0;
-};
-
 /// Sums over the draws of one material's price, taken from today's price.
 struct PriceSum {
   double sum = 0;
   double squares = 0;
 };
+
+/// How many threads to use.
+[[nodiscard]] unsigned threads_of(const RiskOptions& options);
 
 /// Solves all draws, on one thread or many.
 ///
@@ -40,7 +35,9 @@ class RiskRun {
 
   void run();
 
-  [[nodiscard]] const std::vector<DrawnCost>& draws() const { return draws_; }
+  /// Those that are finished; recipes count in the run's own list.
+  [[nodiscard]] const std::vector<RiskDraw>& draws() const { return draws_; }
+  [[nodiscard]] std::vector<RiskDraw> take_draws() { return std::move(draws_); }
   /// As columns of the model.
   [[nodiscard]] const std::vector<std::vector<double>>& recipes() const { return first_.recipes(); }
   [[nodiscard]] std::size_t recipe_of(const std::vector<double>& x) { return first_.recipe_of(x); }
@@ -54,6 +51,7 @@ class RiskRun {
   struct Stream {
     std::size_t from = 0;
     std::size_t to = 0;
+    std::size_t end = 0;  ///< of those that are finished
     std::vector<PriceSum> price_sums{};
     long at_zero = 0;
     long searches = 0;
@@ -62,6 +60,7 @@ class RiskRun {
   };
   void solve(Stream& stream, PriceSearch& search);
   void collect(const Stream& stream);
+  void close_gaps(const std::vector<Stream>& streams);
   void tell(std::size_t finished);
   [[nodiscard]] bool out_of_time(Stream& stream) const;
 
@@ -72,7 +71,7 @@ class RiskRun {
   const RiskOptions& options_;
   PriceDraws prices_;
   PriceSearch first_;
-  std::vector<DrawnCost> draws_;
+  std::vector<RiskDraw> draws_;
   std::vector<PriceSum> price_sums_;
   long at_zero_ = 0;
   long searches_ = 0;

@@ -1,7 +1,11 @@
 #include "insight/risk_summary.hpp"
 
 #include <algorithm>
+#include <array>
+#include <atomic>
 #include <cmath>
+#include <span>
+#include <thread>
 
 namespace leastwise::insight {
 namespace {
@@ -11,9 +15,8 @@ std::ptrdiff_t rank_of(std::size_t count, std::size_t percent) {
   return static_cast<std::ptrdiff_t>(std::max<std::size_t>((count * percent + 99) / 100, 1) - 1);
 }
 
-}  // namespace
-
-Spread spread_of(std::vector<double> values) {
+/// Leaves `values` in another order.
+Spread spread_within(std::span<double> values) {
   Spread spread;
   if (values.empty()) return spread;
   const auto n = static_cast<double>(values.size());
@@ -38,6 +41,37 @@ Spread spread_of(std::vector<double> values) {
   spread.percent_50 = *middle;
   spread.percent_95 = *high;
   return spread;
+}
+
+}  // namespace
+
+Spread spread_of(std::vector<double> values) { return spread_within(values); }
+
+void fill_spreads(PriceRisk& risk, unsigned threads) {
+  constexpr std::size_t worth_a_thread = 4096;
+  struct Task {
+    Spread* spread;
+    double (*value)(const RiskDraw&);
+  };
+  const std::array<Task, 3> tasks{{
+      {&risk.fixed, [](const RiskDraw& draw) { return draw.fixed_cost; }},
+      {&risk.reoptimised, [](const RiskDraw& draw) { return draw.reoptimised_cost; }},
+      {&risk.flexibility,
+       [](const RiskDraw& draw) { return draw.fixed_cost - draw.reoptimised_cost; }},
+  }};
+  std::atomic<std::size_t> next{0};
+  const auto work = [&] {
+    std::vector<double> values(risk.each.size());
+    for (std::size_t k = next++; k < tasks.size(); k = next++) {
+      std::transform(risk.each.begin(), risk.each.end(), values.begin(), tasks[k].value);
+      *tasks[k].spread = spread_within(values);
+    }
+  };
+  std::vector<std::jthread> others;
+  if (risk.each.size() >= worth_a_thread)
+    for (std::size_t t = 1; t < std::min<std::size_t>(threads, tasks.size()); ++t)
+      others.emplace_back(work);
+  work();
 }
 
 }  // namespace leastwise::insight

@@ -9,4 +9,7 @@ namespace leastwise::insight {
 /// statistic: nothing is interpolated.
 [[nodiscard]] Spread spread_of(std::vector<double> values);
 
+/// Fills the spreads of `risk` from its draws, on at most so many threads.
+void fill_spreads(PriceRisk& risk, unsigned threads);
+
 }  // namespace leastwise::insight
