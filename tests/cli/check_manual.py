@@ -78,7 +78,7 @@ def completion_findings(completion, commands):
             (("blend", "sc"), {"scenario.yaml"}),
             (("verify", "pro"), {"proof.json"}),
             (("batch", "--weighed", "wei"), {"weighed.csv"}),
-            (("schema", ""), set())]:
+            (("schema", ""), {"scenario", "trial"})]:
         if offered(completion, *words) != wanted:
             yield f"completion: {' '.join(words)} gives {sorted(offered(completion, *words))}"
 

@@ -9,7 +9,7 @@ endif()
 
 file(STRINGS "${INCLUDE_DIR}/${spelling}" includes REGEX "^ *# *include")
 foreach(line IN LISTS includes)
-  if(NOT line MATCHES "^#include <(leastwise/[a-z_]+\\.hpp|[a-z_]+)>$")
+  if(NOT line MATCHES "^#include <(leastwise/[a-z_]+\\.h(pp)?|[a-z_]+)>$")
     message(FATAL_ERROR "${NAME} includes what is neither standard nor ours: ${line}")
   endif()
 endforeach()

@@ -21,6 +21,7 @@ MAY_INCLUDE = {
     "trial": {"scenario", "materials", "nutrients", "insight"},
     "yaml": {"scenario", "nutrients", "trial"},
     "report": {"exact"},
+    "c": set(),
 }
 # Third parties, and the only folder that knows each.
 ONLY_IN = {

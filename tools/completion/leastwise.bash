@@ -63,7 +63,8 @@ _leastwise() {
         *)
           case $command in
             verify) _leastwise_files '*.@(json|yaml|yml)' "$word" ;;
-            schema | help) ;;
+            schema) _leastwise_words 'scenario trial' "$word" ;;
+            help) ;;
             *) _leastwise_files '*.@(yaml|yml)' "$word" ;;
           esac
           ;;
