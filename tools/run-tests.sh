@@ -41,6 +41,7 @@ fi
 set -- -DLEASTWISE_BUILD_BENCH=OFF
 if [ "$full" = yes ]; then
   export LEASTWISE_PEER_SCENARIOS=10000
+  export LEASTWISE_HARD_SCENARIOS=20000
   set -- "$@" -DLEASTWISE_TEST_TIMEOUT_S=7200
 fi
 
