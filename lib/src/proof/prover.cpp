@@ -9,6 +9,7 @@
 #include "exact/decimal.hpp"
 #include "exact/fingerprint.hpp"
 #include "exact/working_set.hpp"
+#include "proof/broken_rule.hpp"
 #include "proof/rounded_multipliers.hpp"
 #include "solver/branching.hpp"
 
@@ -62,11 +63,6 @@ class Prover {
   void settle(const Path& path, const Leaf& hint, const Guess& guess);
   bool settle_by_hint(const Path& path, const Scope& scope, const Leaf& hint);
   void settle_exactly(const Path& path, const Scope& scope, const Guess& guess, bool infeasible);
-  std::optional<std::pair<Decision, Decision>> violated(const Path& path,
-                                                        const ExactSolution& solution) const;
-  std::optional<std::pair<Decision, Decision>> bins_violated(const Path& path,
-                                                             const ExactSolution& solution) const;
-  bool below_minimum(std::size_t k, const ExactSolution& solution) const;
   void accept(const ExactSolution& solution, const Rational& cost);
   void record(const Path& path, const CaseProof& proof, const char* settled_by);
   ProofDecision words(const Decision& decision) const;
@@ -133,6 +129,14 @@ Guess Prover::basis_of(const solver::SearchResult& found) const {
   return guess;
 }
 
+/// A contradiction may be taken any number of times: that of one rule alone is told once.
+CaseProof plainest(const ExactProgram& program, CaseProof proof) {
+  if (proof.multipliers.size() != 1) return proof;
+  proof.multipliers.front().second = 1;
+  proof.bound = program.rule(proof.multipliers.front().first).limit;
+  return proof;
+}
+
 void Prover::settle(const Path& path, const Leaf& hint, const Guess& guess) {
   patience_();
   if (too_many_bins(path)) return record(path, {}, "bins");
@@ -156,7 +160,10 @@ bool Prover::settle_by_hint(const Path& path, const Scope& scope, const Leaf& hi
   const auto proof = rounded_proof(
       program_, scope, hints_.multipliers(scope, hint.multipliers, objective), objective);
   if (!proof || (infeasible ? proof->bound <= 0 : proof->bound < *best_)) return false;
-  record(path, *proof, infeasible ? "contradiction" : "cost");
+  if (infeasible)
+    record(path, plainest(program_, *proof), "contradiction");
+  else
+    record(path, *proof, "cost");
   return true;
 }
 
@@ -181,7 +188,7 @@ void Prover::settle_exactly(const Path& path, const Scope& scope, const Guess& g
     const auto contradiction =
         solve_exactly(program_.whole(), scope, Objective::nothing, guess, patience_);
     if (contradiction.status == Tableau::Status::infeasible)
-      return record(path, proof_of(program_, contradiction), "contradiction");
+      return record(path, plainest(program_, proof_of(program_, contradiction)), "contradiction");
   }
   auto solution = solve_exactly(program_.whole(), scope, Objective::cost, guess, patience_);
   if (solution.status == Tableau::Status::unbounded) {
@@ -190,9 +197,10 @@ void Prover::settle_exactly(const Path& path, const Scope& scope, const Guess& g
       throw std::runtime_error("the cost has no lower bound");
   }
   const auto proof = proof_of(program_, solution);
-  if (solution.status == Tableau::Status::infeasible) return record(path, proof, "contradiction");
+  if (solution.status == Tableau::Status::infeasible)
+    return record(path, plainest(program_, proof), "contradiction");
   if (best_ && proof.bound >= *best_) return record(path, proof, "cost");
-  const auto choice = violated(path, solution);
+  const auto choice = branch_on_broken_rule(model_, program_, path, solution);
   if (!choice) {
     accept(solution, proof.bound);
     return record(path, proof, "cost");
@@ -202,55 +210,6 @@ void Prover::settle_exactly(const Path& path, const Scope& scope, const Guess& g
     longer.push_back(decision);
     settle(longer, {}, guess);
   }
-}
-
-bool Prover::below_minimum(std::size_t k, const ExactSolution& solution) const {
-  for (std::size_t r = 0; r < program_.size(); ++r) {
-    if (program_.rule(r).minimum != static_cast<int>(k)) continue;
-    Integer missing = program_.row(r).limit * solution.denominator;
-    for (const auto& [j, value] : program_.row(r).entries) missing -= value * solution.values[j];
-    return missing > 0;
-  }
-  return false;
-}
-
-/// The either-or rule that the solution breaks, as two choices; nothing when it obeys all.
-std::optional<std::pair<Decision, Decision>> Prover::violated(const Path& path,
-                                                              const ExactSolution& solution) const {
-  const auto used = [&](int j) { return solution.values[static_cast<std::size_t>(j)] > 0; };
-  const auto family_used = [&](int f) {
-    const auto& members = model_.families[static_cast<std::size_t>(f)];
-    return std::any_of(members.begin(), members.end(), used);
-  };
-  for (const auto& pair : model_.apart)
-    if (pair.active && family_used(pair.family_a) && family_used(pair.family_b))
-      return std::pair{Decision{Kind::neighbours_out, pair.family_a},
-                       Decision{Kind::family_out, pair.family_a}};
-  for (std::size_t k = 0; k < model_.minima.size(); ++k) {
-    const int column = model_.minima[k].column;
-    if (model_.minima[k].active && used(column) && below_minimum(k, solution))
-      return std::pair{Decision{Kind::column_on, column}, Decision{Kind::column_out, column}};
-  }
-  return bins_violated(path, solution);
-}
-
-std::optional<std::pair<Decision, Decision>> Prover::bins_violated(
-    const Path& path, const ExactSolution& solution) const {
-  if (!model_.bins) return std::nullopt;
-  int granules = 0;
-  int largest = -1;
-  for (std::size_t j = 0; j < program_.columns(); ++j) {
-    if (solution.values[j] <= 0 || !model_.is_granule[j]) continue;
-    ++granules;
-    const bool holds = std::any_of(path.begin(), path.end(), [&](const Decision& d) {
-      return d.kind == Kind::column_in && d.index == static_cast<int>(j);
-    });
-    if (holds) continue;
-    if (largest < 0 || solution.values[j] > solution.values[static_cast<std::size_t>(largest)])
-      largest = static_cast<int>(j);
-  }
-  if (granules <= *model_.bins) return std::nullopt;
-  return std::pair{Decision{Kind::column_in, largest}, Decision{Kind::column_out, largest}};
 }
 
 void Prover::accept(const ExactSolution& solution, const Rational& cost) {

@@ -15,7 +15,7 @@ namespace {
 /// How many questions to ask; 20 000 is the full run.
 std::uint64_t questions() {
   const char* asked = std::getenv("LEASTWISE_HARD_SCENARIOS");
-  return asked != nullptr ? std::strtoull(asked, nullptr, 10) : 400;
+  return asked != nullptr ? std::strtoull(asked, nullptr, 10) : 800;
 }
 std::uint64_t first_question() {
   const char* asked = std::getenv("LEASTWISE_HARD_FIRST");

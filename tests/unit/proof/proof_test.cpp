@@ -85,6 +85,23 @@ TEST_SUITE("proof") {
     CHECK(verdict(draft, *proven.proof) == ProofVerdict::proved_infeasible);
   }
 
+  TEST_CASE("a contradiction of one rule alone is that rule, once") {
+    auto draft = one_good();
+    draft.materials.push_back(good("b", 1, 10));
+    draft.materials[1].contains_percent = {{"q", 50}};
+    draft.rates_kg_per_ha.push_back({"q", {.min = 0.7}});
+    draft.incompatible = {{"a", "b"}};  // without one there is no p, without the other no q
+    const auto proven = formulate_with_proof(Scenario(draft));
+    REQUIRE(proven.proof.has_value());
+    CHECK(verdict(draft, *proven.proof) == ProofVerdict::proved_infeasible);
+    REQUIRE(proven.proof->cases.size() == 2);
+    for (const auto& one : proven.proof->cases) {
+      REQUIRE(one.multipliers.size() == 1);
+      CHECK(one.multipliers[0].value == "1");
+      CHECK(one.bound == (one.multipliers[0].rule == "rate p min" ? "46" : "7/10"));
+    }
+  }
+
   TEST_CASE("a limit beyond reach by less than a double can tell is told by the proof") {
     auto draft = one_good();
     draft.total_kg_per_ha = Limits{.max = 99.9999999999999};
