@@ -12,7 +12,7 @@ import subprocess
 import sys
 import tempfile
 
-from questions import QUESTIONS
+from questions import HOSTILE, QUESTIONS, hostile_questions
 
 SKIPPED = 77
 NARROW = 380
@@ -38,8 +38,13 @@ for (const name of %s) {
 
 
 def write_pages(tool, examples, folder):
+    scenario = folder / "hostile.yaml"
+    scenario.write_text(HOSTILE, encoding="utf-8")
+    questions = [(name, arguments) for name, arguments, _ in QUESTIONS]
+    questions += [(f"hostile {k}", arguments)
+                  for k, arguments in enumerate(hostile_questions(scenario))]
     names = []
-    for name, arguments, _ in QUESTIONS:
+    for name, arguments in questions:
         ran = subprocess.run([tool, *arguments, "--format", "html"], cwd=examples,
                              capture_output=True, check=False)
         names.append(name.replace(" ", "-") + ".html")

@@ -11,23 +11,9 @@ import unittest
 import xml.etree.ElementTree as ElementTree
 
 import page_checks
-from questions import QUESTIONS
+from questions import HOSTILE, QUESTIONS, hostile_questions
 
 TOOL = EXAMPLES = None
-
-HOSTILE = """\
-leastwise: 1
-title: "</title><script>alert(\\"x\\")</script> & 'more' ]]> -->"
-currency: "<b>$"
-materials:
-  "urea \\"><svg onload=alert(1)>": {form: granule, contains_percent: {N: 46}, price_per_t: 410}
-  "a material with a name that is far too long for one line of a picture and goes on & on":
-    {form: granule, contains_percent: {N: 20, K2O: 10}, price_per_t: 300}
-rates_kg_per_ha:
-  N:   {min: 60, max: 80}
-  K2O: {min: 5}
-"""
-
 
 def run(arguments, codes=(0, 2, 3)):
     ran = subprocess.run([TOOL, *arguments], cwd=EXAMPLES, capture_output=True, check=False)
@@ -51,7 +37,10 @@ class Pages(unittest.TestCase):
                     self.assertEqual(
                         page_checks.faults_of_svg(run([*arguments, "--format", "svg"])), [])
                 else:
-                    self.assertEqual(run([*arguments, "--format", "svg"], codes=(64,)), "")
+                    ran = subprocess.run([TOOL, *arguments, "--format", "svg"], cwd=EXAMPLES,
+                                         capture_output=True, check=False, text=True)
+                    self.assertEqual((ran.returncode, ran.stdout), (64, ""))
+                    self.assertIn("--format expects text, json, csv or html, found 'svg'", ran.stderr)
 
     def test_equal_questions_give_equal_bytes(self):
         for name, arguments, pictured in QUESTIONS:
@@ -102,14 +91,15 @@ class WordsOfTheUser(unittest.TestCase):
         with tempfile.TemporaryDirectory() as folder:
             scenario = pathlib.Path(folder) / "hostile.yaml"
             scenario.write_text(HOSTILE, encoding="utf-8")
-            questions = [["blend"], ["compare", "--source", "N"], ["alternatives"],
-                         ["prices", "--vary", 'urea "><svg onload=alert(1)>=300:500']]
-            for question in questions:
+            for question in hostile_questions(scenario):
                 with self.subTest(question):
-                    arguments = [*question, str(scenario), "--format"]
+                    arguments = [*question, "--format"]
                     page = run([*arguments, "html"])
                     self.assertEqual(page_checks.faults_of_html(page), [])
                     words = "".join(page_checks.outline(page).words)
+                    if question[0] == "check":  # which names no material and has no picture
+                        self.assertIn('<script>alert("x")</script>', words)
+                        continue
                     self.assertIn('urea "><svg onload=alert(1)>', words)
                     self.assertEqual(page_checks.faults_of_svg(run([*arguments, "svg"])), [])
 

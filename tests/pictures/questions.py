@@ -24,3 +24,27 @@ QUESTIONS = [(f"blend {name}", ["blend", f"{name}/scenario.yaml"], True) for nam
     ("materials", ["materials"], False),
     ("plan", ["plan", "07-two-site-trial/trial.yaml"], False),
 ]
+
+# Words that try to be markup, and words that do not fit.
+HOSTILE = """\
+leastwise: 1
+title: "</title><script>alert(\\"x\\")</script> & 'more' ]]> -->"
+currency: "<b>$"
+materials:
+  "urea \\"><svg onload=alert(1)>": {form: granule, contains_percent: {N: 46}, price_per_t: 410}
+  "onewordwithoutanyplacetobreakitthatgoesonandonandonuntilnoscreeniswideenoughforitanymore":
+    {form: granule, contains_percent: {N: 27}, price_per_t: 260}
+  "a material with a name that is far too long for one line of a picture and goes on & on":
+    {form: granule, contains_percent: {N: 20, K2O: 10}, price_per_t: 300}
+rates_kg_per_ha:
+  N:   {min: 60, max: 80}
+  K2O: {min: 5}
+"""
+
+
+def hostile_questions(scenario):
+    """Questions about HOSTILE, which stands in the file `scenario`."""
+    return [[*words, str(scenario)] for words in (
+        ["blend"], ["blend", "--step-kg", "1"], ["compare", "--source", "N"], ["alternatives"],
+        ["alternatives", "--within", "20", "--fewest"], ["check"],
+        ["prices", "--vary", 'urea "><svg onload=alert(1)>=300:500'])]

@@ -7,8 +7,8 @@ namespace leastwise {
 /// How far a call that may take long has come.
 struct Progress {
   std::string_view of{};  ///< what is counted: `linear programs`, `blends`, `lines`, `treatments`
-  long done = 0;
-  long all = 0;  ///< how many there will be; 0: not known beforehand
+  long done = 0;          ///< so far
+  long all = 0;           ///< how many there will be; 0: not known beforehand
 };
 
 /// Told after every step, on the thread of the call unless the call says otherwise. It should
