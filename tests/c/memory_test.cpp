@@ -1,4 +1,6 @@
-// Memory that runs out anywhere is a result code: no exception leaves the C interface.
+// Memory that runs out is a result code: no exception leaves the C interface. Solving and reporting
+// are not among the cases: what they are built on does not survive its own failed allocations
+// (leastwise.h says so).
 #include <doctest/doctest.h>
 #include <leastwise/leastwise.h>
 
@@ -55,14 +57,6 @@ long allocations_until_ok(const Call& call) {
   }
 }
 
-leastwise_scenario* parsed() {
-  leastwise_scenario* scenario = nullptr;
-  REQUIRE_EQ(
-      leastwise_scenario_parse(text, std::strlen(text), nullptr, nullptr, &scenario, nullptr),
-      LEASTWISE_OK);
-  return scenario;
-}
-
 }  // namespace
 
 TEST_SUITE("memory that runs out") {
@@ -115,23 +109,5 @@ TEST_SUITE("memory that runs out") {
     CHECK_EQ(leastwise_draft_new(), nullptr);
     CHECK_EQ(leastwise_stop_new(), nullptr);
     allowance = -1;
-  }
-
-  TEST_CASE("while a blend is sought") {
-    leastwise_scenario* scenario = parsed();
-    leastwise_answer* answer = nullptr;
-    const long needed = allocations_until_ok(
-        [&] { return leastwise_formulate(scenario, nullptr, &answer, nullptr); });
-    CHECK_GT(needed, 100);
-    CHECK_EQ(leastwise_answer_status(answer), LEASTWISE_OPTIMAL);
-
-    allowance = 0;
-    CHECK_EQ(leastwise_answer_to_json(answer), nullptr);
-    allowance = -1;
-    char* json = leastwise_answer_to_json(answer);
-    CHECK_NE(json, nullptr);
-    leastwise_text_free(json);
-    leastwise_answer_free(answer);
-    leastwise_scenario_free(scenario);
   }
 }

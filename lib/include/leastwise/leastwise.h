@@ -29,7 +29,10 @@
  * draft is changed by one thread at a time; a handle is freed when no thread uses it.
  * leastwise_stop_request() may be called on any thread at any time before leastwise_stop_free().
  *
- * No C++ exception leaves these functions, no signal handler is set, nothing is printed.
+ * No C++ exception leaves these functions, no signal handler is set, nothing is printed. Memory that
+ * runs out is a result code, or NULL, while scenarios are read, built and checked. The solver
+ * underneath does not survive that one of its own allocations fails: leastwise_formulate(), and
+ * perhaps the reports, may then end the process.
  * Before 1.0 a new minor version may change this interface; the name of the shared library (soname)
  * changes with it.
  */
