@@ -6,8 +6,7 @@
 
 #include "model/model.hpp"
 #include "solver/branching.hpp"
-#include "solver/certificate.hpp"
-#include "solver/linear_program.hpp"
+#include "solver/node_program.hpp"
 #include "solver/search.hpp"
 
 namespace leastwise::insight {
@@ -25,7 +24,8 @@ struct TreeNode {
   long order = 0;                   ///< ties are settled by order of creation
   std::vector<solver::Decision> path{};
   std::vector<BoundChange> changes{};
-  double moved = 0;  ///< units by which the last change moves its column; 0: something else was last
+  /// Units by which the last change moves its column; 0: something else was last.
+  double moved = 0;
   std::vector<int> in{};  ///< columns that every blend sought here makes use of, ascending
   solver::WarmStart start{};
 };
@@ -62,32 +62,24 @@ class NodeSolver {
   /// every either-or rule.
   [[nodiscard]] std::optional<std::pair<solver::Decision, solver::Decision>> branch(
       std::span<const solver::Decision> path) const {
-    return branching_.branch(x_, path);
+    return branching_.branch(x(), path);
   }
 
   // Of the node solved last.
-  [[nodiscard]] const std::vector<double>& x() const { return x_; }
+  [[nodiscard]] const std::vector<double>& x() const { return program_.x(); }
   [[nodiscard]] double cost() const;
-  [[nodiscard]] double bound() const { return proof_.bound; }  ///< proved lower bound
-  [[nodiscard]] const solver::LinearData& data() const { return data_; }
+  [[nodiscard]] double bound() const { return program_.proof().bound; }  ///< proved lower bound
+  [[nodiscard]] const solver::LinearData& data() const { return program_.data(); }
   [[nodiscard]] solver::WarmStart warm_start() const { return program_.warm_start(); }
   [[nodiscard]] long solves() const { return solves_; }
 
  private:
-  [[nodiscard]] bool lay_bounds(const TreeNode& node);
-  [[nodiscard]] bool verified();
-  [[nodiscard]] NodeOutcome settle(solver::LinearStatus status, bool fresh);
-  [[nodiscard]] NodeOutcome prove(bool fresh);
+  [[nodiscard]] bool find_bounds(const TreeNode& node);
 
-  const model::Model& model_;
   const solver::SearchOptions& options_;
   solver::Branching branching_;
-  solver::LinearData data_;
-  solver::LinearProgram program_;
+  solver::NodeProgram program_;
   solver::NodeBounds bounds_{};
-  std::vector<double> x_{};
-  std::vector<double> y_{};
-  solver::DualProof proof_{};
   long solves_ = 0;
 };
 
