@@ -52,6 +52,22 @@ class WholeData {
     return solve_exactly(program_, scope_, objective, guess(start), patience);
   }
 
+  /// Whether the rows times their multipliers ask for what no u can give, added up once more.
+  [[nodiscard]] bool is_contradiction(const ExactSolution& solution) const {
+    std::vector<Integer> sum(lower_.size(), 0);
+    Integer asked = 0;
+    for (std::size_t r = 0; r < program_.rows.size(); ++r) {
+      const Integer& weight = solution.multipliers[r];
+      if (weight < 0) return false;
+      if (weight == 0) continue;
+      asked += weight * program_.rows[r].limit;
+      for (const auto& [j, value] : program_.rows[r].entries) sum[j] += weight * value;
+    }
+    for (std::size_t j = 0; j < sum.size(); ++j)
+      if (!scope_.out[j] && sum[j] > 0) return false;
+    return asked > 0;
+  }
+
   void read_values(const ExactSolution& solution, ExactEnd& end) const {
     for (std::size_t j = 0; j < lower_.size(); ++j)
       end.x.push_back(Rational(lower_[j] + Rational(solution.values[j], solution.denominator))
@@ -153,8 +169,10 @@ ExactEnd solve_without_rounding(const LinearData& data, const Basis& start,
     if (solution.status != Tableau::Status::infeasible) return end;
   }
   whole.read_multipliers(solution, end);
-  end.status = LinearStatus::infeasible;
-  if (solution.status == Tableau::Status::infeasible) return end;
+  if (solution.status == Tableau::Status::infeasible) {
+    if (whole.is_contradiction(solution)) end.status = LinearStatus::infeasible;
+    return end;
+  }
   end.status = LinearStatus::optimal;
   whole.read_values(solution, end);
   whole.read_basis(solution, end);

@@ -62,8 +62,7 @@ NodeOutcome NodeProgram::settle_exactly() {
   try {
     auto end = solve_without_rounding(data_, basis(), patience);
     if (end.status == LinearStatus::infeasible) {
-      // A contradiction smaller than rounding still is one: without rounding nothing is lost.
-      y_ = std::move(end.y);
+      y_ = std::move(end.y);  // checked as fractions; as doubles they may miss what rounding hides
       return NodeOutcome::infeasible;
     }
     if (end.status != LinearStatus::optimal) return NodeOutcome::failed;

@@ -16,7 +16,8 @@ enum class NodeOutcome { solved, infeasible, interrupted, failed };
 ///
 /// Nothing is taken on CLP's word: an optimum counts once it is recomputed from the model's own
 /// numbers, infeasibility once multipliers add the rows up to a contradiction. Where that fails,
-/// CLP starts afresh, and where it fails again, the program is solved in exact fractions.
+/// CLP starts afresh, and where it fails again, the program is solved in exact fractions. A
+/// contradiction found there is added up in fractions too: it may be smaller than rounding.
 class NodeProgram {
  public:
   NodeProgram(const model::Model& model, const Deadline& deadline, const std::stop_token& stop);
