@@ -2,32 +2,19 @@
 
 #include <doctest/doctest.h>
 
+#include "small_programs.hpp"
 #include "solver/certificate.hpp"
 
 using namespace leastwise;
 using solver::LinearData;
 using solver::LinearStatus;
 using solver::Standing;
+using testing::urea_and_filler;
 
 namespace {
 
 constexpr double infinity = model::infinity;
 const exact::Patience endless = [] {};
-
-/// A tonne of urea and filler with at least `need` kg of N.
-LinearData urea_and_filler(double need) {
-  LinearData data;
-  data.rows = 2;
-  data.columns = 2;
-  data.row_start = {0, 2, 3};
-  data.entries = {{0, 1}, {1, 1}, {0, 0.46}};
-  data.row_lower = {1000, need};
-  data.row_upper = {1000, infinity};
-  data.lower = {0, 0};
-  data.upper = {infinity, infinity};
-  data.cost = {0.5, 0.05};
-  return data;
-}
 
 solver::Basis slack(const LinearData& data) {
   return {std::vector<Standing>(data.cost.size(), Standing::at_lower),

@@ -5,29 +5,17 @@
 #include <cmath>
 #include <limits>
 
+#include "small_programs.hpp"
+
 using namespace leastwise;
 using solver::LinearData;
 using solver::LinearProgram;
 using solver::LinearStatus;
+using testing::urea_and_filler;
 
 namespace {
 
 constexpr double infinity = model::infinity;
-
-/// urea (46 % N) and filler, 1000 kg, N at least `need` kg.
-LinearData urea_and_filler(double need) {
-  LinearData data;
-  data.rows = 2;
-  data.columns = 2;
-  data.row_start = {0, 2, 3};
-  data.entries = {{0, 1}, {1, 1}, {0, 0.46}};
-  data.row_lower = {1000, need};
-  data.row_upper = {1000, infinity};
-  data.lower = {0, 0};
-  data.upper = {infinity, infinity};
-  data.cost = {0.5, 0.05};
-  return data;
-}
 
 }  // namespace
 
