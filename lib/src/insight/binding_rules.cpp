@@ -4,7 +4,6 @@
 #include "insight/answer.hpp"
 #include "insight/interval.hpp"
 #include "insight/shadow_price.hpp"
-#include "solver/branching.hpp"
 #include "solver/certificate.hpp"
 
 namespace leastwise::insight {
@@ -76,10 +75,9 @@ void add_minima(const Task& task, const solver::SearchResult& solution,
 void add_bins(const Task& task, const solver::SearchResult& solution,
               std::vector<BindingRule>& list) {
   if (!task.model.bins || !task.options.intervals || out_of_time(task)) return;
-  const double used = solver::used_threshold(solution.x);
   int in_use = 0;
   for (std::size_t j = 0; j < task.model.is_granule.size(); ++j)
-    if (task.model.is_granule[j] && solution.x[j] > used) ++in_use;
+    if (task.model.is_granule[j] && solution.x[j] > 0) ++in_use;
   if (in_use < *task.model.bins) return;
   auto roomier = task.model;
   ++*roomier.bins;

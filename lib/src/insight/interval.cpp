@@ -2,11 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <span>
 
 #include "insight/basis_step.hpp"
 #include "insight/limit_column.hpp"
-#include "solver/branching.hpp"
 
 namespace leastwise::insight {
 namespace {
@@ -97,8 +95,7 @@ class Walk {
 std::vector<solver::Decision> decided_as(const Model& model, const SearchResult& blend) {
   using Kind = solver::Decision::Kind;
   auto path = blend.path;
-  const double least = solver::used_threshold(std::span(blend.x).first(model.material_of.size()));
-  const auto used = [&](int j) { return blend.x[static_cast<std::size_t>(j)] > least; };
+  const auto used = [&](int j) { return blend.x[static_cast<std::size_t>(j)] > 0; };
   const auto family_used = [&](int f) {
     const auto& columns = model.families[static_cast<std::size_t>(f)];
     return std::any_of(columns.begin(), columns.end(), used);

@@ -19,6 +19,13 @@ constexpr double basis_tolerance = 1e-9;
 constexpr double improvement = 1e-10;
 constexpr int most_pivots = 16;  ///< before a tableau is built afresh
 
+/// What is no more than this beside the largest amount is left over from rounding.
+double traces_below(const std::vector<double>& x) {
+  double largest = 0;
+  for (const double v : x) largest = std::max(largest, v);
+  return 1e-9 * largest;
+}
+
 double dot(const std::vector<double>& cost, const std::vector<double>& x) {
   double sum = 0;
   for (std::size_t j = 0; j < x.size(); ++j) sum += cost[j] * x[j];
@@ -98,7 +105,7 @@ const Vertex* PriceSearch::admit(std::size_t node, const std::vector<double>& co
   auto vertex = std::make_shared<Vertex>();
   for (bool fresh = pivoting_.tableau().pivots == 0;; fresh = true) {
     pivoting_.values(vertex->x);
-    const double nothing = solver::used_threshold(vertex->x);
+    const double nothing = traces_below(vertex->x);
     const auto& lower = branches_[node].bounds->lower;
     for (std::size_t j = 0; j < vertex->x.size(); ++j)
       if (vertex->x[j] <= nothing && lower[j] == 0) vertex->x[j] = 0;

@@ -18,12 +18,6 @@ void leave_out(const std::vector<int>& columns, NodeBounds& bounds) {
 
 }  // namespace
 
-double used_threshold(std::span<const double> x) {
-  double largest = 0;
-  for (const double v : x) largest = std::max(largest, v);
-  return 1e-9 * largest;
-}
-
 /// Who holds a bin on a path.
 struct Branching::Bins {
   std::vector<char> group_in;   ///< by family

@@ -48,7 +48,4 @@ class Branching {
   std::vector<std::vector<int>> granular_family_{};  ///< by family: its granular columns
 };
 
-/// What counts as nothing of a column, beside `x`: a millionth of a millionth of a tonne or so.
-[[nodiscard]] double used_threshold(std::span<const double> x);
-
 }  // namespace leastwise::solver
