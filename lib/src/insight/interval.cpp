@@ -243,7 +243,7 @@ Side Walk::follow() {
     return {limit_, price_near};
   Side side{limit_, price_};  // a drifting rule's price has moved a little over the nudge
   path_ = decided_as(model_, near);
-  const auto own = solve_path(next);
+  const auto own = model_.either_or() ? solve_path(next) : near;  // else the branch is all there is
   if (!own || !same(price_of(changed, r_, *own), price_near)) return side;
   side.end = follow_branch(*own, next);
   if (model_.either_or() || std::isfinite(alternative_))
