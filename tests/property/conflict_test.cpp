@@ -7,6 +7,7 @@
 #include <sstream>
 #include <string>
 
+#include "insight/conflict_proof.hpp"
 #include "support/answers.hpp"
 #include "support/audit.hpp"
 #include "support/generator.hpp"
@@ -25,6 +26,7 @@ constexpr std::uint64_t scenarios = 900;
 
 struct Counts {
   int conflicts = 0, rules = 0, shortfalls = 0, nearest = 0;
+  int beyond = 0;  ///< blends of more product per hectare than the peer's program can hold
 };
 
 /// The limit moved by `amount` towards giving way: a minimum falls, a maximum rises.
@@ -39,13 +41,21 @@ bool sensible(const std::string& name, double limit) {
   return limit >= 0 && !(percentage && limit > 100);
 }
 
-/// Whether the rules of those names alone allow a blend, judged by a solver that is not ours.
-bool possible(const Scenario& scenario, const std::set<std::string>& names) {
+enum class Verdict { possible, impossible, impossible_below_cap };
+
+/// Whether the rules of those names alone allow a blend, judged by a solver that is not ours. Its
+/// program needs a cap on the product per hectare, far above any field's, where no rule gives one.
+Verdict judged(const Scenario& scenario, const std::set<std::string>& names) {
   Reading reading = restricted_to(read(scenario), names);
   std::fill(reading.cost_per_kg.begin(), reading.cost_per_kg.end(), 1.0);
   const PeerAnswer answer = solve_with_peer(reading, Peer::glpk);
   REQUIRE(answer.status != PeerStatus::unfinished);
-  return answer.status == PeerStatus::optimal;
+  if (answer.status == PeerStatus::optimal) return Verdict::possible;
+  return answer.proven_cap ? Verdict::impossible : Verdict::impossible_below_cap;
+}
+
+bool possible(const Scenario& scenario, const std::set<std::string>& names) {
+  return judged(scenario, names) == Verdict::possible;
 }
 
 void check_shortfall(const Scenario& scenario, const std::set<std::string>& names,
@@ -57,6 +67,7 @@ void check_shortfall(const Scenario& scenario, const std::set<std::string>& name
   CHECK(limit_of(scenario.draft(), rule.rule).value() == doctest::Approx(*rule.limit));
   const bool exactly = parsed_rule(rule.rule).side == "exactly";
   bool tried = false;
+  bool beyond = false;
   const auto possible_at = [&](double amount) {
     bool any = false;
     for (const double sign : {1.0, -1.0}) {
@@ -66,7 +77,9 @@ void check_shortfall(const Scenario& scenario, const std::set<std::string>& name
       try {
         const Scenario moved(with_limit(scenario.draft(), rule.rule, limit));
         tried = true;
-        any = any || possible(moved, names);
+        const auto verdict = judged(moved, names);
+        any = any || verdict == Verdict::possible;
+        beyond = beyond || verdict == Verdict::impossible_below_cap;
       } catch (const InputError&) {
         continue;  // the limit would cross another one
       }
@@ -76,7 +89,10 @@ void check_shortfall(const Scenario& scenario, const std::set<std::string>& name
   const double slack = 1e-6 * std::max(std::fabs(*rule.limit), 1e-3);
   const bool enough = possible_at(*rule.shortfall + (exactly ? 0 : slack)) ||
                       (exactly && possible_at(*rule.shortfall + slack));
-  if (tried) CHECK_MESSAGE(enough, "giving way by the shortfall is not enough");
+  if (tried && !enough && beyond)
+    ++counts.beyond;
+  else if (tried)
+    CHECK_MESSAGE(enough, "giving way by the shortfall is not enough");
   const double less = *rule.shortfall * 0.99 - slack;
   if (less > 0) CHECK_FALSE_MESSAGE(possible_at(less), "less than the shortfall is enough");
   ++counts.shortfalls;
@@ -97,7 +113,9 @@ void check_irreducible(const Scenario& scenario, const Conflict& conflict, Count
     CAPTURE(rule.rule);
     std::set<std::string> others = names;
     others.erase(rule.rule);
-    CHECK_MESSAGE(possible(scenario, others), "the others conflict without it");
+    const auto verdict = judged(scenario, others);
+    CHECK_MESSAGE(verdict != Verdict::impossible, "the others conflict without it");
+    if (verdict == Verdict::impossible_below_cap) ++counts.beyond;
     check_shortfall(scenario, names, rule, counts);
     ++counts.rules;
   }
@@ -162,9 +180,37 @@ TEST_SUITE("conflict") {
       check_nearest(scenario, *conflict, counts);
     }
     std::cerr << counts.conflicts << " conflicts of " << counts.rules << " rules, "
-              << counts.shortfalls << " shortfalls, " << counts.nearest << " nearest blends\n";
+              << counts.shortfalls << " shortfalls, " << counts.nearest << " nearest blends, "
+              << counts.beyond << " beyond the peer's cap\n";
     CHECK(counts.conflicts > 80);
     CHECK(counts.shortfalls > 100);
     CHECK(counts.nearest > 40);
+    CHECK(counts.beyond <= counts.rules / 200);
+  }
+
+  TEST_CASE("what a proof rests on conflicts by itself") {
+    std::size_t asked = 0;
+    std::size_t behind_it = 0;
+    for (std::uint64_t seed = 41'000; seed < 41'600; ++seed) {
+      CAPTURE(seed);
+      const Scenario scenario(random_draft(seed, {.materials = 10 + static_cast<int>(seed % 30),
+                                                  .either_or = true,
+                                                  .sabotage = 1,
+                                                  .frills = false}));
+      auto model = model::build(scenario);
+      std::fill(model.cost.begin(), model.cost.end(), 0.0);
+      solver::SearchOptions options;
+      options.any = options.record_leaves = true;
+      const auto found = solver::search(model, options);
+      if (found.status != solver::SearchStatus::infeasible || found.leaves.empty()) continue;
+      const auto behind = insight::demands_behind(model, found.leaves);
+      const auto alone = solver::search(insight::keep_only(model, behind), options);
+      CHECK(alone.status == solver::SearchStatus::infeasible);
+      asked += insight::demands_of(model).size();
+      behind_it += behind.size();
+    }
+    std::cerr << "of " << asked << " demands the proofs rest on " << behind_it << '\n';
+    CHECK(asked > 1000);
+    CHECK(behind_it < asked / 2);
   }
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "insight/conflict_proof.hpp"
 #include "solver/certificate.hpp"
 
 namespace leastwise::insight {
@@ -14,50 +15,61 @@ using solver::SearchStatus;
 
 enum class Possible { yes, no, unknown };
 
+struct Verdict {
+  Possible possible = Possible::unknown;
+  /// After `no`, when asked for: what its proof rests on. Empty where limits cross without a proof.
+  std::vector<Demand> behind{};
+};
+
 /// Whether any blend obeys `model`; costs do not matter.
-Possible possible(Model model, const solver::SearchOptions& options) {
+Verdict judge(Model model, const solver::SearchOptions& options, bool explain) {
   std::fill(model.cost.begin(), model.cost.end(), 0.0);
   auto any = options;
   any.any = true;
+  any.record_leaves = explain;
   const auto found = solver::search(model, any);
-  if (found.status == SearchStatus::optimal) return Possible::yes;
-  return found.status == SearchStatus::infeasible ? Possible::no : Possible::unknown;
+  if (found.status == SearchStatus::optimal) return {Possible::yes};
+  if (found.status != SearchStatus::infeasible) return {Possible::unknown};
+  return {Possible::no, explain ? demands_behind(model, found.leaves) : std::vector<Demand>{}};
+}
+
+Possible possible(const Model& model, const solver::SearchOptions& options) {
+  return judge(model, options, false).possible;
+}
+
+/// A minimum above a maximum: two rules that clash before any search.
+bool bounds_cross(const Model& model) {
+  for (std::size_t i = 0; i < model.row_lower.size(); ++i)
+    if (model.row_lower[i] > model.row_upper[i]) return true;
+  for (std::size_t j = 0; j < model.column_lower.size(); ++j)
+    if (model.column_lower[j] > model.column_upper[j]) return true;
+  return false;
 }
 
 /// The rules that the proof of an infeasible relaxation rests on; all demands when the relaxation
 /// is feasible or no proof is to be had.
 std::vector<Demand> suspects(const Model& model, const solver::SearchOptions& options) {
   auto all = demands_of(model);
-  for (std::size_t i = 0; i < model.row_lower.size(); ++i)
-    if (model.row_lower[i] > model.row_upper[i]) return all;
-  for (std::size_t j = 0; j < model.column_lower.size(); ++j)
-    if (model.column_lower[j] > model.column_upper[j]) return all;
-  const auto data = solver::relaxation(model);
-  const auto y = solver::prove_infeasible(data, options.deadline);
+  if (bounds_cross(model)) return all;
+  auto y = solver::prove_infeasible(solver::relaxation(model), options.deadline);
   if (y.empty()) return all;
-  double largest = 0;
-  for (const double v : y) largest = std::max(largest, std::fabs(v));
-  const auto z = solver::reduced_costs(data, y);  // cost - A'y
-  std::vector<Demand> named;
-  for (const auto& demand : all) {
-    if (demand.kind != Demand::Kind::rule) continue;
-    const auto& rule = model.rules[demand.index];
-    bool taken = false;
-    if (rule.row >= 0) {
-      const double weight = y[static_cast<std::size_t>(rule.row)];
-      taken =
-          std::fabs(weight) > 1e-9 * largest &&
-          (rule.side == model::Side::exactly || (rule.side == model::Side::min) == (weight > 0));
-    } else {
-      const auto j = static_cast<std::size_t>(rule.column);
-      const double pull = data.cost[j] - z[j];  // A'y: positive leans on the upper bound
-      taken = std::fabs(pull) > 1e-12 * largest &&
-              (rule.side == model::Side::exactly || (rule.side == model::Side::max) == (pull > 0));
-    }
-    if (taken) named.push_back(demand);
-  }
+  auto named = demands_behind(model, {{{}, solver::Leaf::Outcome::infeasible, std::move(y)}});
   if (possible(keep_only(model, named), options) == Possible::no) return named;
   return all;
+}
+
+/// Those of the conflicting `demands` that its proof rests on. The proof of these may rest on fewer
+/// again, and so on.
+std::vector<Demand> without_bystanders(const Model& model, std::vector<Demand> demands,
+                                       std::vector<Demand> behind,
+                                       const solver::SearchOptions& options) {
+  while (!behind.empty() && behind.size() < demands.size()) {
+    auto verdict = judge(keep_only(model, behind), options, true);
+    if (verdict.possible != Possible::no) break;  // the proof was at the edge of rounding
+    demands = std::move(behind);
+    behind = std::move(verdict.behind);
+  }
+  return demands;
 }
 
 bool contains(const std::vector<Demand>& demands, Demand::Kind kind, std::size_t index) {
@@ -111,12 +123,15 @@ Irreducible irreducible_conflict(const Model& model, const solver::SearchOptions
     return static_cast<int>(a.kind) > static_cast<int>(b.kind);
   });
   for (const auto& demand : order) {
+    if (!contains(result.demands, demand.kind, demand.index)) continue;
     std::vector<Demand> without;
     for (const auto& kept : result.demands)
       if (kept.kind != demand.kind || kept.index != demand.index) without.push_back(kept);
-    switch (possible(keep_only(model, without), options)) {
+    auto verdict = judge(keep_only(model, without), options, true);
+    switch (verdict.possible) {
       case Possible::no:
-        result.demands = std::move(without);
+        result.demands =
+            without_bystanders(model, std::move(without), std::move(verdict.behind), options);
         break;
       case Possible::yes:
         break;

@@ -7,6 +7,8 @@
 #include <stdexcept>
 #include <string>
 
+#include "solver/freed_memory.hpp"
+
 namespace leastwise::solver {
 namespace {
 
@@ -91,6 +93,7 @@ LinearData relaxation(const model::Model& model) {
 
 LinearProgram::LinearProgram(const LinearData& data) : clp_(std::make_unique<Clp>()) {
   require_solvable(data);
+  keep_freed_memory();
   row_scale_ = row_scales(data);
   lower_ = data.lower;
   upper_ = data.upper;
