@@ -7,7 +7,7 @@
 #include <stdexcept>
 #include <string>
 
-#include "solver/freed_memory.hpp"
+#include "solver/work_memory.hpp"
 
 namespace leastwise::solver {
 namespace {
@@ -93,7 +93,7 @@ LinearData relaxation(const model::Model& model) {
 
 LinearProgram::LinearProgram(const LinearData& data) : clp_(std::make_unique<Clp>()) {
   require_solvable(data);
-  keep_freed_memory();
+  require_work_memory();
   row_scale_ = row_scales(data);
   lower_ = data.lower;
   upper_ = data.upper;
