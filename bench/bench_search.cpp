@@ -24,12 +24,18 @@ namespace {
 struct Contest {
   double log_ratio_sum = 0;  ///< of the peer's time over ours
   int wins = 0, losses = 0, disagreements = 0, given_up = 0, unfinished = 0, finished = 0;
+  double log_ratio_sum_divided = 0;  ///< over those whose either-or rules needed a search
+  int divided = 0;
   double worst_ratio = 1e300;  ///< the instance where we do worst
   double our_worst_ms = 0, peer_worst_ms = 0;
 
-  void add(double ours_ms, double peer_ms) {
+  void add(double ours_ms, double peer_ms, bool searched) {
     ++finished;
     log_ratio_sum += std::log(peer_ms / ours_ms);
+    if (searched) {
+      ++divided;
+      log_ratio_sum_divided += std::log(peer_ms / ours_ms);
+    }
     ++(ours_ms < peer_ms ? wins : losses);
     worst_ratio = std::min(worst_ratio, peer_ms / ours_ms);
     our_worst_ms = std::max(our_worst_ms, ours_ms);
@@ -88,10 +94,13 @@ void contest(benchmark::State& state, Peer peer) {
                                                 std::fabs(theirs.cost - cost_of(*blend)) <=
                                                     1e-6 * std::max(1.0, std::fabs(theirs.cost));
       if (!agree) ++result.disagreements;
-      result.add(ours, peer_ms);
+      result.add(ours, peer_ms, blend != nullptr && blend->certificate.nodes > 1);
     }
     state.SetIterationTime(peer_seconds);
     state.counters["geomean_ratio"] = std::exp(result.log_ratio_sum / std::max(1, result.finished));
+    state.counters["divided"] = result.divided;
+    state.counters["geomean_ratio_divided"] =
+        std::exp(result.log_ratio_sum_divided / std::max(1, result.divided));
     state.counters["wins"] = result.wins;
     state.counters["losses"] = result.losses;
     state.counters["worst_ratio"] = result.worst_ratio;

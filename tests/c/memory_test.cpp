@@ -1,5 +1,5 @@
-// Memory that runs out is a result code: no exception leaves the C interface. Solving and reporting
-// are not among the cases: what they are built on does not survive its own failed allocations
+// Memory that runs out is a result code: no exception leaves the C interface. Solving and JSON are
+// not among the cases: what they are built on does not survive its own failed allocations
 // (leastwise.h says so).
 #include <doctest/doctest.h>
 #include <leastwise/leastwise.h>
@@ -109,5 +109,31 @@ TEST_SUITE("memory that runs out") {
     CHECK_EQ(leastwise_draft_new(), nullptr);
     CHECK_EQ(leastwise_stop_new(), nullptr);
     allowance = -1;
+  }
+
+  TEST_CASE("while an answer is reported") {
+    leastwise_scenario* scenario = nullptr;
+    leastwise_answer* answer = nullptr;
+    REQUIRE_EQ(
+        leastwise_scenario_parse(text, std::strlen(text), nullptr, nullptr, &scenario, nullptr),
+        LEASTWISE_OK);
+    REQUIRE_EQ(leastwise_formulate(scenario, nullptr, &answer, nullptr), LEASTWISE_OK);
+    for (const auto report : {leastwise_answer_to_text, leastwise_answer_to_csv}) {
+      char* page = nullptr;
+      long allowed = 0;
+      for (; page == nullptr; ++allowed) {
+        REQUIRE_LT(allowed, 1'000'000);
+        allowance = allowed;
+        page = report(answer);
+        allowance = -1;
+      }
+      CHECK_GT(allowed, 1);
+      char* undisturbed = report(answer);
+      CHECK_EQ(std::string(page), std::string(undisturbed));
+      leastwise_text_free(page);
+      leastwise_text_free(undisturbed);
+    }
+    leastwise_answer_free(answer);
+    leastwise_scenario_free(scenario);
   }
 }

@@ -120,4 +120,22 @@ TEST_SUITE("breaking") {
     CHECK(folder.names().size() == 2);
     CHECK((starved || sanitized));
   }
+
+  TEST_CASE("at no amount of memory does the tool crash") {
+    if (sanitized) return;
+    const Folder folder;
+    const std::string scenario = folder.write("s.yaml", blendable);
+    int enough = 0;
+    int starved = 0;
+    for (std::size_t kibibytes = 24 * 1024; enough < 4; kibibytes += 256) {
+      CAPTURE(kibibytes);
+      REQUIRE(kibibytes < 128 * 1024);
+      const Ran ran =
+          run(Run{.arguments = {"blend", scenario}, .most_memory_bytes = kibibytes << 10U});
+      if (ran.exit_code == 127) continue;  // not even the program could be loaded
+      CHECK_MESSAGE((ran.exit_code == 0 || ran.exit_code == 70), "exit code ", ran.exit_code);
+      ++(ran.exit_code == 0 ? enough : starved);
+    }
+    CHECK(starved > 0);
+  }
 }

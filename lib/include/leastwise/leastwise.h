@@ -30,9 +30,10 @@
  * leastwise_stop_request() may be called on any thread at any time before leastwise_stop_free().
  *
  * No C++ exception leaves these functions, no signal handler is set, nothing is printed. Memory that
- * runs out is a result code, or NULL, while scenarios are read, built and checked. The solver
- * underneath does not survive that one of its own allocations fails: leastwise_formulate(), and
- * perhaps the reports, may then end the process.
+ * runs out is a result code, or NULL. The solver underneath does not survive that one of its own
+ * allocations fails, so what it will need is asked for before; should another thread take that
+ * memory in between, leastwise_formulate() may end the process. So may leastwise_answer_to_json()
+ * when memory runs out in it.
  * Before 1.0 a new minor version may change this interface; the name of the shared library (soname)
  * changes with it.
  */
