@@ -23,6 +23,11 @@ void NodeProgram::lay(const NodeBounds& bounds) {
   }
 }
 
+DualProof NodeProgram::bound(const NodeBounds& bounds, std::span<const double> y) {
+  lay(bounds);
+  return dual_proof(data_, y);
+}
+
 NodeOutcome NodeProgram::solve(const NodeBounds& bounds) {
   lay(bounds);
   exact_basis_ = {};

@@ -1,4 +1,5 @@
 #pragma once
+#include <span>
 #include <stop_token>
 #include <vector>
 
@@ -23,6 +24,9 @@ class NodeProgram {
   NodeProgram(const model::Model& model, const Deadline& deadline, const std::stop_token& stop);
 
   NodeOutcome solve(const NodeBounds& bounds);
+
+  /// What the duals `y` prove under these bounds, without solving.
+  DualProof bound(const NodeBounds& bounds, std::span<const double> y);
 
   /// The program solved last, with the bounds of its node.
   [[nodiscard]] const LinearData& data() const { return data_; }

@@ -43,6 +43,7 @@ class Search {
   SearchResult run_branch(const std::vector<Decision>& path);
 
  private:
+  void open_leaves();
   bool explore(Node node);
   NodeOutcome solve_node(std::span<const Decision> path);
   void accept(std::span<const Decision> path);
@@ -84,6 +85,18 @@ void Search::record(std::span<const Decision> path, Leaf::Outcome outcome) {
   if (!options_.record_leaves) return;
   result_.leaves.push_back({{path.begin(), path.end()}, outcome, {}});
   if (!bounds_.contradictory) result_.leaves.back().multipliers = program_.y();
+  if (outcome == Leaf::Outcome::bounded) result_.leaves.back().start = program_.warm_start();
+}
+
+/// Opens the leaves that the costs of now may have made worth a look; their old duals still bound.
+void Search::open_leaves() {
+  for (const auto& leaf : options_.leaves) {
+    if (leaf.outcome == Leaf::Outcome::infeasible) continue;
+    branching_.apply(leaf.path, bounds_);
+    const auto proof = program_.bound(bounds_, leaf.multipliers);
+    const double bound = proof.violation <= certificate_tolerance ? proof.bound : -infinity;
+    open_.push({bound, ++created_, leaf.path, leaf.start});
+  }
 }
 
 void Search::accept(std::span<const Decision> path) {
@@ -153,7 +166,11 @@ void Search::finish() {
 }
 
 SearchResult Search::run() {
-  bool going = explore({});
+  bool going = true;
+  if (options_.leaves.empty())
+    going = explore({});
+  else
+    open_leaves();
   while (going && !open_.empty()) {
     Node node = open_.top();
     open_.pop();

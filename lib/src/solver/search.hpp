@@ -2,6 +2,7 @@
 #include <leastwise/progress.hpp>
 
 #include <memory>
+#include <span>
 #include <stop_token>
 #include <vector>
 
@@ -33,6 +34,7 @@ struct Leaf {
   /// Duals that bound the cost from below, or multipliers of a contradiction; empty when two
   /// decisions contradict each other on a column's bounds.
   std::vector<double> multipliers{};
+  WarmStart start{};  ///< a basis to go on from, when bounded
 };
 
 enum class SearchStatus { optimal, infeasible, time_limit, cancelled, failed };
@@ -54,6 +56,9 @@ struct SearchOptions {
   /// Any blend will do: stop at the first.
   bool any = false;
   bool record_leaves = false;
+  /// All leaves of a finished search of the same model under other costs, to go on from; what was
+  /// infeasible then is so still. They must outlive the search.
+  std::span<const Leaf> leaves{};
 };
 
 struct SearchResult {
