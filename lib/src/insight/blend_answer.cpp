@@ -157,12 +157,31 @@ Blend blend_of(const Scenario& scenario, const std::vector<double>& kg) {
   return blend;
 }
 
+namespace {
+
+/// Where the search for the blend ends: the many searches for intervals and entry prices, each of a
+/// model changed a little, go on from there.
+std::vector<solver::Leaf> leaves_of(const Task& task) {
+  if (!task.options.intervals || !task.model.either_or()) return {};
+  auto recording = task.search;
+  recording.record_leaves = true;
+  auto found = solver::search(task.model, recording);
+  if (found.status != solver::SearchStatus::optimal) return {};
+  return std::move(found.leaves);
+}
+
+}  // namespace
+
 Blend blend_answer(const Task& task, const solver::SearchResult& solution) {
   Blend blend = blend_of(task.scenario, kg_of_materials(task, solution.x));
   if (blend.basis == Basis::per_hectare) blend.cost_per_ha = solution.cost;
-  blend.binding = binding_rules(task, solution);
-  blend.unused = unused_materials(task, solution);
-  blend.exclusions = exclusion_costs(task, solution);
+  const auto leaves = leaves_of(task);
+  auto search = task.search;
+  search.leaves = leaves;
+  const Task onward{task.scenario, task.model, task.options, search};
+  blend.binding = binding_rules(onward, solution);
+  blend.unused = unused_materials(onward, solution);
+  blend.exclusions = exclusion_costs(onward, solution);
   if (task.options.intervals && out_of_time(task))
     blend.notes.push_back({NoteLevel::info, unfinished_words(task.options.stop.stop_requested())});
   blend.certificate = {

@@ -174,6 +174,7 @@ std::optional<double> Walk::cheaper_within(const SearchResult& near, double last
   anywhere.cost.back() = -slope;
   auto cheaper_only = options_;
   cheaper_only.cutoff = own(0) - tolerance;
+  cheaper_only.leaves = {};  // they are of a program without that column
   const auto found = solver::search(anywhere, cheaper_only);
   if (found.status == SearchStatus::infeasible) return std::nullopt;
   if (found.status != SearchStatus::optimal) return cheaper_in_steps(last);

@@ -18,19 +18,7 @@ class EntryPrices {
         solution_(solution),
         reduced_(solver::reduced_costs(solution.leaf, solution.y)),
         either_or_(task.model.either_or()),
-        degenerate_(is_degenerate(solution)),
-        search_(task.search) {
-    if (!task.options.intervals || !(either_or_ || degenerate_)) return;
-    auto recording = task.search;
-    recording.record_leaves = true;
-    auto found = solver::search(task.model, recording);
-    if (found.status != solver::SearchStatus::optimal) return;
-    leaves_ = std::move(found.leaves);
-    search_.leaves = leaves_;
-  }
-
-  EntryPrices(const EntryPrices&) = delete;
-  EntryPrices& operator=(const EntryPrices&) = delete;
+        degenerate_(is_degenerate(solution)) {}
 
   void fill(std::size_t j, UnusedMaterial& unused) const {
     const auto& model = task_.model;
@@ -55,9 +43,9 @@ class EntryPrices {
     if (free_in_leaf)
       entry = entry_cost_per_kg(model, static_cast<int>(j), solution_,
                                 by_reduced_cost - 1e-3 * std::max(std::fabs(by_reduced_cost), 1e-3),
-                                search_);
+                                task_.search);
     if (!entry && fixed < cost)
-      entry = entry_cost_per_kg(model, static_cast<int>(j), solution_, fixed, search_);
+      entry = entry_cost_per_kg(model, static_cast<int>(j), solution_, fixed, task_.search);
     if (entry) unused.enters_below_price_per_t = std::min(to_price(*entry), unused.price_per_t);
   }
 
@@ -83,8 +71,6 @@ class EntryPrices {
   std::vector<double> reduced_;
   bool either_or_;
   bool degenerate_;
-  std::vector<solver::Leaf> leaves_{};  ///< where the search for the blend ended
-  solver::SearchOptions search_;        ///< goes on from there
 };
 
 }  // namespace

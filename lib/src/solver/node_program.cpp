@@ -28,6 +28,11 @@ DualProof NodeProgram::bound(const NodeBounds& bounds, std::span<const double> y
   return dual_proof(data_, y);
 }
 
+bool NodeProgram::impossible(const NodeBounds& bounds, std::span<const double> y) {
+  lay(bounds);
+  return contradicts(data_, y);
+}
+
 NodeOutcome NodeProgram::solve(const NodeBounds& bounds) {
   lay(bounds);
   exact_basis_ = {};

@@ -27,6 +27,8 @@ class NodeProgram {
 
   /// What the duals `y` prove under these bounds, without solving.
   DualProof bound(const NodeBounds& bounds, std::span<const double> y);
+  /// Whether the multipliers `y` contradict these bounds.
+  bool impossible(const NodeBounds& bounds, std::span<const double> y);
 
   /// The program solved last, with the bounds of its node.
   [[nodiscard]] const LinearData& data() const { return data_; }

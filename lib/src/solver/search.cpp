@@ -84,18 +84,24 @@ NodeOutcome Search::solve_node(std::span<const Decision> path) {
 void Search::record(std::span<const Decision> path, Leaf::Outcome outcome) {
   if (!options_.record_leaves) return;
   result_.leaves.push_back({{path.begin(), path.end()}, outcome, {}});
-  if (!bounds_.contradictory) result_.leaves.back().multipliers = program_.y();
-  if (outcome == Leaf::Outcome::bounded) result_.leaves.back().start = program_.warm_start();
+  if (bounds_.contradictory) return;
+  result_.leaves.back().multipliers = program_.y();
+  result_.leaves.back().start = program_.warm_start();
 }
 
-/// Opens the leaves that the costs of now may have made worth a look; their old duals still bound.
+/// Opens those leaves that what is proved of them no longer settles.
 void Search::open_leaves() {
   for (const auto& leaf : options_.leaves) {
-    if (leaf.outcome == Leaf::Outcome::infeasible) continue;
     branching_.apply(leaf.path, bounds_);
-    const auto proof = program_.bound(bounds_, leaf.multipliers);
-    const double bound = proof.violation <= certificate_tolerance ? proof.bound : -infinity;
-    open_.push({bound, ++created_, leaf.path, leaf.start});
+    if (bounds_.contradictory) continue;
+    double bound = -infinity;
+    if (leaf.outcome == Leaf::Outcome::bounded) {
+      const auto proof = program_.bound(bounds_, leaf.multipliers);
+      if (proof.violation <= certificate_tolerance) bound = proof.bound;
+    } else if (!leaf.multipliers.empty() && program_.impossible(bounds_, leaf.multipliers)) {
+      continue;
+    }
+    if (bound < worth_beating()) open_.push({bound, ++created_, leaf.path, leaf.start});
   }
 }
 
@@ -175,7 +181,7 @@ SearchResult Search::run() {
     Node node = open_.top();
     open_.pop();
     if (node.bound >= worth_beating() && !options_.record_leaves) break;  // best first: all are
-    program_.set_warm_start(node.start);
+    if (!node.start.empty()) program_.set_warm_start(node.start);
     going = explore(std::move(node));
   }
   if (!going && options_.any && result_.has_blend) stopped_.reset();

@@ -34,7 +34,7 @@ struct Leaf {
   /// Duals that bound the cost from below, or multipliers of a contradiction; empty when two
   /// decisions contradict each other on a column's bounds.
   std::vector<double> multipliers{};
-  WarmStart start{};  ///< a basis to go on from, when bounded
+  WarmStart start{};  ///< the basis it ended at; empty without multipliers
 };
 
 enum class SearchStatus { optimal, infeasible, time_limit, cancelled, failed };
@@ -56,8 +56,8 @@ struct SearchOptions {
   /// Any blend will do: stop at the first.
   bool any = false;
   bool record_leaves = false;
-  /// All leaves of a finished search of the same model under other costs, to go on from; what was
-  /// infeasible then is so still. They must outlive the search.
+  /// All leaves of a finished search of a model with the same rows and columns, to go on from:
+  /// limits, contents, costs and either-or rules may be others. They must outlive the search.
   std::span<const Leaf> leaves{};
 };
 
