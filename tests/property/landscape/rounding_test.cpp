@@ -117,5 +117,5 @@ TEST_CASE("a fine grid costs hardly more than none, obeys every rule and is whol
     CHECK(blend.cost <= blend.exact_cost + 0.05 * std::fabs(blend.exact_cost) + 10);
   }
   CHECK(checked > 10);
-  CHECK(proved > 5);
+  CHECK(proved * 10 > checked * 9);
 }
