@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "insight/risk_search.hpp"
+#include "scenario/wide_loops.hpp"
 
 namespace leastwise::insight {
 
@@ -29,7 +30,7 @@ std::size_t CostTable::add(const std::vector<double>& x) {
   return slot;
 }
 
-std::size_t CostTable::cheapest(const std::vector<double>& cost) {
+LEASTWISE_WIDE_LOOPS std::size_t CostTable::cheapest(const std::vector<double>& cost) {
   if (size_ == 1) return 0;
   double* __restrict sum = costs_.data();
   std::fill(sum, sum + size_, 0.0);

@@ -4,6 +4,8 @@
 #include <cstddef>
 #include <cstdint>
 
+#include "scenario/wide_loops.hpp"
+
 namespace leastwise::insight {
 namespace {
 
@@ -27,7 +29,7 @@ double near_zero(double r) {
 
 }  // namespace
 
-void exponentials(std::span<double> x) {
+LEASTWISE_WIDE_LOOPS void exponentials(std::span<double> x) {
   constexpr double whole = 0x1.8p52;  // adding it leaves a whole number in the last bits
   constexpr double per_ln2 = 1.4426950408889634074;
   constexpr double ln2_high = 0x1.62e42fefap-1;  // so short that its multiples are exact

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scenario/wide_loops.hpp"
+
 namespace leastwise::insight {
 
 using model::infinity;
@@ -40,7 +42,8 @@ void Pivoting::set_values() {
   }
 }
 
-void Pivoting::price_out(const std::vector<double>& cost, std::vector<double>& reduced) const {
+LEASTWISE_WIDE_LOOPS void Pivoting::price_out(const std::vector<double>& cost,
+                                              std::vector<double>& reduced) const {
   const std::size_t n = shown_->nonbasic.size();
   double* __restrict out = reduced.data();
   for (std::size_t j = 0; j < n; ++j) out[j] = cost[static_cast<std::size_t>(shown_->nonbasic[j])];
@@ -110,7 +113,7 @@ void Pivoting::tighten(const VariableBounds& bounds) {
 }
 
 /// The Jordan exchange: basic `p` and nonbasic `q` change places.
-void Pivoting::exchange(std::size_t p, std::size_t q) {
+LEASTWISE_WIDE_LOOPS void Pivoting::exchange(std::size_t p, std::size_t q) {
   const auto stride = static_cast<std::size_t>(program_->stride);
   double* __restrict pivot_row = own_row(p);
   const double inverse = 1 / pivot_row[q];
