@@ -88,17 +88,7 @@ struct Tails {
   std::array<double, most> z{};
 };
 
-}  // namespace
-
-double normal_quantile(double p) {
-  const double q = p - 0.5;
-  if (std::fabs(q) <= central) return central_quantile(q);
-  const double root = tail_root(q < 0 ? p : 1 - p);
-  const double z = root <= near_tail ? near_quantile(root) : far_quantile(root);
-  return q < 0 ? -z : z;
-}
-
-LEASTWISE_WIDE_LOOPS void normal_quantiles(std::span<double> p) {
+LEASTWISE_WIDE_LOOPS void replace_by_quantiles(std::span<double> p) {
   constexpr std::size_t block = 32;
   constexpr std::size_t lane = 4;
   Tails<block> tails;
@@ -123,6 +113,18 @@ LEASTWISE_WIDE_LOOPS void normal_quantiles(std::span<double> p) {
     }
   }
 }
+
+}  // namespace
+
+double normal_quantile(double p) {
+  const double q = p - 0.5;
+  if (std::fabs(q) <= central) return central_quantile(q);
+  const double root = tail_root(q < 0 ? p : 1 - p);
+  const double z = root <= near_tail ? near_quantile(root) : far_quantile(root);
+  return q < 0 ? -z : z;
+}
+
+void normal_quantiles(std::span<double> p) { replace_by_quantiles(p); }
 
 double normal_share_below(double z) { return 0.5 * std::erfc(-z / std::sqrt(2.0)); }
 
