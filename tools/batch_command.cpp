@@ -12,6 +12,7 @@
 #include "landscape_input.hpp"
 #include "long_work.hpp"
 #include "output.hpp"
+#include "time_limit.hpp"
 
 namespace leastwise::cli {
 namespace po = boost::program_options;

@@ -11,6 +11,7 @@
 #include "output.hpp"
 #include "scenario_input.hpp"
 #include "step_input.hpp"
+#include "time_limit.hpp"
 
 namespace leastwise::cli {
 namespace po = boost::program_options;

@@ -4,6 +4,7 @@
 #include "exit_code.hpp"
 #include "output.hpp"
 #include "scenario_input.hpp"
+#include "time_limit.hpp"
 
 namespace leastwise::cli {
 namespace po = boost::program_options;
@@ -12,7 +13,8 @@ namespace {
 constexpr Synopsis synopsis{
     "check", "FILE",
     "Reads the scenario in FILE ('-': standard input), says everything that is wrong\n"
-    "with it, and solves nothing. Exit code: 0 nothing is wrong, 1 input rejected.\n",
+    "with it, and solves nothing. Exit code: 0 nothing is wrong, 1 input rejected,\n"
+    "3 stopped before the end.\n",
     "  leastwise check field.yaml\n"
     "  leastwise check - < field.yaml\n",
     true};
@@ -36,6 +38,7 @@ std::string report(const Scenario& scenario, const std::string& file, const Outp
 int run(const Arguments& arguments) {
   po::options_description options;
   add_output_options(options, without_pictures);
+  add_reading_limit(options);
   add_scenario_options(options);
   const Parsed given = parsed(arguments, synopsis, options);
   if (given.help_asked) {
@@ -43,7 +46,8 @@ int run(const Arguments& arguments) {
     return blend_found;
   }
   const Output output = output_of(given.options, without_pictures);
-  output.write(report(scenario_of(*given.file, given.options), *given.file, output));
+  const auto limit = time_limit_of(given.options);
+  output.write(report(scenario_of(*given.file, given.options, limit), *given.file, output));
   return blend_found;
 }
 

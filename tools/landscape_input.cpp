@@ -1,21 +1,6 @@
 #include "landscape_input.hpp"
 
-#include <boost/program_options/value_semantic.hpp>
-
 namespace leastwise::cli {
-namespace po = boost::program_options;
-
-void add_time_limit(po::options_description& options) {
-  options.add_options()("time-limit", po::value<std::string>()->value_name("SECONDS"),
-                        "stop after so long with what is proved by then, exit code 3");
-}
-
-std::optional<std::chrono::duration<double>> time_limit_of(const po::variables_map& options) {
-  if (options.count("time-limit") == 0) return std::nullopt;
-  const double seconds = number_of(options["time-limit"].as<std::string>(), "--time-limit");
-  if (seconds <= 0) throw UsageError("--time-limit expects more than 0 seconds");
-  return std::chrono::duration<double>(seconds);
-}
 
 NamedRange named_range(const std::string& text, std::string_view option) {
   const std::size_t equals = text.rfind('=');

@@ -15,12 +15,6 @@ namespace leastwise::cli {
 
 // What the commands about maps, lists and comparisons share.
 
-/// Adds `--time-limit`.
-void add_time_limit(boost::program_options::options_description& options);
-/// Reads it. Throws: UsageError.
-[[nodiscard]] std::optional<std::chrono::duration<double>> time_limit_of(
-    const boost::program_options::variables_map& options);
-
 /// `NAME` or `NAME=FROM:TO`, as in `urea=300:600`.
 struct NamedRange {
   std::string name{};

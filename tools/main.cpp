@@ -1,4 +1,5 @@
 #include <leastwise/diagnostic.hpp>
+#include <leastwise/load.hpp>
 #include <leastwise/version.hpp>
 
 #include <exception>
@@ -68,6 +69,9 @@ int run(const Arguments& arguments) {
     if (!text.ends_with('\n')) text += '\n';
     complain(text);
     return input_rejected;
+  } catch (const LoadStopped& error) {
+    complain("leastwise: time limit: " + std::string(error.what()) + "\n");
+    return stopped;
   } catch (const WriteError& error) {
     if (*error.what() != '\0') complain("leastwise: " + std::string(error.what()) + "\n");
     return not_written;

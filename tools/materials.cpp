@@ -6,6 +6,7 @@
 #include "exit_code.hpp"
 #include "output.hpp"
 #include "scenario_input.hpp"
+#include "time_limit.hpp"
 
 namespace leastwise::cli {
 namespace po = boost::program_options;
@@ -14,8 +15,8 @@ namespace {
 constexpr Synopsis synopsis{
     "materials", "[FILE]",
     "Lists the built-in materials with their typical contents; with FILE the\n"
-    "materials of that scenario ('-': standard input). Exit code: 0, or 1 when FILE\n"
-    "is rejected.\n",
+    "materials of that scenario ('-': standard input). Exit code: 0; 1 when FILE is\n"
+    "rejected; 3 stopped before the end.\n",
     "  leastwise materials\n"
     "  leastwise materials --format csv field.yaml\n",
     false};
@@ -38,6 +39,7 @@ std::string table(std::span<const Material> materials, const Output& output) {
 int run(const Arguments& arguments) {
   po::options_description options;
   add_output_options(options, without_pictures);
+  add_reading_limit(options);
   add_scenario_options(options);
   const Parsed given = parsed(arguments, synopsis, options);
   if (given.help_asked) {
@@ -45,8 +47,9 @@ int run(const Arguments& arguments) {
     return blend_found;
   }
   const Output output = output_of(given.options, without_pictures);
+  const auto limit = time_limit_of(given.options);
   if (given.file) {
-    output.write(table(scenario_of(*given.file, given.options).materials(), output));
+    output.write(table(scenario_of(*given.file, given.options, limit).materials(), output));
   } else {
     output.write(table(built_in_materials(), output));
   }

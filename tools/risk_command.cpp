@@ -5,6 +5,7 @@
 #include "landscape_input.hpp"
 #include "long_work.hpp"
 #include "scenario_input.hpp"
+#include "time_limit.hpp"
 
 namespace leastwise::cli {
 namespace po = boost::program_options;

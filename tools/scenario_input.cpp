@@ -2,20 +2,20 @@
 
 #include <leastwise/load.hpp>
 
-#include <iostream>
-#include <iterator>
 #include <vector>
 
 #include "arguments.hpp"
+#include "time_limit.hpp"
 
 namespace leastwise::cli {
 namespace po = boost::program_options;
 namespace {
 
-Scenario read(const std::string& file, const LoadOptions& options) {
-  if (file != "-") return load_scenario(file, options);
-  const std::string text{std::istreambuf_iterator<char>(std::cin), {}};
-  return parse_scenario(text, "stdin", ".", options);
+Scenario read(const std::string& file, const po::variables_map& options,
+              const ReadingLimit& limit) {
+  const LoadOptions how{.allow_outside = options.count("allow-outside") > 0, .stop = limit.token()};
+  if (file != "-") return load_scenario(file, how);
+  return parse_scenario(limit.standard_input(), "stdin", ".", how);
 }
 
 std::vector<std::string> names_of(const Scenario& scenario) {
@@ -52,8 +52,9 @@ void add_scenario_options(po::options_description& options) {
                         "let catalogue: and prices: name files outside the scenario's folder");
 }
 
-Scenario scenario_of(const std::string& file, const po::variables_map& options) {
-  Scenario scenario = read(file, {.allow_outside = options.count("allow-outside") > 0});
+Scenario scenario_of(const std::string& file, const po::variables_map& options,
+                     std::optional<std::chrono::duration<double>> limit) {
+  Scenario scenario = read(file, options, ReadingLimit(limit));
   if (options.count("price") == 0) return scenario;
   for (const std::string& setting : options["price"].as<std::vector<std::string>>()) {
     scenario = at_price(scenario, setting);

@@ -3,6 +3,8 @@
 
 #include <boost/program_options/options_description.hpp>
 #include <boost/program_options/variables_map.hpp>
+#include <chrono>
+#include <optional>
 #include <string>
 
 namespace leastwise::cli {
@@ -11,8 +13,9 @@ namespace leastwise::cli {
 void add_scenario_options(boost::program_options::options_description& options);
 
 /// Reads the scenario in `file`, or from standard input for `-`, at the prices given as options.
-/// Throws: InputError, UsageError.
-[[nodiscard]] Scenario scenario_of(const std::string& file,
-                                   const boost::program_options::variables_map& options);
+/// Throws: InputError, UsageError; LoadStopped when reading took longer than `limit`.
+[[nodiscard]] Scenario scenario_of(
+    const std::string& file, const boost::program_options::variables_map& options,
+    std::optional<std::chrono::duration<double>> limit = std::nullopt);
 
 }  // namespace leastwise::cli

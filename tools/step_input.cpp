@@ -5,6 +5,7 @@
 
 #include "arguments.hpp"
 #include "landscape_input.hpp"
+#include "time_limit.hpp"
 
 namespace leastwise::cli {
 namespace po = boost::program_options;

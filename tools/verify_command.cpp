@@ -2,8 +2,10 @@
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
+#include "long_work.hpp"
 #include "output.hpp"
 #include "scenario_input.hpp"
+#include "time_limit.hpp"
 
 namespace leastwise::cli {
 namespace po = boost::program_options;
@@ -15,7 +17,8 @@ constexpr Synopsis synopsis{
     .about =
         "Checks the proof that 'blend --proof' wrote against the scenario, in exact\n"
         "fractions and by rules rebuilt from the scenario. Exit code: 0 the blend is\n"
-        "proved, 1 not proved or input rejected, 2 proved that no blend obeys every rule.\n",
+        "proved, 1 not proved or input rejected, 2 proved that no blend obeys every rule,\n"
+        "3 stopped before everything was checked.\n",
     .examples =
         "  leastwise blend --proof field.proof.json field.yaml\n"
         "  leastwise verify field.proof.json field.yaml\n",
@@ -29,6 +32,8 @@ ExitCode exit_code_of(ProofVerdict verdict) {
       return blend_found;
     case ProofVerdict::proved_infeasible:
       return infeasible;
+    case ProofVerdict::stopped:
+      return stopped;
     case ProofVerdict::not_proved:
       break;
   }
@@ -53,6 +58,7 @@ std::string report(const Verification& verification, const Output& output) {
 int run(const Arguments& arguments) {
   po::options_description options;
   add_output_options(options, without_pictures);
+  add_time_limit(options);
   add_scenario_options(options);
   const Parsed given = parsed(arguments, synopsis, options);
   if (given.help_asked) {
@@ -62,7 +68,13 @@ int run(const Arguments& arguments) {
   const Output output = output_of(given.options, without_pictures);
   if (given.files.size() != 2) throw UsageError("verify expects a PROOF and a SCENARIO");
   const Proof proof = load_proof(given.files[0]);
-  const auto verification = verify(proof, scenario_of(given.files[1], given.options));
+  const Scenario scenario = scenario_of(given.files[1], given.options);
+  LongWork work;
+  const auto verification = verify(proof, scenario,
+                                   {.time_limit = time_limit_of(given.options),
+                                    .stop = work.token(),
+                                    .progress = work.progress()});
+  work.end();
   output.write(report(verification, output));
   return exit_code_of(verification.verdict);
 }

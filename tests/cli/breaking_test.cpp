@@ -102,6 +102,56 @@ TEST_SUITE("breaking") {
     CHECK(run({"check", "--allow-outside", file}).err.find("outside-folder") == std::string::npos);
   }
 
+  TEST_CASE("reading that takes longer than the time limit ends with exit code 3 and no report") {
+    std::string many = "leastwise: 1\nmaterials:\n";
+    for (int i = 0; i < 50'000; ++i)
+      many += "  m" + std::to_string(i) +
+              ": {form: granule, contains_percent: {N: 46}, price_per_t: 400}\n";
+    many += "grade_percent: {N: {min: 20}}\n";
+    const Folder folder;
+    const std::string file = folder.write("many.yaml", many);
+    for (const std::string command : {"check", "materials"}) {
+      CAPTURE(command);
+      for (const Run& asked :
+           {Run{.arguments = {command, "--time-limit", "0.001", file}},
+            Run{.arguments = {command, "--time-limit", "0.001", "-"}, .input = many}}) {
+        const Ran ran = run(asked);
+        CHECK(ran.exit_code == 3);
+        CHECK(ran.out.empty());
+        CHECK_MESSAGE(ran.err.find("time limit: stopped") != std::string::npos, ran.err);
+      }
+    }
+  }
+
+  TEST_CASE("a time limit that is not reached changes nothing") {
+    const Folder folder;
+    const std::string file = folder.write("s.yaml", blendable);
+    for (const std::string command : {"check", "materials"}) {
+      CAPTURE(command);
+      const Ran free = run({command, file});
+      const Ran limited = run({command, "--time-limit", "1e12", file});
+      CHECK(free.exit_code == 0);
+      CHECK(limited.exit_code == 0);
+      CHECK(limited.out == free.out);
+      CHECK(limited.err.empty());
+    }
+    CHECK(run({"materials", "--time-limit", "5"}).exit_code == 0);
+    CHECK(run({"check", "--time-limit", "0", file}).exit_code == 64);
+  }
+
+  TEST_CASE("a check of a proof that may take no time proves nothing: exit code 3") {
+    const Folder folder;
+    const std::string file = folder.write("s.yaml", blendable);
+    REQUIRE(run({"blend", "--proof", folder.path("p.json"), file}).exit_code == 0);
+    const Ran free = run({"verify", folder.path("p.json"), file});
+    CHECK(free.exit_code == 0);
+    const Ran late = run({"verify", "--time-limit", "1e-9", folder.path("p.json"), file});
+    CHECK(late.exit_code == 3);
+    CHECK(late.out.starts_with("stopped: "));
+    CHECK(late.err.empty());
+    CHECK(run({"verify", "--time-limit", "60", folder.path("p.json"), file}).out == free.out);
+  }
+
   TEST_CASE("too little memory is said in a line, and leaves an older report as it was") {
     const Folder folder;
     const std::string scenario = folder.write("s.yaml", blendable);

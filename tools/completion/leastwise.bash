@@ -18,7 +18,7 @@ _leastwise_options() { # the options of a command
   local report='--format --paper --colour --output' input='--price --allow-outside' end='--time-limit'
   case $1 in
     blend) echo "$report $end $input --proof --step-kg --batch-kg --batch-hectares" ;;
-    check | verify) echo "$report $input" ;;
+    check | materials | verify) echo "$report $end $input" ;;
     compare) echo "$report $end $input --source" ;;
     prices) echo "$report $end $input --vary --limit --samples" ;;
     risk) echo "$report $end $input --draws --seed --threads" ;;
@@ -27,7 +27,6 @@ _leastwise_options() { # the options of a command
       echo "$report $end --allow-outside --table --keep-going"
       [ "$1" = plan ] || echo --weighed
       ;;
-    materials) echo "$report $input" ;;
     schema) echo --output ;;
   esac
   echo --help

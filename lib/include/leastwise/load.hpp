@@ -3,6 +3,8 @@
 #include <leastwise/scenario.hpp>
 
 #include <filesystem>
+#include <stdexcept>
+#include <stop_token>
 #include <string>
 #include <string_view>
 
@@ -12,11 +14,20 @@ namespace leastwise {
 struct LoadOptions {
   /// Whether `catalogue:` and `prices:` may name files outside the scenario's own folder.
   bool allow_outside = false;
+  /// Ask from another thread to stop; the call then ends with LoadStopped.
+  std::stop_token stop{};
+};
+
+/// Reading was stopped by request before it was known whether the input is right.
+class LEASTWISE_API LoadStopped : public std::runtime_error {
+ public:
+  LoadStopped();
 };
 
 /// Reads a scenario file (YAML, format version 1) and the files it names.
 ///
-/// Throws: InputError with all diagnostics, each with file, line and column.
+/// Throws: InputError with all diagnostics, each with file, line and column; LoadStopped, here and
+/// below, only when it was asked for.
 [[nodiscard]] LEASTWISE_API Scenario load_scenario(const std::filesystem::path& file,
                                                    const LoadOptions& options = {});
 

@@ -55,6 +55,9 @@ struct RoundedBlend {
   bool obeys = false;
   /// True: nothing on the grid that obeys is cheaper, or when none obeys, none is nearer.
   bool proved = false;
+  /// True: it is proved that no blend on the grid keeps every rule, whether or not it is also
+  /// proved that none is nearer than this one.
+  bool none_obeys = false;
   double lower_bound = 0;           ///< no blend on the grid that keeps all rules costs less
   std::vector<RuleDrift> drifts{};  ///< empty when it obeys
   std::vector<Note> notes{};        ///< the scenario's own: cautions and remarks

@@ -10,7 +10,8 @@ namespace leastwise {
 
 /// Reads a trial file (YAML, format version 1) and the scenarios it names.
 ///
-/// Throws: InputError with all diagnostics, each with file, line and column.
+/// Throws: InputError with all diagnostics, each with file, line and column; LoadStopped, here and
+/// below, only when it was asked for.
 [[nodiscard]] LEASTWISE_API Trial load_trial(const std::filesystem::path& file,
                                              const LoadOptions& options = {});
 

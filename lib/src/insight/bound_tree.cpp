@@ -35,6 +35,11 @@ bool NodeSolver::find_bounds(const TreeNode& node) {
   return true;
 }
 
+std::optional<solver::NodeBounds> NodeSolver::bounds_in(const TreeNode& node) {
+  if (!find_bounds(node)) return std::nullopt;
+  return bounds_;
+}
+
 NodeOutcome NodeSolver::solve(const TreeNode& node) {
   if (options_.stop.stop_requested()) return NodeOutcome::cancelled;
   if (options_.deadline && std::chrono::steady_clock::now() >= *options_.deadline)

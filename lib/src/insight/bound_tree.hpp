@@ -58,6 +58,8 @@ class NodeSolver {
   NodeSolver(const model::Model& model, const solver::SearchOptions& options);
 
   [[nodiscard]] NodeOutcome solve(const TreeNode& node);
+  /// The bounds in a node, before it is solved; nothing when they contradict each other.
+  [[nodiscard]] std::optional<solver::NodeBounds> bounds_in(const TreeNode& node);
   /// Two decisions that cover every blend and both exclude the present x; nothing when it obeys
   /// every either-or rule.
   [[nodiscard]] std::optional<std::pair<solver::Decision, solver::Decision>> branch(

@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "insight/risk_exponential.hpp"
+#include "scenario/natural_log.hpp"
 #include "scenario/normal_quantile.hpp"
 
 namespace leastwise::insight {
@@ -55,11 +56,14 @@ PriceDraws::PriceDraws(const Scenario& scenario, const PriceUncertainty& uncerta
     item.spread = uncertainty.prices[k];
     item.material = scenario.index_of(item.spread.material).value_or(0);
     item.today = today_[item.material];
-    item.stream = mixed(stream_of(item.spread.material) + golden);
+    streams_.push_back(mixed(stream_of(item.spread.material) + golden));
     if (item.spread.shape == PriceShape::lognormal) {
       const double share = item.spread.percent / 100;
-      item.log_deviation = std::sqrt(std::log1p(share * share));
-      item.log_mean = std::log(item.today) - item.log_deviation * item.log_deviation / 2;
+      const double deviation = std::sqrt(natural_log_of_one_plus(share * share));
+      lognormal_.push_back(
+          {k, item.material, natural_log(item.today) - deviation * deviation / 2, deviation});
+    } else {
+      others_.push_back(k);
     }
     if (item.spread.shape == PriceShape::triangular)
       item.min_mode_share =
@@ -67,9 +71,7 @@ PriceDraws::PriceDraws(const Scenario& scenario, const PriceUncertainty& uncerta
     uncertain_.push_back(std::move(item));
   }
   z_.resize(uncertain_.size());
-  logs_.resize(static_cast<std::size_t>(std::count_if(
-      uncertain_.begin(), uncertain_.end(),
-      [](const Uncertain& item) { return item.spread.shape == PriceShape::lognormal; })));
+  logs_.resize(lognormal_.size());
   if (!uncertainty.history) return;
   for (const auto& name : uncertainty.history->materials)
     history_materials_.push_back(scenario.index_of(name).value_or(0));
@@ -115,21 +117,15 @@ int PriceDraws::draw(std::uint64_t n, std::vector<double>& prices) {
     for (std::size_t k = 0; k < history_materials_.size(); ++k)
       prices[history_materials_[k]] = row[k];
   }
-  for (std::size_t k = 0; k < z_.size(); ++k) z_[k] = open_unit(mixed(own ^ uncertain_[k].stream));
+  for (std::size_t k = 0; k < z_.size(); ++k) z_[k] = open_unit(mixed(own ^ streams_[k]));
   normal_quantiles(z_);
   correlate();
-  std::size_t log = 0;
-  for (std::size_t k = 0; k < z_.size(); ++k) {
-    const auto& item = uncertain_[k];
-    if (item.spread.shape == PriceShape::lognormal)
-      logs_[log++] = item.log_mean + item.log_deviation * z_[k];
-    else
-      prices[item.material] = price(item, z_[k], at_zero);
-  }
+  for (const std::size_t k : others_)
+    prices[uncertain_[k].material] = price(uncertain_[k], z_[k], at_zero);
+  for (std::size_t k = 0; k < logs_.size(); ++k)
+    logs_[k] = lognormal_[k].log_mean + lognormal_[k].log_deviation * z_[lognormal_[k].item];
   exponentials(logs_);
-  log = 0;
-  for (const auto& item : uncertain_)
-    if (item.spread.shape == PriceShape::lognormal) prices[item.material] = logs_[log++];
+  for (std::size_t k = 0; k < logs_.size(); ++k) prices[lognormal_[k].material] = logs_[k];
   return at_zero;
 }
 

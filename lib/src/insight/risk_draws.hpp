@@ -24,17 +24,24 @@ class PriceDraws {
     std::size_t material = 0;
     PriceSpread spread{};
     double today = 0;
-    double log_mean = 0;  ///< lognormal
-    double log_deviation = 0;
     double min_mode_share = 0;  ///< triangular: the share of values below the mode
-    std::uint64_t stream = 0;   ///< tells this material's numbers from the others'
   };
   void correlate();
   [[nodiscard]] double price(const Uncertain& uncertain, double z, int& at_zero) const;
 
   std::uint64_t seed_ = 1;
   std::vector<double> today_{};
+  /// What a lognormal price takes; side by side, as the inner loop reads them.
+  struct Lognormal {
+    std::size_t item = 0;  ///< of `uncertain_`
+    std::size_t material = 0;
+    double log_mean = 0;
+    double log_deviation = 0;
+  };
   std::vector<Uncertain> uncertain_{};
+  std::vector<std::uint64_t> streams_{};  ///< tell the materials' numbers from one another
+  std::vector<std::size_t> others_{};     ///< of `uncertain_`, those that are not lognormal
+  std::vector<Lognormal> lognormal_{};
   std::vector<std::vector<double>> root_{};  ///< of the correlations; empty: all independent
   std::vector<double> z_{};                  ///< normal variables, one for each uncertain price
   std::vector<double> logs_{};               ///< logarithms of the lognormal ones, then the prices

@@ -4,6 +4,8 @@
 #include <cstddef>
 #include <cstdint>
 
+#include "scenario/wide_loops.hpp"
+
 namespace leastwise::insight {
 namespace {
 
@@ -25,9 +27,7 @@ double near_zero(double r) {
   return sum * r + 1.0;
 }
 
-}  // namespace
-
-void exponentials(std::span<double> x) {
+LEASTWISE_WIDE_LOOPS void replace_by_exponentials(std::span<double> x) {
   constexpr double whole = 0x1.8p52;  // adding it leaves a whole number in the last bits
   constexpr double per_ln2 = 1.4426950408889634074;
   constexpr double ln2_high = 0x1.62e42fefap-1;  // so short that its multiples are exact
@@ -43,5 +43,9 @@ void exponentials(std::span<double> x) {
     values[k] = std::bit_cast<double>(bits + (std::bit_cast<std::uint64_t>(shifted) << exponent));
   }
 }
+
+}  // namespace
+
+void exponentials(std::span<double> x) { replace_by_exponentials(x); }
 
 }  // namespace leastwise::insight

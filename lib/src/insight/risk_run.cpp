@@ -54,7 +54,11 @@ void RiskRun::solve(Stream& stream, PriceSearch& search) {
   PriceDraws drawing = prices_;
   std::vector<double> prices;
   std::vector<double> cost = shared_.data.cost;
-  const auto materials = scenario_.materials();
+  // Side by side, as the inner loops read them.
+  std::vector<double> prices_today;
+  for (const auto& material : scenario_.materials()) prices_today.push_back(material.price_per_t);
+  std::vector<double> change(prices_today.size());
+  std::vector<double> change_per_kg(prices_today.size());
   for (std::size_t n = stream.from; n < stream.to; ++n) {
     if ((n - stream.from) % now_and_then == 0) {
       if (out_of_time(stream)) break;
@@ -62,12 +66,18 @@ void RiskRun::solve(Stream& stream, PriceSearch& search) {
     }
     stream.at_zero += drawing.draw(n, prices);
     RiskDraw& drawn = draws_[n];
+    for (std::size_t i = 0; i < change.size(); ++i) {
+      change[i] = prices[i] - prices_today[i];
+      change_per_kg[i] = change[i] / kg_per_tonne;
+    }
+    double fixed = 0;
     for (std::size_t j = 0; j < cost.size(); ++j) {
       if (shared_.model.material_of[j] < 0) continue;
-      const auto i = static_cast<std::size_t>(shared_.model.material_of[j]);
-      cost[j] = shared_.model.cost[j] + (prices[i] - materials[i].price_per_t) / kg_per_tonne;
-      drawn.fixed_cost += cost[j] * today_[j];
+      cost[j] = shared_.model.cost[j] +
+                change_per_kg[static_cast<std::size_t>(shared_.model.material_of[j])];
+      fixed += cost[j] * today_[j];
     }
+    drawn.fixed_cost = fixed;
     const auto answer = search.cheapest(cost);
     if (answer.status != SearchStatus::optimal) {
       stream.stopped =
@@ -75,7 +85,6 @@ void RiskRun::solve(Stream& stream, PriceSearch& search) {
       break;
     }
     // Today's recipe is possible whatever the prices, so the cheapest cannot cost more.
-    const double fixed = drawn.fixed_cost;
     if (answer.cost > fixed + 1e-8 * std::max(1.0, std::fabs(fixed))) {
       stream.stopped = SearchStatus::failed;
       break;
@@ -86,10 +95,9 @@ void RiskRun::solve(Stream& stream, PriceSearch& search) {
     drawn.recipe = answer.recipe;
     stream.end = n + 1;
     stream.searches += answer.searched ? 1 : 0;
-    for (std::size_t i = 0; i < prices.size(); ++i) {
-      const double change = prices[i] - materials[i].price_per_t;
-      stream.price_sums[i].sum += change;
-      stream.price_sums[i].squares += change * change;
+    for (std::size_t i = 0; i < change.size(); ++i) {
+      stream.price_sums[i].sum += change[i];
+      stream.price_sums[i].squares += change[i] * change[i];
     }
   }
   if (stream.stopped) give_up_ = true;

@@ -19,13 +19,6 @@ constexpr double basis_tolerance = 1e-9;
 constexpr double improvement = 1e-10;
 constexpr int most_pivots = 16;  ///< before a tableau is built afresh
 
-/// What is no more than this beside the largest amount is left over from rounding.
-double traces_below(const std::vector<double>& x) {
-  double largest = 0;
-  for (const double v : x) largest = std::max(largest, v);
-  return 1e-9 * largest;
-}
-
 double dot(const std::vector<double>& cost, const std::vector<double>& x) {
   double sum = 0;
   for (std::size_t j = 0; j < x.size(); ++j) sum += cost[j] * x[j];
@@ -84,11 +77,9 @@ void PriceSearch::lay_bounds(const PriceBranch& branch) {
           bounds.lower[n + static_cast<std::size_t>(minimum.row)];
 }
 
-/// Whether the present basis stands up against the model's own rows: its blend feasible, its duals
-/// a bound that equals the cost.
-bool PriceSearch::holds(const PriceBranch& branch, const std::vector<double>& cost,
-                        const std::vector<double>& x) {
-  lay_bounds(branch);
+/// Whether the present basis stands up against the model's own rows, within the bounds that were
+/// laid: its blend feasible, its duals a bound that equals the cost.
+bool PriceSearch::holds(const std::vector<double>& cost, const std::vector<double>& x) {
   data_.cost = cost;
   if (solver::primal_violation(data_, x) > basis_tolerance) return false;
   auto y = pivoting_.duals();
@@ -102,14 +93,12 @@ bool PriceSearch::holds(const PriceBranch& branch, const std::vector<double>& co
 /// Checks the present basis and takes it among the known ones; null when it does not hold.
 const Vertex* PriceSearch::admit(std::size_t node, const std::vector<double>& cost) {
   if (pivoting_.tableau().pivots > most_pivots && !pivoting_.rebuild()) return nullptr;
+  lay_bounds(branches_[node]);
   auto vertex = std::make_shared<Vertex>();
   for (bool fresh = pivoting_.tableau().pivots == 0;; fresh = true) {
     pivoting_.values(vertex->x);
-    const double nothing = traces_below(vertex->x);
-    const auto& lower = branches_[node].bounds->lower;
-    for (std::size_t j = 0; j < vertex->x.size(); ++j)
-      if (vertex->x[j] <= nothing && lower[j] == 0) vertex->x[j] = 0;
-    if (pivoting_.agrees_with_rows() && holds(branches_[node], cost, vertex->x)) break;
+    solver::clear_traces(data_, vertex->x);
+    if (pivoting_.agrees_with_rows() && holds(cost, vertex->x)) break;
     if (fresh || !pivoting_.rebuild()) return nullptr;
   }
   vertex->tableau = pivoting_.tableau();

@@ -100,8 +100,7 @@ class PriceSearch {
                                      std::size_t start);
   [[nodiscard]] const Vertex* admit(std::size_t node, const std::vector<double>& cost);
   void remember(PriceBranch& branch, const std::shared_ptr<const Vertex>& vertex);
-  [[nodiscard]] bool holds(const PriceBranch& branch, const std::vector<double>& cost,
-                           const std::vector<double>& x);
+  [[nodiscard]] bool holds(const std::vector<double>& cost, const std::vector<double>& x);
   [[nodiscard]] bool open_root();
   [[nodiscard]] bool split(std::size_t node, const Vertex& vertex, const std::vector<double>& cost);
   [[nodiscard]] bool open_child(std::size_t child, const VariableBounds& parent,

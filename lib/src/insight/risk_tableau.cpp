@@ -3,9 +3,47 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scenario/wide_loops.hpp"
+
 namespace leastwise::insight {
 
 using model::infinity;
+
+namespace {
+
+LEASTWISE_WIDE_LOOPS void reduced_costs(const Tableau& tableau, std::size_t stride,
+                                        const std::vector<double>& cost, double* __restrict out) {
+  const std::size_t n = tableau.nonbasic.size();
+  for (std::size_t j = 0; j < n; ++j) out[j] = cost[static_cast<std::size_t>(tableau.nonbasic[j])];
+  for (std::size_t i = 0; i < tableau.basic.size(); ++i) {
+    const double c = cost[static_cast<std::size_t>(tableau.basic[i])];
+    if (c == 0) continue;
+    const double* __restrict entries = tableau.entries.data() + i * stride;
+    for (std::size_t j = 0; j < stride; ++j) out[j] -= c * entries[j];
+  }
+}
+
+LEASTWISE_WIDE_LOOPS void exchange_entries(Tableau& tableau, std::size_t stride, std::size_t p,
+                                           std::size_t q, double* __restrict reduced) {
+  double* const entries = tableau.entries.data();
+  double* __restrict pivot_row = entries + p * stride;
+  const double inverse = 1 / pivot_row[q];
+  for (std::size_t j = 0; j < stride; ++j) pivot_row[j] *= inverse;
+  pivot_row[q] = inverse;
+  for (std::size_t i = 0; i < tableau.basic.size(); ++i) {
+    if (i == p) continue;
+    double* __restrict other = entries + i * stride;
+    const double factor = other[q];
+    if (factor == 0) continue;
+    other[q] = 0;
+    for (std::size_t j = 0; j < stride; ++j) other[j] -= factor * pivot_row[j];
+  }
+  const double factor = reduced[q];
+  reduced[q] = 0;
+  for (std::size_t j = 0; j < stride; ++j) reduced[j] -= factor * pivot_row[j];
+}
+
+}  // namespace
 
 Pivoting::Pivoting(const DenseProgram& program)
     : program_(&program),
@@ -41,16 +79,7 @@ void Pivoting::set_values() {
 }
 
 void Pivoting::price_out(const std::vector<double>& cost, std::vector<double>& reduced) const {
-  const std::size_t n = shown_->nonbasic.size();
-  double* __restrict out = reduced.data();
-  for (std::size_t j = 0; j < n; ++j) out[j] = cost[static_cast<std::size_t>(shown_->nonbasic[j])];
-  const auto stride = static_cast<std::size_t>(program_->stride);
-  for (std::size_t i = 0; i < shown_->basic.size(); ++i) {
-    const double c = cost[static_cast<std::size_t>(shown_->basic[i])];
-    if (c == 0) continue;
-    const double* __restrict entries = row(i);
-    for (std::size_t j = 0; j < stride; ++j) out[j] -= c * entries[j];
-  }
+  reduced_costs(*shown_, static_cast<std::size_t>(program_->stride), cost, reduced.data());
 }
 
 void Pivoting::price() { price_out(cost_, reduced_); }
@@ -111,23 +140,7 @@ void Pivoting::tighten(const VariableBounds& bounds) {
 
 /// The Jordan exchange: basic `p` and nonbasic `q` change places.
 void Pivoting::exchange(std::size_t p, std::size_t q) {
-  const auto stride = static_cast<std::size_t>(program_->stride);
-  double* __restrict pivot_row = own_row(p);
-  const double inverse = 1 / pivot_row[q];
-  for (std::size_t j = 0; j < stride; ++j) pivot_row[j] *= inverse;
-  pivot_row[q] = inverse;
-  for (std::size_t i = 0; i < now_.basic.size(); ++i) {
-    if (i == p) continue;
-    double* __restrict other = own_row(i);
-    const double factor = other[q];
-    if (factor == 0) continue;
-    other[q] = 0;
-    for (std::size_t j = 0; j < stride; ++j) other[j] -= factor * pivot_row[j];
-  }
-  const double factor = reduced_[q];
-  reduced_[q] = 0;
-  double* __restrict reduced = reduced_.data();
-  for (std::size_t j = 0; j < stride; ++j) reduced[j] -= factor * pivot_row[j];
+  exchange_entries(now_, static_cast<std::size_t>(program_->stride), p, q, reduced_.data());
   std::swap(now_.basic[p], now_.nonbasic[q]);
   ++now_.pivots;
 }

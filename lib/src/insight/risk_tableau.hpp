@@ -114,9 +114,6 @@ class Pivoting {
   [[nodiscard]] int entering_for(std::size_t p, bool below) const;
   void dual_step(std::size_t p, std::size_t q, bool below);
   void exchange(std::size_t p, std::size_t q);
-  [[nodiscard]] double* own_row(std::size_t i) {
-    return now_.entries.data() + i * static_cast<std::size_t>(program_->stride);
-  }
   [[nodiscard]] const double* row(std::size_t i) const {
     return shown_->entries.data() + i * static_cast<std::size_t>(program_->stride);
   }

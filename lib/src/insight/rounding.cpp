@@ -167,6 +167,7 @@ RoundedBlend Rounding::run() {
       found.status == SearchStatus::optimal || found.status == SearchStatus::infeasible;
   blend_.proved = settled;
   if (!settled && !found.gave_up) blend_.ending = ending(found.status);
+  blend_.none_obeys = found.status == SearchStatus::infeasible;
   if (found.found)
     write(found.x, exact.x);
   else if (settled || found.gave_up)

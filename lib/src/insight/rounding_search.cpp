@@ -7,6 +7,7 @@
 #include "insight/bound_tree.hpp"
 #include "insight/branch_gains.hpp"
 #include "insight/landscape.hpp"
+#include "insight/rounding_rows.hpp"
 
 namespace leastwise::insight {
 namespace {
@@ -24,6 +25,7 @@ class GridSearch {
       : grid_(grid),
         most_solves_(most_solves),
         nodes_(grid.model, options),
+        rows_(grid),
         gains_(grid.model.cost.size()) {}
 
   GridSearchResult run();
@@ -31,6 +33,7 @@ class GridSearch {
  private:
   bool explore(TreeNode node);
   bool stop(NodeOutcome outcome, double bound);
+  [[nodiscard]] bool narrow(TreeNode& node);
   [[nodiscard]] int broken_column(double tolerance) const;
   void learn(const TreeNode& node, double before);
   bool accept();
@@ -42,6 +45,7 @@ class GridSearch {
   const GridModel& grid_;
   long most_solves_;
   NodeSolver nodes_;
+  GridRows rows_;
   BranchGains gains_;
   OpenNodes open_{};
   double abandoned_bound_ = model::infinity;
@@ -127,12 +131,25 @@ bool GridSearch::stop(NodeOutcome outcome, double bound) {
   return false;
 }
 
+/// Narrows the node's bounds by its rows. Returns: false when no whole numbers are left in it.
+bool GridSearch::narrow(TreeNode& node) {
+  auto bounds = nodes_.bounds_in(node);
+  if (!bounds) return false;
+  const auto before = *bounds;
+  if (!rows_.narrow(*bounds)) return false;
+  for (std::size_t j = 0; j < before.lower.size(); ++j)
+    if (bounds->lower[j] != before.lower[j] || bounds->upper[j] != before.upper[j])
+      node.changes.push_back({static_cast<int>(j), bounds->lower[j], bounds->upper[j]});
+  return true;
+}
+
 bool GridSearch::explore(TreeNode node) {
   for (;;) {
     if (nodes_.solves() >= most_solves_) {
       result_.gave_up = true;
       return stop(NodeOutcome::time_limit, node.bound);
     }
+    if (!narrow(node)) return true;
     const auto outcome = nodes_.solve(node);
     if (outcome == NodeOutcome::infeasible) {
       result_.relaxed_too = nodes_.solves() <= 1;

@@ -185,6 +185,8 @@ std::string_view to_string(ProofVerdict verdict) {
       return "proved within 1e-9";
     case ProofVerdict::proved_infeasible:
       return "proved infeasible";
+    case ProofVerdict::stopped:
+      return "stopped";
     case ProofVerdict::not_proved:
       break;
   }

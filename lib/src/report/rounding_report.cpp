@@ -36,6 +36,9 @@ std::string verdict(const RoundedBlend& blend) {
         "grid costs less than {}.",
         cost, cost_text(blend.lower_bound, blend.currency, unit));
   if (blend.proved) return "No blend on that grid obeys every rule; this is the nearest. " + cost;
+  if (blend.none_obeys)
+    return "No blend on that grid obeys every rule; this is the nearest found before the limit. " +
+           cost;
   return "No blend on that grid that obeys every rule was found before the limit; this is the "
          "nearest found. " +
          cost;
@@ -122,6 +125,7 @@ std::string to_json(const RoundedBlend& blend) {
   json["cost"] = json_number(blend.cost);
   json["obeys"] = blend.obeys;
   json["proved"] = blend.proved;
+  json["none_obeys"] = blend.none_obeys;
   json["lower_bound"] = json_number(blend.lower_bound);
   Json drifts = Json::array();
   for (const RuleDrift& d : blend.drifts)

@@ -15,10 +15,12 @@ std::string to_text(const Verification& verification) {
 }
 
 std::string to_json(const Verification& verification) {
-  return json_text({{"leastwise", 1},
-                    {"report", "verification"},
-                    {"verdict", to_string(verification.verdict)},
-                    {"detail", verification.detail}});
+  Json json{{"leastwise", 1},
+            {"report", "verification"},
+            {"verdict", to_string(verification.verdict)},
+            {"detail", verification.detail}};
+  if (verification.verdict == ProofVerdict::stopped) json["cause"] = to_string(verification.cause);
+  return json_text(json);
 }
 
 std::string to_csv(const Verification& verification) {
@@ -30,7 +32,8 @@ std::string to_html(const Verification& verification, Paper paper) {
   Page page(Medium::html);
   page.title("Check of a proof");
   const std::string verdict = capitalised(std::string(to_string(verification.verdict))) + ".";
-  if (verification.verdict == ProofVerdict::not_proved)
+  if (verification.verdict == ProofVerdict::not_proved ||
+      verification.verdict == ProofVerdict::stopped)
     page.warning(verdict);
   else
     page.paragraph(verdict);

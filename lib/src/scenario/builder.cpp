@@ -4,7 +4,7 @@
 
 namespace leastwise {
 
-ScenarioBuilder::ScenarioBuilder(ScenarioDraft draft, Reading reading)
+ScenarioBuilder::ScenarioBuilder(ScenarioDraft draft, Reading reading, std::stop_token stop)
     : scenario_([&] {
         Scenario scenario;
         scenario.draft_ = std::move(draft);
@@ -12,7 +12,8 @@ ScenarioBuilder::ScenarioBuilder(ScenarioDraft draft, Reading reading)
       }()),
       draft_(scenario_.draft_),
       findings_(draft_, std::move(reading)),
-      checks_(draft_, findings_) {}
+      checks_(draft_, findings_),
+      stop_(std::move(stop)) {}
 
 Scenario ScenarioBuilder::build() && {
   scenario_.title_ = draft_.title;

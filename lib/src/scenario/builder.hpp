@@ -4,6 +4,7 @@
 #include <list>
 #include <map>
 #include <set>
+#include <stop_token>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -19,12 +20,12 @@ namespace leastwise {
 class ScenarioBuilder {
  public:
   /// `reading` is what the reader of a text found already; empty for a draft made in code.
-  ScenarioBuilder(ScenarioDraft draft, Reading reading);
+  ScenarioBuilder(ScenarioDraft draft, Reading reading, std::stop_token stop = {});
 
   ScenarioBuilder(const ScenarioBuilder&) = delete;
   ScenarioBuilder& operator=(const ScenarioBuilder&) = delete;
 
-  /// Throws: InputError when there is any error, the reader's included.
+  /// Throws: InputError when there is any error, the reader's included; LoadStopped.
   [[nodiscard]] Scenario build() &&;
 
  private:
@@ -103,6 +104,7 @@ class ScenarioBuilder {
   std::map<std::string, const MaterialDraft*, std::less<>> drafts_{};
   std::map<std::string_view, std::size_t> used_{};  ///< names under `use`, with their positions
   std::list<MaterialDraft> used_built_ins_{};       ///< named under `use` only; addresses stay
+  std::stop_token stop_;
 };
 
 }  // namespace leastwise

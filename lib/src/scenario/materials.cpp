@@ -7,6 +7,7 @@
 #include "scenario/codes.hpp"
 #include "scenario/contents.hpp"
 #include "scenario/material_fields.hpp"
+#include "scenario/reading_stop.hpp"
 #include "scenario/suggest.hpp"
 #include "scenario/wording.hpp"
 
@@ -47,6 +48,7 @@ void ScenarioBuilder::resolve_materials() {
   }
   const auto in_play = drafts_in_play();
   for (const auto* draft : in_play) {
+    leave_if_asked(stop_);
     const bool built_in = drafts_.find(draft->name) == drafts_.end();
     const std::string path = built_in ? draft->path : path_of(*draft);
     Material material = resolve(*draft, path);

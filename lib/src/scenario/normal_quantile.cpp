@@ -4,6 +4,9 @@
 #include <array>
 #include <cmath>
 
+#include "scenario/natural_log.hpp"
+#include "scenario/wide_loops.hpp"
+
 namespace leastwise {
 namespace {
 
@@ -58,40 +61,70 @@ double central_quantile(double q) {
   return q * polynomial(central_above, r) / polynomial(central_below, r);
 }
 
-double tail_quantile(double p, double q) {
-  constexpr double near_tail = 5;
-  double r = std::sqrt(-std::log(q < 0 ? p : 1 - p));
-  double z = 0;
-  if (r <= near_tail) {
-    r -= 1.6;
-    z = polynomial(near_above, r) / polynomial(near_below, r);
-  } else {
-    r -= near_tail;
-    z = polynomial(far_above, r) / polynomial(far_below, r);
+/// Beyond this root of the logarithm the third pair of polynomials holds.
+constexpr double near_tail = 5;
+
+double tail_root(double share) { return std::sqrt(-natural_log(share)); }
+
+double near_quantile(double root) {
+  const double r = root - 1.6;
+  return polynomial(near_above, r) / polynomial(near_below, r);
+}
+
+double far_quantile(double root) {
+  const double r = root - near_tail;
+  return polynomial(far_above, r) / polynomial(far_below, r);
+}
+
+/// Of those that do not lie in the middle: picked out, so that a loop without branches does several
+/// at once.
+template <std::size_t most>
+struct Tails {
+  std::size_t count = 0;
+  std::array<std::size_t, most> place{};
+  std::array<double, most> side{};   ///< below or above zero
+  std::array<double, most> share{};  ///< beyond it, on its own side
+  std::array<double, most> root{};
+  std::array<double, most> z{};
+};
+
+LEASTWISE_WIDE_LOOPS void replace_by_quantiles(std::span<double> p) {
+  constexpr std::size_t block = 32;
+  constexpr std::size_t lane = 4;
+  Tails<block> tails;
+  tails.share.fill(0.5);
+  for (std::size_t from = 0; from < p.size(); from += block) {
+    const auto part = p.subspan(from, std::min(block, p.size() - from));
+    tails.count = 0;
+    for (std::size_t k = 0; k < part.size(); ++k) {
+      tails.place[tails.count] = k;
+      tails.side[tails.count] = part[k] - 0.5;
+      tails.share[tails.count] = std::min(part[k], 1 - part[k]);
+      tails.count += std::fabs(part[k] - 0.5) <= central ? 0U : 1U;
+    }
+    // Nearly all lie in the middle.
+    for (double& x : part) x = central_quantile(x - 0.5);
+    const std::size_t rounded_up = (tails.count + lane - 1) / lane * lane;
+    for (std::size_t k = 0; k < rounded_up; ++k) tails.root[k] = tail_root(tails.share[k]);
+    for (std::size_t k = 0; k < rounded_up; ++k) tails.z[k] = near_quantile(tails.root[k]);
+    for (std::size_t k = 0; k < tails.count; ++k) {
+      const double z = tails.root[k] <= near_tail ? tails.z[k] : far_quantile(tails.root[k]);
+      part[tails.place[k]] = std::copysign(z, tails.side[k]);
+    }
   }
-  return q < 0 ? -z : z;
 }
 
 }  // namespace
 
 double normal_quantile(double p) {
   const double q = p - 0.5;
-  return std::fabs(q) <= central ? central_quantile(q) : tail_quantile(p, q);
+  if (std::fabs(q) <= central) return central_quantile(q);
+  const double root = tail_root(q < 0 ? p : 1 - p);
+  const double z = root <= near_tail ? near_quantile(root) : far_quantile(root);
+  return q < 0 ? -z : z;
 }
 
-void normal_quantiles(std::span<double> p) {
-  constexpr std::size_t block = 32;
-  std::array<double, block> z{};
-  for (std::size_t from = 0; from < p.size(); from += block) {
-    const auto part = p.subspan(from, std::min(block, p.size() - from));
-    // Nearly all lie in the middle, and a loop without branches does several at once.
-    for (std::size_t k = 0; k < part.size(); ++k) z[k] = central_quantile(part[k] - 0.5);
-    for (std::size_t k = 0; k < part.size(); ++k) {
-      const double q = part[k] - 0.5;
-      part[k] = std::fabs(q) <= central ? z[k] : tail_quantile(part[k], q);
-    }
-  }
-}
+void normal_quantiles(std::span<double> p) { replace_by_quantiles(p); }
 
 double normal_share_below(double z) { return 0.5 * std::erfc(-z / std::sqrt(2.0)); }
 

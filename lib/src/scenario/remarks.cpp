@@ -5,6 +5,7 @@
 
 #include "scenario/builder.hpp"
 #include "scenario/families.hpp"
+#include "scenario/reading_stop.hpp"
 #include "scenario/suggest.hpp"
 #include "scenario/wording.hpp"
 
@@ -54,6 +55,7 @@ void ScenarioBuilder::remark_on_binder() {
 
 void ScenarioBuilder::remark_on_case() {
   for (const auto& draft : draft_.materials) {
+    leave_if_asked(stop_);
     if (!draft.contains_percent || !scenario_.index_of(draft.name)) continue;
     for (const auto& content : *draft.contains_percent) {
       if (kind_of(content.name) != NameKind::property) continue;

@@ -1,6 +1,8 @@
 #pragma once
+#include <leastwise/ending.hpp>
 #include <leastwise/proof.hpp>
 
+#include <chrono>
 #include <map>
 #include <set>
 
@@ -12,6 +14,22 @@ namespace leastwise::checker {
 
 using exact::Integer;
 using exact::Rational;
+
+/// How long a check may take.
+class Patience {
+ public:
+  explicit Patience(const SolveLimits& limits) : limits_(limits) {}
+  /// Throws: StopCause once it is at its end.
+  void hold() const {
+    if (limits_.stop.stop_requested()) throw StopCause::cancelled;
+    if (limits_.time_limit && std::chrono::steady_clock::now() - start_ >= *limits_.time_limit)
+      throw StopCause::time_limit;
+  }
+
+ private:
+  const SolveLimits& limits_;
+  std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
+};
 
 /// `sum coefficient[j] x_j` is at least (a minimum) or at most `limit`.
 struct Rule {
@@ -34,7 +52,7 @@ struct Rules {
   std::optional<int> bins{};
 };
 
-[[nodiscard]] Rules rules_of(const Scenario& scenario);
+[[nodiscard]] Rules rules_of(const Scenario& scenario, const Patience& patience);
 
 /// What the decisions of one case imply.
 struct Implied {

@@ -13,8 +13,8 @@ using Row = std::vector<Rational>;
 /// Reads the rules off a scenario, one after the other.
 class RuleReader {
  public:
-  explicit RuleReader(const Scenario& scenario)
-      : scenario_(scenario), per_tonne_(scenario.basis() == Basis::per_tonne) {
+  RuleReader(const Scenario& scenario, const Patience& patience)
+      : scenario_(scenario), patience_(patience), per_tonne_(scenario.basis() == Basis::per_tonne) {
     read_materials();
     if (per_tonne_) add("total", {1000, 1000}, [this](auto...) { return rules_.mass; });
     for (const auto& rate : scenario.rates()) add_target("rate ", rate, reach_of(rate), false);
@@ -58,6 +58,7 @@ class RuleReader {
 
   template <class Coefficient>
   [[nodiscard]] Row row(Coefficient coefficient) const {
+    patience_.hold();
     Row values(index_.size());
     for (std::size_t j = 0; j < values.size(); ++j) values[j] = coefficient(j);
     return values;
@@ -145,6 +146,7 @@ class RuleReader {
   }
 
   const Scenario& scenario_;
+  const Patience& patience_;
   bool per_tonne_;
   std::vector<std::size_t> index_{};  ///< of each material that may enter, in the scenario
   std::vector<std::vector<exact::Content>> contents_{};
@@ -155,6 +157,8 @@ class RuleReader {
 
 }  // namespace
 
-Rules rules_of(const Scenario& scenario) { return RuleReader(scenario).take(); }
+Rules rules_of(const Scenario& scenario, const Patience& patience) {
+  return RuleReader(scenario, patience).take();
+}
 
 }  // namespace leastwise::checker

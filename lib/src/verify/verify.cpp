@@ -23,8 +23,8 @@ Rational number(const std::string& text, const std::string& what) {
 /// Checks the proof of one scenario; everything it needs is rebuilt from the scenario.
 class Checker {
  public:
-  Checker(const Proof& proof, const Scenario& scenario)
-      : proof_(proof), rules_(rules_of(scenario)) {
+  Checker(const Proof& proof, const Scenario& scenario, const Patience& patience)
+      : proof_(proof), patience_(patience), rules_(rules_of(scenario, patience)) {
     require(proof.scenario == exact::fingerprint(scenario),
             "the proof was made for another scenario or for other numbers");
     require(proof.title == scenario.title() && proof.currency == scenario.currency() &&
@@ -33,7 +33,7 @@ class Checker {
     scale_columns();
   }
 
-  ProofVerdict check() {
+  ProofVerdict check(const ProgressCallback& progress) {
     const bool optimal = proof_.claim == "optimal";
     require(
         optimal || (proof_.claim == "infeasible" && proof_.portions.empty() && proof_.cost.empty()),
@@ -42,7 +42,11 @@ class Checker {
     require(covers_every_blend(proof_.cases),
             "the cases do not cover every blend once: one is missing, surplus or not the "
             "counterpart of another");
-    for (const auto& one : proof_.cases) check_case(one);
+    long done = 0;
+    for (const auto& one : proof_.cases) {
+      check_case(one);
+      if (progress) progress({"cases", ++done, static_cast<long>(proof_.cases.size())});
+    }
     if (!optimal) return ProofVerdict::proved_infeasible;
     if (lowest_ == cost_) return ProofVerdict::proved_optimal;
     require(cost_ - lowest_ <= abs(cost_) / 1'000'000'000, "a bound lies below the blend's cost");
@@ -89,6 +93,7 @@ class Checker {
   /// Each column times its common denominator: whole numbers from here on.
   void scale_columns() {
     for (std::size_t j = 0; j < rules_.materials.size(); ++j) {
+      patience_.hold();
       Integer scale = denominator(rules_.cost[j]);
       for (const auto& rule : rules_.rules)
         scale = lcm(scale, Integer(denominator(rule.coefficient[j])));
@@ -125,6 +130,7 @@ class Checker {
     }
     for (std::size_t j = 0; j < rules_.materials.size(); ++j) {
       if (implied.out.contains(j)) continue;
+      patience_.hold();
       Integer left = by_cost ? Integer(scaled_cost_[j] * shared) : Integer(0);
       for (const auto& [r, weight] : weights)
         left -= numerator(weight) * (shared / denominator(weight)) * scaled_[j][r];
@@ -147,6 +153,7 @@ class Checker {
   }
 
   const Proof& proof_;
+  const Patience& patience_;
   Rules rules_;
   Rational cost_ = 0;
   Rational lowest_ = 0;  ///< of the blend's cost and the bounds
@@ -157,11 +164,18 @@ class Checker {
 }  // namespace
 }  // namespace checker
 
-Verification verify(const Proof& proof, const Scenario& scenario) {
+Verification verify(const Proof& proof, const Scenario& scenario, const SolveLimits& limits) {
   try {
-    return {checker::Checker(proof, scenario).check(), {}};
+    const checker::Patience patience(limits);
+    return {checker::Checker(proof, scenario, patience).check(limits.progress), {}};
   } catch (const std::string& why) {
     return {ProofVerdict::not_proved, why};
+  } catch (const StopCause cause) {
+    const bool late = cause == StopCause::time_limit;
+    return {ProofVerdict::stopped,
+            late ? "the time limit struck before everything was checked"
+                 : "stopped on request before everything was checked",
+            cause};
   }
 }
 

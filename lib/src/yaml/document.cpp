@@ -12,6 +12,7 @@
 #include <utility>
 
 #include "scenario/codes.hpp"
+#include "scenario/reading_stop.hpp"
 #include "scenario/wording.hpp"
 
 namespace leastwise {
@@ -78,8 +79,9 @@ std::optional<std::size_t> quoted_length(std::string_view rest) {
 /// Builds the tree of one document from the parser's events.
 class TreeBuilder : public YAML::EventHandler {
  public:
-  TreeBuilder(const std::vector<std::string>& lines, Document& document)
-      : lines_(lines), spot_of_(lines), document_(document) {}
+  TreeBuilder(const std::vector<std::string>& lines, Document& document,
+              const std::stop_token& stop)
+      : lines_(lines), spot_of_(lines), document_(document), stop_(stop) {}
 
   void OnDocumentStart(const YAML::Mark&) override {}
   void OnDocumentEnd() override {}
@@ -168,6 +170,7 @@ class TreeBuilder : public YAML::EventHandler {
   }
 
   void add(Node node) {
+    leave_if_asked(stop_);
     if (++nodes_ > most_nodes) {
       throw Stop{{codes::file_too_large, "a file must hold at most a million values, found more",
                   node.spot}};
@@ -192,6 +195,7 @@ class TreeBuilder : public YAML::EventHandler {
   const std::vector<std::string>& lines_;
   SpotFinder spot_of_;
   Document& document_;
+  const std::stop_token& stop_;
   std::vector<Level> levels_{};
   std::size_t nodes_ = 0;
 };
@@ -287,14 +291,15 @@ bool is_empty(const Document& document, bool any) {
 
 }  // namespace
 
-Document parse_document(const std::string& text, const std::vector<std::string>& lines) {
+Document parse_document(const std::string& text, const std::vector<std::string>& lines,
+                        const std::stop_token& stop) {
   Document document;
   if (const auto tab = find_tab_indent(lines)) {
     document.problems.push_back(
         {codes::tab_indent, "lines must be indented with blanks, found a tab", *tab});
     return document;
   }
-  TreeBuilder tree(lines, document);
+  TreeBuilder tree(lines, document, stop);
   try {
     std::istringstream stream(text);
     YAML::Parser parser(stream);
@@ -309,9 +314,9 @@ Document parse_document(const std::string& text, const std::vector<std::string>&
     SecondDocument second(lines);
     parser.HandleNextDocument(second);
     document.complete = true;
-  } catch (const Stop& stop) {
-    document.problems.push_back(stop.problem);
-    document.complete = stop.problem.code == codes::second_document;
+  } catch (const Stop& found) {
+    document.problems.push_back(found.problem);
+    document.complete = found.problem.code == codes::second_document;
   } catch (const YAML::Exception& error) {
     document.problems.push_back(syntax_problem(error, tree.open_spot(), lines));
   }

@@ -1,4 +1,5 @@
 #pragma once
+#include <stop_token>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -52,8 +53,9 @@ struct Document {
 
 /// Reads one YAML document. Anchors, aliases, tags, merge keys and second documents are problems,
 /// so that no text can grow on reading; so is nesting deeper than any scenario.
-/// `lines` are those of `text`.
+/// `lines` are those of `text`. Throws: LoadStopped.
 [[nodiscard]] Document parse_document(const std::string& text,
-                                      const std::vector<std::string>& lines);
+                                      const std::vector<std::string>& lines,
+                                      const std::stop_token& stop = {});
 
 }  // namespace leastwise

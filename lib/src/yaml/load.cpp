@@ -6,6 +6,7 @@
 #include "nutrients/embedded.hpp"
 #include "scenario/builder.hpp"
 #include "scenario/codes.hpp"
+#include "scenario/reading_stop.hpp"
 #include "scenario/wording.hpp"
 #include "yaml/document.hpp"
 #include "yaml/inline_scenario.hpp"
@@ -69,7 +70,8 @@ class ScenarioReader {
   }
 
   Document parse(Page& page, const std::string& text) {
-    Document document = parse_document(text, draft_.source_lines.find(page.name())->second);
+    Document document =
+        parse_document(text, draft_.source_lines.find(page.name())->second, options_.stop);
     for (const auto& problem : document.problems) page.report(problem);
     return document;
   }
@@ -135,6 +137,7 @@ class ScenarioReader {
 
   /// The text of a file that the scenario names; its lines are kept for messages.
   std::optional<std::string> open(Page& page, const NamedFile& file) {
+    leave_if_asked(options_.stop);
     const auto complain = [&](std::string_view code, const std::string& message) {
       page.error(code, file.path, file.spot, message);
     };
@@ -194,11 +197,11 @@ ScenarioReader read_file(const std::filesystem::path& file, const LoadOptions& o
   return reader;
 }
 
-Scenario resolved(ScenarioReader reader) {
+Scenario resolved(ScenarioReader reader, const LoadOptions& options) {
   const bool hopeless = reader.nothing_is_known();
   Reading reading = reader.take_reading();
   if (hopeless) throw InputError(std::move(reading.diagnostics));
-  return ScenarioBuilder(reader.take_draft(), std::move(reading)).build();
+  return ScenarioBuilder(reader.take_draft(), std::move(reading), options.stop).build();
 }
 
 }  // namespace
@@ -235,14 +238,14 @@ ReadScenario read_scenario_file(const std::filesystem::path& file, const LoadOpt
 }
 
 Scenario load_scenario(const std::filesystem::path& file, const LoadOptions& options) {
-  return resolved(read_file(file, options));
+  return resolved(read_file(file, options), options);
 }
 
 Scenario parse_scenario(std::string_view text, std::string_view name,
                         const std::filesystem::path& folder, const LoadOptions& options) {
   ScenarioReader reader(std::string(name), folder, options);
   reader.read(split_text(text));
-  return resolved(std::move(reader));
+  return resolved(std::move(reader), options);
 }
 
 ScenarioDraft load_draft(const std::filesystem::path& file, const LoadOptions& options) {
@@ -251,6 +254,9 @@ ScenarioDraft load_draft(const std::filesystem::path& file, const LoadOptions& o
   if (!reading.diagnostics.empty()) throw InputError(std::move(reading.diagnostics));
   return reader.take_draft();
 }
+
+LoadStopped::LoadStopped()
+    : std::runtime_error("stopped before it was known whether the input is right") {}
 
 std::string_view scenario_schema() { return embedded::scenario_schema_json(); }
 

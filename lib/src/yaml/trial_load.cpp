@@ -29,7 +29,7 @@ Trial read(const std::string& name, TextFile file, const std::filesystem::path& 
   draft.places.emplace(std::string(), Place{name, 0, 0, 1});
   const auto& lines = draft.source_lines.emplace(name, std::move(file.lines)).first->second;
   Page page(name, draft.source_lines, draft.places, reading);
-  const Document document = parse_document(file.text, lines);
+  const Document document = parse_document(file.text, lines, options.stop);
   for (const auto& problem : document.problems) page.report(problem);
   if (!document.complete) throw InputError(std::move(reading.diagnostics));
   TrialText trial{draft, nullptr, {}, {}};

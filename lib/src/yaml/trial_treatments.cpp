@@ -336,7 +336,8 @@ void TreatmentScenarios::resolve(const TreatmentText& text, ReadScenario scenari
                                  TreatmentDraft& treatment) {
   try {
     treatment.scenario =
-        ScenarioBuilder(std::move(scenario.draft), std::move(scenario.reading)).build();
+        ScenarioBuilder(std::move(scenario.draft), std::move(scenario.reading), options_.stop)
+            .build();
   } catch (const InputError& error) {
     auto diagnostics = error.diagnostics();
     for (auto& diagnostic : diagnostics) {

@@ -117,5 +117,32 @@ TEST_CASE("a fine grid costs hardly more than none, obeys every rule and is whol
     CHECK(blend.cost <= blend.exact_cost + 0.05 * std::fabs(blend.exact_cost) + 10);
   }
   CHECK(checked > 10);
-  CHECK(proved > 5);
+  CHECK(proved * 10 > checked * 9);
+}
+
+TEST_CASE("a grade to be met exactly is met on the grid, or shown to be met by nothing there") {
+  int checked = 0, settled = 0, none = 0;
+  for (std::uint64_t seed = 400; seed < 440; ++seed) {
+    const auto scenario =
+        random_scenario(seed, {.materials = 15, .basis = Basis::per_tonne, .sabotage = 0});
+    const bool exact = std::any_of(scenario.grades().begin(), scenario.grades().end(),
+                                   [](const Target& t) { return t.limits.exact(); });
+    if (!exact || !formulate(scenario, {.intervals = false}).blend()) continue;
+    for (const double step : {0.5, 5.0, 25.0}) {
+      INFO("seed ", seed, " step ", step);
+      const auto blend = round_to_step(scenario, {.step_kg = step, .most_solves = 10000});
+      ++checked;
+      if (blend.obeys || blend.none_obeys) ++settled;
+      if (blend.none_obeys) ++none;
+      CHECK(blend.ending.status == Status::optimal);
+      CHECK_FALSE((blend.obeys && blend.none_obeys));
+      CHECK((blend.obeys || !blend.proved || blend.none_obeys));
+      for (const auto& portion : blend.portions)
+        CHECK(std::remainder(portion.kg_per_batch, step) == doctest::Approx(0).epsilon(1e-9));
+    }
+  }
+  MESSAGE(checked, " checked, ", settled, " settled, ", none, " without a blend");
+  CHECK(checked > 20);
+  CHECK(none > 5);
+  CHECK(settled * 3 > checked * 2);
 }

@@ -7,6 +7,7 @@
 #include <set>
 #include <string>
 
+#include "scenario/natural_log.hpp"
 #include "scenario/normal_quantile.hpp"
 
 using namespace leastwise;
@@ -64,6 +65,35 @@ TEST_SUITE("normal quantile") {
     for (double p = 0.0005; p < 1; p += 0.0005)
       CHECK(std::fabs(normal_share_below(normal_quantile(p)) / p - 1) < 4e-15);
     CHECK(normal_quantile(0.5) == 0);
+  }
+
+  TEST_CASE("many at once are what each is alone, to the last bit") {
+    std::vector<double> p;
+    for (double share = 1e-300; share < 0.5; share *= 1.9) p.push_back(share);
+    for (double share = 0.00031; share < 1; share += 0.00031) p.push_back(share);
+    p.push_back(std::nextafter(1.0, 0.0));
+    for (std::size_t size :
+         {std::size_t{0}, std::size_t{1}, std::size_t{5}, std::size_t{32}, p.size()}) {
+      std::vector<double> z(p.begin(), p.begin() + static_cast<std::ptrdiff_t>(size));
+      normal_quantiles(z);
+      for (std::size_t k = 0; k < size; ++k) {
+        CAPTURE(p[k]);
+        CHECK(z[k] == normal_quantile(p[k]));
+      }
+    }
+  }
+
+  TEST_CASE("the logarithm without branches agrees with that of the C library") {
+    for (double x = 1e-300; x < 1e300; x *= 1.37) {
+      CAPTURE(x);
+      CHECK(natural_log(x) == Approx(std::log(x)).epsilon(5e-16));
+      CHECK(natural_log_of_one_plus(x) == Approx(std::log1p(x)).epsilon(5e-16));
+    }
+    for (double x = 0.9; x < 1.1; x += 0.00077) {
+      CAPTURE(x);
+      CHECK(std::fabs(natural_log(x) - std::log(x)) <= 5e-16 * std::fabs(std::log(x)));
+    }
+    CHECK(natural_log(1) == 0);
   }
 
   // Source: Wichura (1988), AS 241, check values of PPND16: p = 0.25, 0.001 and 1e-20.

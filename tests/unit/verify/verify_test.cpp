@@ -1,8 +1,12 @@
 #include <leastwise/verify.hpp>
 
 #include <doctest/doctest.h>
+#include <leastwise/verify_report.hpp>
 
+#include <chrono>
 #include <functional>
+#include <stop_token>
+#include <vector>
 
 using namespace leastwise;
 
@@ -86,6 +90,33 @@ TEST_SUITE("verify") {
     const auto verification = check(proof);
     CAPTURE(verification.detail);
     CHECK(verification.verdict == ProofVerdict::proved_within_1e_9);
+  }
+
+  TEST_CASE("a check that may not go on says so, and proves nothing") {
+    const Scenario scenario(two_goods());
+    const auto late = verify(by_hand(), scenario, {.time_limit = std::chrono::nanoseconds(1)});
+    CHECK(late.verdict == ProofVerdict::stopped);
+    CHECK(late.cause == StopCause::time_limit);
+    CHECK(late.detail.find("time limit") != std::string::npos);
+    std::stop_source source;
+    source.request_stop();
+    const auto left = verify(by_hand(), scenario, {.stop = source.get_token()});
+    CHECK(left.verdict == ProofVerdict::stopped);
+    CHECK(left.cause == StopCause::cancelled);
+    CHECK(to_json(left).find("\"cause\": \"cancelled\"") != std::string::npos);
+    CHECK(to_text(left).starts_with("stopped: "));
+  }
+
+  TEST_CASE("the progress of a check counts the cases") {
+    std::vector<long> done;
+    const auto verification =
+        verify(by_hand(), Scenario(two_goods()), {.progress = [&](const Progress& progress) {
+                 CHECK(progress.of == "cases");
+                 CHECK(progress.all == 1);
+                 done.push_back(progress.done);
+               }});
+    CHECK(verification.verdict == ProofVerdict::proved_optimal);
+    CHECK(done == std::vector<long>{1});
   }
 
   TEST_CASE("a wrong cost, bound or multiplier is refused") {

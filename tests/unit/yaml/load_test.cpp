@@ -292,6 +292,18 @@ make: {hectares: 12}
     CHECK(leastwise::Scenario(draft).materials()[0].price_per_t == 410);
   }
 
+  TEST_CASE("reading stops when it is asked to, whatever the text is worth") {
+    std::stop_source source;
+    const leastwise::LoadOptions options{.stop = source.get_token()};
+    const std::string good = head + "materials:\n  urea: {price_per_t: 410}\n" + tail;
+    CHECK(parse_scenario(good, "scenario", {}, options).materials().size() == 1);
+    source.request_stop();
+    CHECK_THROWS_AS(static_cast<void>(parse_scenario(good, "scenario", {}, options)),
+                    leastwise::LoadStopped);
+    CHECK_THROWS_AS(static_cast<void>(parse_scenario("nonsense: 1\n", "scenario", {}, options)),
+                    leastwise::LoadStopped);
+  }
+
   TEST_CASE("a decimal comma in braces is understood and refused with the fix") {
     try {
       static_cast<void>(parse_scenario(head + "materials:\n  urea: {price_per_t: 410}\n"
