@@ -11,7 +11,7 @@ namespace leastwise::cli {
 namespace po = boost::program_options;
 namespace {
 
-constexpr Synopsis synopsis{
+constexpr Synopsis alternatives_synopsis{
     "alternatives", "FILE",
     "Lists the cheapest blends of the scenario in FILE ('-': standard input) with\n"
     "distinct sets of materials, in order and none missed; or finds, among the blends\n"
@@ -58,11 +58,11 @@ Wish wish_of(const po::variables_map& options) {
   return options.count("least-mass") > 0 ? Wish::least_mass : Wish::least_of;
 }
 
-int run(const Arguments& arguments) {
+int run_alternatives(const Arguments& arguments) {
   const po::options_description options = alternatives_options();
-  const Parsed given = parsed(arguments, synopsis, options);
+  const Parsed given = parsed(arguments, alternatives_synopsis, options);
   if (given.help_asked) {
-    Output{}.write(help_page(synopsis, options));
+    Output{}.write(help_page(alternatives_synopsis, options));
     return blend_found;
   }
   const Output output = output_of(given.options);
@@ -100,7 +100,7 @@ int run(const Arguments& arguments) {
 }  // namespace
 
 extern const Command alternatives_command;
-const Command alternatives_command{"alternatives",
-                                   "list the next-best blends, or the simplest near the best", run};
+const Command alternatives_command{
+    "alternatives", "list the next-best blends, or the simplest near the best", run_alternatives};
 
 }  // namespace leastwise::cli

@@ -17,7 +17,7 @@ namespace leastwise::cli {
 namespace po = boost::program_options;
 namespace {
 
-constexpr Synopsis synopsis{
+constexpr Synopsis blend_synopsis{
     "blend", "FILE",
     "Finds the cheapest blend that obeys every rule of the scenario in FILE ('-':\n"
     "standard input). Exit code: 0 blend found, 1 input rejected, 2 no blend obeys\n"
@@ -92,11 +92,11 @@ Formulation proven_answer_of(const Scenario& scenario, FormulateOptions options,
   return std::move(proven.answer);
 }
 
-int run(const Arguments& arguments) {
+int run_blend(const Arguments& arguments) {
   const po::options_description options = blend_options();
-  const Parsed given = parsed(arguments, synopsis, options);
+  const Parsed given = parsed(arguments, blend_synopsis, options);
   if (given.help_asked) {
-    Output{}.write(help_page(synopsis, options));
+    Output{}.write(help_page(blend_synopsis, options));
     return blend_found;
   }
   const Output output = output_of(given.options);
@@ -117,6 +117,6 @@ int run(const Arguments& arguments) {
 }  // namespace
 
 extern const Command blend_command;
-const Command blend_command{"blend", "find the cheapest blend that obeys every rule", run};
+const Command blend_command{"blend", "find the cheapest blend that obeys every rule", run_blend};
 
 }  // namespace leastwise::cli

@@ -10,7 +10,7 @@ namespace leastwise::cli {
 namespace po = boost::program_options;
 namespace {
 
-constexpr Synopsis synopsis{
+constexpr Synopsis check_synopsis{
     "check", "FILE",
     "Reads the scenario in FILE ('-': standard input), says everything that is wrong\n"
     "with it, and solves nothing. Exit code: 0 nothing is wrong, 1 input rejected,\n"
@@ -35,14 +35,14 @@ std::string report(const Scenario& scenario, const std::string& file, const Outp
   return check_to_text(scenario, name);
 }
 
-int run(const Arguments& arguments) {
+int run_check(const Arguments& arguments) {
   po::options_description options;
   add_output_options(options, without_pictures);
   add_reading_limit(options);
   add_scenario_options(options);
-  const Parsed given = parsed(arguments, synopsis, options);
+  const Parsed given = parsed(arguments, check_synopsis, options);
   if (given.help_asked) {
-    Output{}.write(help_page(synopsis, options));
+    Output{}.write(help_page(check_synopsis, options));
     return blend_found;
   }
   const Output output = output_of(given.options, without_pictures);
@@ -54,6 +54,7 @@ int run(const Arguments& arguments) {
 }  // namespace
 
 extern const Command check_command;
-const Command check_command{"check", "say what is wrong with a scenario, and solve nothing", run};
+const Command check_command{"check", "say what is wrong with a scenario, and solve nothing",
+                            run_check};
 
 }  // namespace leastwise::cli

@@ -21,20 +21,20 @@ extern const Command verify_command;
 
 namespace {
 
-constexpr std::array table{&blend_command,  &check_command, &compare_command,
-                           &prices_command, &risk_command,  &alternatives_command,
-                           &batch_command,  &plan_command,  &materials_command,
-                           &schema_command, &verify_command};
+constexpr std::array every_command{&blend_command,  &check_command, &compare_command,
+                                   &prices_command, &risk_command,  &alternatives_command,
+                                   &batch_command,  &plan_command,  &materials_command,
+                                   &schema_command, &verify_command};
 
 }  // namespace
 
-std::span<const Command* const> commands() { return table; }
+std::span<const Command* const> commands() { return every_command; }
 
 const Command& find_command(std::string_view name) {
-  const auto* found = std::ranges::find(table, name, &Command::name);
-  if (found != table.end()) return **found;
+  const auto* found = std::ranges::find(every_command, name, &Command::name);
+  if (found != every_command.end()) return **found;
   std::vector<std::string> names;
-  for (const Command* command : table) names.emplace_back(command->name);
+  for (const Command* command : every_command) names.emplace_back(command->name);
   throw UsageError("unknown command '" + std::string(name) + "'" + did_you_mean(name, names));
 }
 

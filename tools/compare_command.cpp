@@ -12,7 +12,7 @@ namespace leastwise::cli {
 namespace po = boost::program_options;
 namespace {
 
-constexpr Synopsis synopsis{
+constexpr Synopsis compare_synopsis{
     "compare",
     "FILE...",
     "Sets scenarios side by side: each FILE ('-': standard input) with its variants,\n"
@@ -58,11 +58,11 @@ ExitCode exit_code_of_lines(const Comparison& comparison) {
   return with(Status::optimal) ? blend_found : infeasible;
 }
 
-int run(const Arguments& arguments) {
+int run_compare(const Arguments& arguments) {
   const po::options_description options = compare_options();
-  const Parsed given = parsed(arguments, synopsis, options);
+  const Parsed given = parsed(arguments, compare_synopsis, options);
   if (given.help_asked) {
-    Output{}.write(help_page(synopsis, options));
+    Output{}.write(help_page(compare_synopsis, options));
     return blend_found;
   }
   const Output output = output_of(given.options);
@@ -89,6 +89,7 @@ int run(const Arguments& arguments) {
 }  // namespace
 
 extern const Command compare_command;
-const Command compare_command{"compare", "set scenarios, variants or sources side by side", run};
+const Command compare_command{"compare", "set scenarios, variants or sources side by side",
+                              run_compare};
 
 }  // namespace leastwise::cli

@@ -58,7 +58,7 @@ int dispatch(const Arguments& arguments) {
 }
 
 /// Runs the command and turns what went wrong into words and an exit code.
-int run(const Arguments& arguments) {
+int run_command(const Arguments& arguments) {
   try {
     return dispatch(arguments);
   } catch (const UsageError& error) {
@@ -93,5 +93,6 @@ int run(const Arguments& arguments) {
 
 int main(int count, char** words) {
   leastwise::cli::secure_standard_streams();
-  return leastwise::cli::run(leastwise::cli::Arguments(words + (count > 0 ? 1 : 0), words + count));
+  return leastwise::cli::run_command(
+      leastwise::cli::Arguments(words + (count > 0 ? 1 : 0), words + count));
 }

@@ -12,7 +12,7 @@ namespace leastwise::cli {
 namespace po = boost::program_options;
 namespace {
 
-constexpr Synopsis synopsis{
+constexpr Synopsis materials_synopsis{
     "materials", "[FILE]",
     "Lists the built-in materials with their typical contents; with FILE the\n"
     "materials of that scenario ('-': standard input). Exit code: 0; 1 when FILE is\n"
@@ -36,14 +36,14 @@ std::string table(std::span<const Material> materials, const Output& output) {
   return materials_to_text(materials, {.colour = output.colour});
 }
 
-int run(const Arguments& arguments) {
+int run_materials(const Arguments& arguments) {
   po::options_description options;
   add_output_options(options, without_pictures);
   add_reading_limit(options);
   add_scenario_options(options);
-  const Parsed given = parsed(arguments, synopsis, options);
+  const Parsed given = parsed(arguments, materials_synopsis, options);
   if (given.help_asked) {
-    Output{}.write(help_page(synopsis, options));
+    Output{}.write(help_page(materials_synopsis, options));
     return blend_found;
   }
   const Output output = output_of(given.options, without_pictures);
@@ -60,6 +60,6 @@ int run(const Arguments& arguments) {
 
 extern const Command materials_command;
 const Command materials_command{"materials", "list the built-in materials, or those of a scenario",
-                                run};
+                                run_materials};
 
 }  // namespace leastwise::cli

@@ -12,7 +12,7 @@ namespace leastwise::cli {
 namespace po = boost::program_options;
 namespace {
 
-constexpr Synopsis synopsis{
+constexpr Synopsis prices_synopsis{
     "prices", "FILE",
     "Maps the least cost of the scenario in FILE ('-': standard input) exactly: over\n"
     "the price of one material, over the prices of two, or over the limit of a rule.\n"
@@ -108,11 +108,11 @@ int map_prices(const Scenario& scenario, const std::vector<std::string>& varied,
   return exit_code_of(map.ending);
 }
 
-int run(const Arguments& arguments) {
+int run_prices(const Arguments& arguments) {
   const po::options_description options = prices_options();
-  const Parsed given = parsed(arguments, synopsis, options);
+  const Parsed given = parsed(arguments, prices_synopsis, options);
   if (given.help_asked) {
-    Output{}.write(help_page(synopsis, options));
+    Output{}.write(help_page(prices_synopsis, options));
     return blend_found;
   }
   const Output output = output_of(given.options);
@@ -138,6 +138,6 @@ int run(const Arguments& arguments) {
 
 extern const Command prices_command;
 const Command prices_command{"prices", "map the least cost over prices or over a rule's limit",
-                             run};
+                             run_prices};
 
 }  // namespace leastwise::cli

@@ -11,7 +11,7 @@ namespace leastwise::cli {
 namespace po = boost::program_options;
 namespace {
 
-constexpr Synopsis synopsis{
+constexpr Synopsis risk_synopsis{
     "risk", "FILE",
     "Draws prices as 'risk:' in the scenario FILE ('-': standard input) says, and tells\n"
     "what today's recipe would cost, what choosing the cheapest anew would, how often\n"
@@ -64,11 +64,11 @@ Scenario as_asked(const Scenario& scenario, const po::variables_map& options) {
   return Scenario(draft);
 }
 
-int run(const Arguments& arguments) {
+int run_risk(const Arguments& arguments) {
   const po::options_description options = risk_options();
-  const Parsed given = parsed(arguments, synopsis, options);
+  const Parsed given = parsed(arguments, risk_synopsis, options);
   if (given.help_asked) {
-    Output{}.write(help_page(synopsis, options));
+    Output{}.write(help_page(risk_synopsis, options));
     return blend_found;
   }
   const Output output = output_of(given.options);
@@ -91,6 +91,6 @@ int run(const Arguments& arguments) {
 
 extern const Command risk_command;
 const Command risk_command{"risk", "weigh uncertain prices: budget, recipes, worth of choosing",
-                           run};
+                           run_risk};
 
 }  // namespace leastwise::cli

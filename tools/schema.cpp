@@ -9,7 +9,7 @@ namespace leastwise::cli {
 namespace po = boost::program_options;
 namespace {
 
-constexpr Synopsis synopsis{
+constexpr Synopsis schema_synopsis{
     "schema", "[scenario|trial]",
     "Prints the JSON Schema of the scenario format (default) or of the trial format,\n"
     "for editors that check while you type.\n",
@@ -24,12 +24,12 @@ std::string_view schema_of(const std::string& name) {
                    did_you_mean(name, {"scenario", "trial"}));
 }
 
-int run(const Arguments& arguments) {
+int run_schema(const Arguments& arguments) {
   po::options_description options;
   add_output_options(options, {});
-  const Parsed given = parsed(arguments, synopsis, options);
+  const Parsed given = parsed(arguments, schema_synopsis, options);
   if (given.help_asked) {
-    Output{}.write(help_page(synopsis, options));
+    Output{}.write(help_page(schema_synopsis, options));
   } else {
     const std::string_view schema = schema_of(given.file.value_or("scenario"));
     output_of(given.options, {}).write(schema);
@@ -41,6 +41,6 @@ int run(const Arguments& arguments) {
 
 extern const Command schema_command;
 const Command schema_command{"schema", "print the JSON Schema of the scenario or trial format",
-                             run};
+                             run_schema};
 
 }  // namespace leastwise::cli

@@ -11,7 +11,7 @@ namespace leastwise::cli {
 namespace po = boost::program_options;
 namespace {
 
-constexpr Synopsis synopsis{
+constexpr Synopsis verify_synopsis{
     .command = "verify",
     .operands = "PROOF SCENARIO",
     .about =
@@ -55,14 +55,14 @@ std::string report(const Verification& verification, const Output& output) {
   return to_text(verification);
 }
 
-int run(const Arguments& arguments) {
+int run_verify(const Arguments& arguments) {
   po::options_description options;
   add_output_options(options, without_pictures);
   add_time_limit(options);
   add_scenario_options(options);
-  const Parsed given = parsed(arguments, synopsis, options);
+  const Parsed given = parsed(arguments, verify_synopsis, options);
   if (given.help_asked) {
-    Output{}.write(help_page(synopsis, options));
+    Output{}.write(help_page(verify_synopsis, options));
     return blend_found;
   }
   const Output output = output_of(given.options, without_pictures);
@@ -82,6 +82,7 @@ int run(const Arguments& arguments) {
 }  // namespace
 
 extern const Command verify_command;
-const Command verify_command{"verify", "check the proof of a blend in exact arithmetic", run};
+const Command verify_command{"verify", "check the proof of a blend in exact arithmetic",
+                             run_verify};
 
 }  // namespace leastwise::cli

@@ -14,10 +14,6 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-bool contains(const std::string& text, std::string_view part) {
-  return text.find(part) != std::string::npos;
-}
-
 /// A search of minutes: a hundred materials that all hold a little of everything, of which at most
 /// five may be used and none in small shares. The figures come from a fixed generator.
 std::string slow_scenario() {

@@ -11,10 +11,6 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-bool contains(const std::string& text, std::string_view part) {
-  return text.find(part) != std::string::npos;
-}
-
 /// Arguments that start a map, a list or a comparison of a file.
 const std::vector<std::vector<std::string>> questions{
     {"prices", "--vary", "urea=300:600"},

@@ -11,10 +11,6 @@ namespace {
 
 constexpr int not_written = 74;
 
-bool contains(const std::string& text, std::string_view part) {
-  return text.find(part) != std::string::npos;
-}
-
 }  // namespace
 
 TEST_SUITE_BEGIN("output");

@@ -164,6 +164,10 @@ Ran run(const Run& run) {
 
 Ran run(std::vector<std::string> arguments) { return run(Run{.arguments = std::move(arguments)}); }
 
+bool contains(const std::string& text, std::string_view part) {
+  return text.find(part) != std::string::npos;
+}
+
 Folder::Folder() {
   std::string pattern = (std::filesystem::temp_directory_path() / "leastwise-XXXXXX").string();
   if (::mkdtemp(pattern.data()) == nullptr) throw std::runtime_error("no temporary folder");

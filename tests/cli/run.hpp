@@ -31,6 +31,8 @@ struct Run {
 [[nodiscard]] Ran run(const Run& run);
 [[nodiscard]] Ran run(std::vector<std::string> arguments);
 
+[[nodiscard]] bool contains(const std::string& text, std::string_view part);
+
 /// A folder of its own for one test; gone at its end.
 class Folder {
  public:

@@ -12,10 +12,6 @@ namespace {
 
 constexpr int usage = 64;
 
-bool contains(const std::string& text, std::string_view part) {
-  return text.find(part) != std::string::npos;
-}
-
 }  // namespace
 
 TEST_SUITE_BEGIN("usage");

@@ -14,7 +14,7 @@ using Pair = std::pair<std::string, std::string>;
 
 /// Wide enough that the coating rule cannot bind in any blend worth testing.
 constexpr double no_coating_limit_percent = 100;
-constexpr double infinity = std::numeric_limits<double>::infinity();
+constexpr double unlimited = std::numeric_limits<double>::infinity();
 
 [[noreturn]] void refuse(std::string_view name) {
   throw std::invalid_argument("no such rule: " + std::string(name));
@@ -83,8 +83,8 @@ bool has_side(const Limits& limits, const RuleName& rule) {
 }
 
 void drop_side(Limits& limits, const RuleName& rule) {
-  if (rule.side != "max") limits.min = -infinity;
-  if (rule.side != "min") limits.max = infinity;
+  if (rule.side != "max") limits.min = -unlimited;
+  if (rule.side != "min") limits.max = unlimited;
 }
 
 void erase_pair(std::vector<Pair>& pairs, const std::string& a, const std::string& b) {

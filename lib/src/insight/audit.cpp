@@ -8,7 +8,7 @@
 namespace leastwise::insight {
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
+constexpr double unlimited = std::numeric_limits<double>::infinity();
 
 /// Collects violations of one blend.
 class Audit {
@@ -36,8 +36,8 @@ class Audit {
     if (limits.has_max()) miss(value - limits.max, std::max(size, std::fabs(limits.max)));
   }
   void miss(double amount, double size) {
-    if (std::isnan(amount)) worst_ = infinity;
-    if (amount > 0) worst_ = std::max(worst_, size > 0 ? amount / size : infinity);
+    if (std::isnan(amount)) worst_ = unlimited;
+    if (amount > 0) worst_ = std::max(worst_, size > 0 ? amount / size : unlimited);
   }
   [[nodiscard]] double sum(const std::vector<double>& percent) const {
     double s = 0;
@@ -60,7 +60,7 @@ class Audit {
     double granules = 0;
     double coating = 0;
     for (std::size_t i = 0; i < kg_.size(); ++i) {
-      if (kg_[i] < 0 || (!scenario_.materials()[i].can_enter() && kg_[i] > 0)) worst_ = infinity;
+      if (kg_[i] < 0 || (!scenario_.materials()[i].can_enter() && kg_[i] > 0)) worst_ = unlimited;
       if (scenario_.materials()[i].form_used() == Form::powder)
         coating += scenario_.mass_factor(i) * kg_[i];
       else
@@ -78,17 +78,17 @@ class Audit {
       double effective = 0;
       for (std::size_t i = 0; i < kg_.size(); ++i)
         effective += least_content(rate, i) / 100 * rate.reach[i] * kg_[i];
-      within(effective, {rate.limits.min, infinity}, 0);
-      within(most_amount(rate), {-infinity, rate.limits.max}, 0);
+      within(effective, {rate.limits.min, unlimited}, 0);
+      within(most_amount(rate), {-unlimited, rate.limits.max}, 0);
     }
     // Limits on a composition are compared as amounts, so that a blend of nothing breaks none.
     for (const auto& grade : scenario_.grades()) {
       double least = 0;
       for (std::size_t i = 0; i < kg_.size(); ++i) least += least_content(grade, i) / 100 * kg_[i];
-      within(least, {grade.limits.min / 100 * total_, infinity}, least);
+      within(least, {grade.limits.min / 100 * total_, unlimited}, least);
       const double most = most_amount(grade);
       if (grade.limits.has_max())
-        within(most, {-infinity, grade.limits.max / 100 * total_}, most + 1e-7 * total_);
+        within(most, {-unlimited, grade.limits.max / 100 * total_}, most + 1e-7 * total_);
     }
     for (const auto& ratio : scenario_.ratios()) {
       const double of = sum(ratio.of_percent);
@@ -113,7 +113,7 @@ class Audit {
              material.min_if_used_percent / 100 * total_);
       if (material.stock_kg) stock(*material.stock_kg, kg_[i]);
     }
-    if (scenario_.bins() && granular > *scenario_.bins()) worst_ = infinity;
+    if (scenario_.bins() && granular > *scenario_.bins()) worst_ = unlimited;
   }
 
   void stock(double stock_kg, double kg) {
@@ -131,7 +131,7 @@ class Audit {
       return false;
     };
     for (const auto& pair : scenario_.exclusions())
-      if (in_use(pair.family_a) && in_use(pair.family_b)) worst_ = infinity;
+      if (in_use(pair.family_a) && in_use(pair.family_b)) worst_ = unlimited;
   }
 
   const Scenario& scenario_;

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "insight/active_basis.hpp"
+#include "insight/index.hpp"
 #include "solver/branching.hpp"
 #include "solver/certificate.hpp"
 
@@ -15,8 +16,6 @@ using model::infinity;
 using solver::LinearData;
 using solver::SearchResult;
 using solver::Standing;
-
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
 
 /// An interval of changes that shrinks as conditions come in.
 struct Range {

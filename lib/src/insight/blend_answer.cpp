@@ -4,12 +4,11 @@
 #include "insight/answer.hpp"
 #include "insight/label_confidence.hpp"
 #include "insight/landscape.hpp"
+#include "model/units.hpp"
 #include "scenario/families.hpp"
 
 namespace leastwise::insight {
 namespace {
-
-constexpr double kg_per_tonne = 1000;
 
 /// Cost of the four kinds for one kg of a material.
 struct KgCost {

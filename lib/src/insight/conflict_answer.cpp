@@ -7,8 +7,8 @@
 namespace leastwise::insight {
 namespace {
 
-ConflictingRule limit_rule(const Task& task, const std::vector<Demand>& conflict,
-                           const Demand& demand, bool irreducible) {
+ConflictingRule conflicting_limit(const Task& task, const std::vector<Demand>& conflict,
+                                  const Demand& demand, bool irreducible) {
   const auto& rule = task.model.rules[demand.index];
   ConflictingRule out;
   out.rule = model::name_of(rule, task.scenario);
@@ -110,10 +110,10 @@ Conflict conflict_answer(const Task& task) {
   const auto found = irreducible_conflict(task.model, task.search);
   conflict.irreducible = found.irreducible;
   for (const auto& demand : found.demands)
-    conflict.rules.push_back(
-        demand.kind == Demand::Kind::rule
-            ? limit_rule(task, found.demands, demand, found.irreducible && task.options.intervals)
-            : either_or_rule(task, demand));
+    conflict.rules.push_back(demand.kind == Demand::Kind::rule
+                                 ? conflicting_limit(task, found.demands, demand,
+                                                     found.irreducible && task.options.intervals)
+                                 : either_or_rule(task, demand));
   merge_same_names(conflict.rules);
   if (found.demands.empty())
     conflict.rules.push_back(

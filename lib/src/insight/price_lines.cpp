@@ -4,16 +4,11 @@
 #include <stdexcept>
 #include <string>
 
+#include "model/units.hpp"
 #include "scenario/checks.hpp"
 #include "scenario/wording.hpp"
 
 namespace leastwise::insight {
-namespace {
-
-constexpr double kg_per_tonne = 1000;
-
-}  // namespace
-
 double Recipe::cost_at(const std::vector<double>& prices) const {
   double cost = fixed;
   for (std::size_t k = 0; k < prices.size(); ++k) cost += slope[k] * prices[k];

@@ -9,14 +9,13 @@
 #include "insight/landscape.hpp"
 #include "insight/risk_run.hpp"
 #include "insight/risk_summary.hpp"
+#include "model/units.hpp"
 #include "solver/certificate.hpp"
 
 namespace leastwise {
 namespace {
 
 using solver::SearchStatus;
-
-constexpr double kg_per_tonne = 1000;
 
 PriceUncertainty asked(const Scenario& scenario) {
   if (!scenario.price_uncertainty())

@@ -38,7 +38,7 @@ struct OpenSum {
 };
 
 /// The least and the most that the row can come to.
-struct Activity {
+struct ActivityRange {
   OpenSum least{};
   OpenSum most{};
 };
@@ -51,8 +51,8 @@ double most_term(const DenseProgram& program, double a, std::size_t j) {
   return a * (a > 0 ? program.most[j] : program.least[j]);
 }
 
-Activity activity(const DenseProgram& program, std::size_t i) {
-  Activity sum;
+ActivityRange activity(const DenseProgram& program, std::size_t i) {
+  ActivityRange sum;
   const double* row = program.a.data() + i * static_cast<std::size_t>(program.stride);
   for (std::size_t j = 0; j < static_cast<std::size_t>(program.columns); ++j) {
     if (row[j] == 0) continue;
@@ -67,7 +67,7 @@ void narrow(DenseProgram& program, const VariableBounds& bounds) {
   const auto n = static_cast<std::size_t>(program.columns);
   for (std::size_t i = 0; i < static_cast<std::size_t>(program.rows); ++i) {
     const double* row = program.a.data() + i * static_cast<std::size_t>(program.stride);
-    const Activity sum = activity(program, i);
+    const ActivityRange sum = activity(program, i);
     for (std::size_t j = 0; j < n; ++j) {
       if (row[j] == 0) continue;
       const auto others = row[j] > 0 ? sum.least.without(least_term(program, row[j], j))
@@ -111,7 +111,7 @@ DenseProgram::DenseProgram(const solver::LinearData& data)
   constexpr int rounds = 3;
   for (int k = 0; k < rounds; ++k) narrow(*this, bounds);
   for (std::size_t i = 0; i < m; ++i) {
-    const Activity sum = activity(*this, i);
+    const ActivityRange sum = activity(*this, i);
     if (sum.least.infinite == 0) least[n + i] = std::max(least[n + i], sum.least.finite);
     if (sum.most.infinite == 0) most[n + i] = std::min(most[n + i], sum.most.finite);
   }

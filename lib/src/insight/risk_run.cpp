@@ -5,6 +5,8 @@
 #include <cmath>
 #include <thread>
 
+#include "model/units.hpp"
+
 namespace leastwise::insight {
 namespace {
 
@@ -12,8 +14,6 @@ using solver::SearchStatus;
 
 constexpr std::size_t streams = 16;
 constexpr std::size_t most_first_draws = 512;
-constexpr double kg_per_tonne = 1000;
-
 /// How many draws are solved before the others are dealt out.
 std::size_t first_draws(std::size_t draws) {
   return draws < 4 * streams ? draws : std::min(most_first_draws, draws / 32);

@@ -7,6 +7,7 @@
 #include "insight/audit.hpp"
 #include "insight/landscape.hpp"
 #include "insight/rounding_search.hpp"
+#include "model/units.hpp"
 #include "scenario/wording.hpp"
 #include "solver/certificate.hpp"
 
@@ -16,8 +17,6 @@ namespace {
 using insight::GridModel;
 using insight::GridSearchResult;
 using solver::SearchStatus;
-
-constexpr double kg_per_tonne = 1000;
 
 /// kg of a batch for each kg in the model's units.
 double batch_scale(const Scenario& scenario, const RoundingOptions& options) {
@@ -31,7 +30,7 @@ void require_above_zero(double value, const std::string& what) {
     throw std::invalid_argument(what + " must be above 0, found " + number_text(value));
 }
 
-void require(const Scenario& scenario, const RoundingOptions& options) {
+void require_usable(const Scenario& scenario, const RoundingOptions& options) {
   require_above_zero(options.step_kg, "the step in kg");
   if (options.batch_kg) require_above_zero(*options.batch_kg, "the batch in kg");
   if (options.batch_hectares) require_above_zero(*options.batch_hectares, "the batch in hectares");
@@ -178,7 +177,7 @@ RoundedBlend Rounding::run() {
 }  // namespace
 
 RoundedBlend round_to_step(const Scenario& scenario, const RoundingOptions& options) {
-  require(scenario, options);
+  require_usable(scenario, options);
   return Rounding(scenario, options).run();
 }
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "insight/index.hpp"
+#include "model/units.hpp"
 #include "solver/certificate.hpp"
 
 namespace leastwise::insight {
@@ -11,10 +13,6 @@ namespace {
 using model::Entry;
 using model::infinity;
 using model::Model;
-
-constexpr double kg_per_tonne = 1000;
-
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
 
 /// The rows of a model, each on its own, so that they can be changed.
 std::vector<std::vector<Entry>> rows_of(const Model& model) {

@@ -1,13 +1,12 @@
 #include "insight/shadow_price.hpp"
 
 #include "insight/active_basis.hpp"
+#include "insight/index.hpp"
 
 namespace leastwise::insight {
 namespace {
 
 using solver::Standing;
-
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
 
 /// The price of one rule without its partner.
 double own_price(const model::Model& model, std::size_t r, const solver::SearchResult& solution) {

@@ -3,12 +3,11 @@
 
 #include "insight/answer.hpp"
 #include "insight/entry_price.hpp"
+#include "model/units.hpp"
 #include "solver/certificate.hpp"
 
 namespace leastwise::insight {
 namespace {
-
-constexpr double kg_per_tonne = 1000;
 
 /// Finds for each column left out why it is, and its entry price.
 class EntryPrices {

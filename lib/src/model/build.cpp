@@ -4,10 +4,10 @@
 #include <map>
 #include <string_view>
 
+#include "model/units.hpp"
+
 namespace leastwise::model {
 namespace {
-
-constexpr double kg_per_tonne = 1000;
 
 /// What a limit counts of a material: its content, less (a minimum) or more (a maximum) the safety
 /// margin of a stated confidence. No content is below 0.

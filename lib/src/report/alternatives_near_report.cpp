@@ -27,11 +27,6 @@ std::string value_words(const NearOptimum& answer, double value) {
   return fmt::format("{} {}{}", amount_text(value), unit, of);
 }
 
-double kg_of(const Blend& blend, const std::string& material) {
-  const auto found = std::ranges::find(blend.portions, material, &Portion::material);
-  return found == blend.portions.end() ? 0 : found->kg_per_ha.value_or(found->kg_per_t);
-}
-
 void write_both(Page& page, const NearOptimum& answer) {
   Table table;
   const std::string unit = answer.basis == Basis::per_hectare ? "kg/ha" : "kg/t";

@@ -12,7 +12,7 @@ namespace {
 
 using namespace report;
 
-void write_list(Page& page, const Alternatives& list) {
+void write_alternatives(Page& page, const Alternatives& list) {
   Table table;
   table.add_numbers("");
   table.add_numbers(cost_heading(list.currency, list.basis));
@@ -35,7 +35,7 @@ Page page_of(const Alternatives& list, Medium medium) {
       "material earns its place: no part of the set makes a blend as cheap.{}",
       list.list.size(), list.solves, list.exhausted ? " There is no further set." : ""));
   page.blank();
-  write_list(page, list);
+  write_alternatives(page, list);
   const auto& blend = list.list.front().blend;
   write_notes(page, blend.notes);
   write_safety(page, blend.portions, blend.supply, blend.notes);

@@ -25,7 +25,7 @@ bool all_per_hectare(const Comparison& comparison) {
   });
 }
 
-std::string signed_money(const std::optional<double>& sum) {
+std::string money_difference(const std::optional<double>& sum) {
   if (!sum) return {};
   const std::string text = money_text(*sum);
   return *sum > 0 && text != "0.00" ? "+" + text : text;
@@ -37,7 +37,7 @@ std::string currency_of(const ComparedScenario& line) {
   return line.answer.stopped()->currency;
 }
 
-void write_lines(Page& page, const Comparison& comparison) {
+void write_compared(Page& page, const Comparison& comparison) {
   const bool per_hectare = all_per_hectare(comparison);
   const std::string currency = currency_of(comparison.lines.front());
   Table table;
@@ -54,7 +54,8 @@ void write_lines(Page& page, const Comparison& comparison) {
                                    blend ? "" : std::string(to_string(line.answer.status()))};
     if (blend != nullptr) {
       cells.push_back(money_text(per_hectare ? *blend->cost_per_ha : blend->cost_per_t));
-      cells.push_back(signed_money(per_hectare ? line.difference_per_ha : line.difference_per_t));
+      cells.push_back(
+          money_difference(per_hectare ? line.difference_per_ha : line.difference_per_t));
       if (per_hectare) cells.push_back(money_text(blend->cost_per_t));
       cells.push_back(blend->total_kg_per_ha ? amount_text(*blend->total_kg_per_ha) : "");
       cells.push_back(grade_words(*blend));
@@ -120,7 +121,7 @@ Page page_of(const Comparison& comparison, Medium medium) {
         "What other materials bring in traces still counts.",
         comparison.nutrient));
   if (!comparison.nutrient.empty()) page.blank();
-  write_lines(page, comparison);
+  write_compared(page, comparison);
   for (const ComparedScenario& line : comparison.lines) write_details(page, line);
   const bool indices = std::ranges::any_of(comparison.lines, [](const ComparedScenario& line) {
     return line.salt_index.value || line.acidity.value;

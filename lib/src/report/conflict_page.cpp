@@ -41,7 +41,7 @@ std::string giving_way(const ConflictingRule& rule) {
   return sentence + ".";
 }
 
-void write_rules(Page& page, const Conflict& conflict) {
+void write_conflicting_rules(Page& page, const Conflict& conflict) {
   page.heading(conflict.rules.size() == 1 ? "The rule that cannot be met"
                                           : "The rules that conflict");
   for (const ConflictingRule& rule : conflict.rules) {
@@ -92,7 +92,7 @@ void write_nearest(Page& page, const Conflict& conflict) {
 void write_conflict(Page& page, const Conflict& conflict) {
   page.title(conflict.title.empty() ? "No blend" : conflict.title);
   page.warning("No blend obeys every rule of this scenario.");
-  write_rules(page, conflict);
+  write_conflicting_rules(page, conflict);
   write_nearest(page, conflict);
   write_notes(page, conflict.notes);
   write_safety(page, {}, {}, conflict.notes);

@@ -1,106 +1,88 @@
 #include <leastwise/report.hpp>
 
 #include <algorithm>
-#include <nlohmann/json.hpp>
 #include <optional>
 
+#include "report/json_values.hpp"
 #include "report/numbers.hpp"
 
 namespace leastwise {
 namespace {
 
-using Json = nlohmann::ordered_json;
+using namespace report;
 
-constexpr int report_version = 1;
 /// Proof errors below this are noise of the last bits; they are stated as this bound.
 constexpr double proof_noise = 1e-12;
 
-Json number(double value) {
-  const auto rounded = report::rounded(value);
-  return rounded ? Json(*rounded) : Json(nullptr);
-}
-
-Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
-
-Json bound(double value) { return number(std::max(value, proof_noise)); }
+Json bound(double value) { return json_number(std::max(value, proof_noise)); }
 
 Json source(const Place& place) {
   if (!place) return nullptr;
   return place.source + ":" + std::to_string(place.line) + ":" + std::to_string(place.column);
 }
 
-/// `items` as an array, each turned by `turn`; never null.
-template <typename Items, typename Turn>
-Json array(const Items& items, Turn turn) {
-  Json list = Json::array();
-  for (const auto& item : items) list.push_back(turn(item));
-  return list;
-}
-
 Json limits(const Limits& limits) {
-  return {{"min", number(limits.min)}, {"max", number(limits.max)}};
+  return {{"min", json_number(limits.min)}, {"max", json_number(limits.max)}};
 }
 
 Json portion(const Portion& p) {
   return {{"material", p.material},
           {"form", to_string(p.form)},
-          {"kg_per_ha", number(p.kg_per_ha)},
-          {"kg_per_t", number(p.kg_per_t)},
-          {"cost_per_t", number(p.cost_per_t)},
-          {"cost_per_ha", number(p.cost_per_ha)}};
+          {"kg_per_ha", json_number(p.kg_per_ha)},
+          {"kg_per_t", json_number(p.kg_per_t)},
+          {"cost_per_t", json_number(p.cost_per_t)},
+          {"cost_per_ha", json_number(p.cost_per_ha)}};
 }
 
 Json supply(const Supply& s) {
   return {{"nutrient", s.nutrient},
-          {"kg_per_ha", number(s.kg_per_ha)},
-          {"effective_kg_per_ha", number(s.effective_kg_per_ha)},
-          {"percent", number(s.percent)},
+          {"kg_per_ha", json_number(s.kg_per_ha)},
+          {"effective_kg_per_ha", json_number(s.effective_kg_per_ha)},
+          {"percent", json_number(s.percent)},
           {"required_kg_per_ha", limits(s.rate_kg_per_ha)},
           {"required_percent", limits(s.grade_percent)}};
 }
 
 Json binding(const BindingRule& b) {
   return {{"rule", b.rule},
-          {"limit", number(b.limit)},
-          {"shadow_price", number(b.shadow_price)},
+          {"limit", json_number(b.limit)},
+          {"shadow_price", json_number(b.shadow_price)},
           {"unit", b.unit},
-          {"holds_from", number(b.holds_from)},
-          {"holds_to", number(b.holds_to)},
+          {"holds_from", json_number(b.holds_from)},
+          {"holds_to", json_number(b.holds_to)},
           {"unique", b.unique},
-          {"price_below", number(b.price_below)},
-          {"price_above", number(b.price_above)},
+          {"price_below", json_number(b.price_below)},
+          {"price_above", json_number(b.price_above)},
           {"source", source(b.place)}};
 }
 
 Json unused(const UnusedMaterial& u) {
   return {{"material", u.material},
-          {"price_per_t", number(u.price_per_t)},
-          {"enters_below_price_per_t", number(u.enters_below_price_per_t)},
+          {"price_per_t", json_number(u.price_per_t)},
+          {"enters_below_price_per_t", json_number(u.enters_below_price_per_t)},
           {"why", u.why}};
 }
 
 Json exclusion(const ExclusionCost& e) {
   return {{"pair", {e.family_a, e.family_b}},
           {"reason", e.reason},
-          {"costs_per_t", number(e.costs_per_t)},
-          {"costs_per_ha", number(e.costs_per_ha)}};
+          {"costs_per_t", json_number(e.costs_per_t)},
+          {"costs_per_ha", json_number(e.costs_per_ha)}};
 }
-
-Json note(const Note& n) { return {{"level", to_string(n.level)}, {"text", n.text}}; }
 
 Json conflicting(const ConflictingRule& r) {
   return {{"rule", r.rule},
-          {"shortfall", number(r.shortfall)},
+          {"shortfall", json_number(r.shortfall)},
           {"unit", r.unit},
-          {"limit", number(r.limit)},
+          {"limit", json_number(r.limit)},
           {"source", source(r.place)},
           {"detail", r.detail.empty() ? Json(nullptr) : Json(r.detail)}};
 }
 
 Json change(const Change& c) {
   return {{"rule", c.rule},
-          {"from", number(c.from)},
-          {"to", number(c.to)},
+          {"from", json_number(c.from)},
+          {"to", json_number(c.to)},
           {"unit", c.unit},
           {"source", source(c.place)}};
 }
@@ -115,16 +97,16 @@ Json head(Status status, const std::string& title, const std::string& currency) 
 Json binder(const BinderUse& b) {
   if (b.kg_per_t == 0) return nullptr;
   return {{"material", b.material.empty() ? Json(nullptr) : Json(b.material)},
-          {"kg_per_ha", number(b.kg_per_ha)},
-          {"kg_per_t", number(b.kg_per_t)},
-          {"cost_per_t", number(b.cost_per_t)}};
+          {"kg_per_ha", json_number(b.kg_per_ha)},
+          {"kg_per_t", json_number(b.kg_per_t)},
+          {"cost_per_t", json_number(b.cost_per_t)}};
 }
 
 Json breakdown(const CostBreakdown& b) {
-  return {{"materials_per_t", number(b.materials_per_t)},
-          {"freight_per_t", number(b.freight_per_t)},
-          {"binder_per_t", number(b.binder_per_t)},
-          {"blending_per_t", number(b.blending_per_t)}};
+  return {{"materials_per_t", json_number(b.materials_per_t)},
+          {"freight_per_t", json_number(b.freight_per_t)},
+          {"binder_per_t", json_number(b.binder_per_t)},
+          {"blending_per_t", json_number(b.blending_per_t)}};
 }
 
 /// Upper bounds: what is below the noise of the arithmetic is stated as that noise.
@@ -137,15 +119,15 @@ Json certificate(const Certificate& c) {
 
 Json document(const Blend& blend) {
   Json json = head(Status::optimal, blend.title, blend.currency);
-  json["cost_per_ha"] = number(blend.cost_per_ha);
-  json["cost_per_t"] = number(blend.cost_per_t);
-  json["total_kg_per_ha"] = number(blend.total_kg_per_ha);
-  json["portions"] = array(blend.portions, portion);
-  json["supply"] = array(blend.supply, supply);
-  json["binding"] = array(blend.binding, binding);
-  json["unused"] = array(blend.unused, unused);
-  json["exclusions"] = array(blend.exclusions, exclusion);
-  json["notes"] = array(blend.notes, note);
+  json["cost_per_ha"] = json_number(blend.cost_per_ha);
+  json["cost_per_t"] = json_number(blend.cost_per_t);
+  json["total_kg_per_ha"] = json_number(blend.total_kg_per_ha);
+  json["portions"] = json_array(blend.portions, portion);
+  json["supply"] = json_array(blend.supply, supply);
+  json["binding"] = json_array(blend.binding, binding);
+  json["unused"] = json_array(blend.unused, unused);
+  json["exclusions"] = json_array(blend.exclusions, exclusion);
+  json["notes"] = json_array(blend.notes, json_note);
   json["binder"] = binder(blend.binder);
   json["breakdown"] = breakdown(blend.breakdown);
   json["certificate"] = certificate(blend.certificate);
@@ -154,12 +136,12 @@ Json document(const Blend& blend) {
 
 Json document(const Conflict& conflict) {
   Json json = head(Status::infeasible, conflict.title, conflict.currency);
-  json["conflict"] = array(conflict.rules, conflicting);
+  json["conflict"] = json_array(conflict.rules, conflicting);
   json["irreducible"] = conflict.irreducible;
-  json["nearest"] = array(conflict.nearest, change);
-  json["nearest_cost_per_ha"] = number(conflict.nearest_cost_per_ha);
-  json["nearest_cost_per_t"] = number(conflict.nearest_cost_per_t);
-  json["notes"] = array(conflict.notes, note);
+  json["nearest"] = json_array(conflict.nearest, change);
+  json["nearest_cost_per_ha"] = json_number(conflict.nearest_cost_per_ha);
+  json["nearest_cost_per_t"] = json_number(conflict.nearest_cost_per_t);
+  json["notes"] = json_array(conflict.notes, json_note);
   return json;
 }
 
@@ -167,11 +149,11 @@ Json document(const Stopped& stopped) {
   Json json = head(Status::stopped, stopped.title, stopped.currency);
   json["cause"] = to_string(stopped.cause);
   json["detail"] = stopped.detail;
-  json["best_cost"] = number(stopped.best_cost);
-  json["lower_bound"] = number(stopped.lower_bound);
+  json["best_cost"] = json_number(stopped.best_cost);
+  json["lower_bound"] = json_number(stopped.lower_bound);
   json["cost_basis"] = stopped.basis == Basis::per_hectare ? "ha" : "t";
-  json["best_portions"] = array(stopped.best_portions, portion);
-  json["notes"] = array(stopped.notes, note);
+  json["best_portions"] = json_array(stopped.best_portions, portion);
+  json["notes"] = json_array(stopped.notes, json_note);
   return json;
 }
 
@@ -183,12 +165,12 @@ Json material(const Material& m) {
            [&] {
              Json contents = Json::object();
              for (const Content& content : m.contains_percent) {
-               contents[content.name] = number(content.percent);
+               contents[content.name] = json_number(content.percent);
              }
              return contents;
            }()},
-          {"sgn", number(m.sgn)},
-          {"bulk_density_kg_per_m3", number(m.bulk_density_kg_per_m3)},
+          {"sgn", json_number(m.sgn)},
+          {"bulk_density_kg_per_m3", json_number(m.bulk_density_kg_per_m3)},
           {"source", m.source.empty() ? Json(nullptr) : Json(m.source)}};
 }
 
@@ -207,7 +189,7 @@ std::string to_json(const Formulation& answer) {
 
 std::string materials_to_json(std::span<const Material> materials) {
   Json json = {{"leastwise", report_version}};
-  json["materials"] = array(materials, material);
+  json["materials"] = json_array(materials, material);
   return dumped(json);
 }
 

@@ -9,12 +9,6 @@
 
 namespace leastwise::report {
 
-Json json_number(const std::optional<double>& value) {
-  if (!value) return nullptr;
-  const auto figure = rounded(*value);
-  return figure ? Json(*figure) : Json(nullptr);
-}
-
 Json json_portions(std::span<const Portion> portions) {
   Json list = Json::array();
   for (const Portion& p : portions)
@@ -102,6 +96,11 @@ std::string recipe_words(std::span<const Portion> portions) {
   for (const Portion& p : portions)
     text += (text.empty() ? "" : ", ") + p.material + " " + amount_text(p.kg_per_t);
   return text;
+}
+
+double kg_of(const Blend& blend, const std::string& material) {
+  const auto found = std::ranges::find(blend.portions, material, &Portion::material);
+  return found == blend.portions.end() ? 0 : found->kg_per_ha.value_or(found->kg_per_t);
 }
 
 double cost_of(const Blend& blend) { return blend.cost_per_ha.value_or(blend.cost_per_t); }

@@ -1,22 +1,19 @@
 #pragma once
 #include <leastwise/ending.hpp>
 
-#include <nlohmann/json.hpp>
 #include <optional>
 #include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "report/json_values.hpp"
 #include "report/page.hpp"
 
 namespace leastwise::report {
 
 // What the reports of maps, lists and comparisons share.
 
-using Json = nlohmann::ordered_json;
-
-[[nodiscard]] Json json_number(const std::optional<double>& value);
 /// Material, form, kg and cost of each portion, as in the report of a blend.
 [[nodiscard]] Json json_portions(std::span<const Portion> portions);
 /// Cost, amounts, portions, binder and supply of a blend without prices of rules.
@@ -36,6 +33,9 @@ void add_ending(Json& json, const Ending& ending);
 
 /// `urea 385, map 120`: materials with kg per tonne of product, for reading.
 [[nodiscard]] std::string recipe_words(std::span<const Portion> portions);
+
+/// The amount of `material` in `blend`, per hectare where it has one, else per tonne.
+[[nodiscard]] double kg_of(const Blend& blend, const std::string& material);
 
 /// The cost that was minimised.
 [[nodiscard]] double cost_of(const Blend& blend);

@@ -52,7 +52,7 @@ std::string_view role_of(const Portion& portion) {
   return portion.form == Form::powder ? "powder coating" : "";
 }
 
-bool is_asked(const Supply& supply) {
+bool is_limited(const Supply& supply) {
   return supply.rate_kg_per_ha != Limits{} || supply.grade_percent != Limits{};
 }
 
@@ -115,7 +115,7 @@ Table supply_table(const Blend& blend) {
   table.add_words("asked, %");
   table.add_numbers("% of product");
   for (const Supply& supply : blend.supply) {
-    if (supply.percent == 0 && !is_asked(supply)) continue;
+    if (supply.percent == 0 && !is_limited(supply)) continue;
     table.add_row({supply.nutrient, asked_words(supply.rate_kg_per_ha),
                    supply.kg_per_ha ? amount_text(*supply.kg_per_ha) : "", reached(supply),
                    asked_words(supply.grade_percent), amount_text(supply.percent)});

@@ -4,7 +4,7 @@
 namespace leastwise::report {
 namespace {
 
-constexpr std::string_view style = R"css(
+constexpr std::string_view report_css = R"css(
 :root{color-scheme:light dark}
 *{box-sizing:border-box}
 html{-webkit-text-size-adjust:100%}
@@ -54,7 +54,7 @@ thead{display:table-header-group}}
 }  // namespace
 
 std::string_view report_style() {
-  static const std::string whole = std::string(style) + std::string(picture_style());
+  static const std::string whole = std::string(report_css) + std::string(picture_style());
   return whole;
 }
 

@@ -66,7 +66,8 @@ void write_weighings(HtmlPage& page, const TreatmentPlan& treatment) {
   page.close_table();
 }
 
-void write_lines(HtmlPage& page, std::string_view heading, const std::vector<std::string>& lines) {
+void write_filled_section(HtmlPage& page, std::string_view heading,
+                          const std::vector<std::string>& lines) {
   if (lines.empty()) return;
   page.element("h2", heading);
   page.raw("<ul>\n");
@@ -112,11 +113,11 @@ void write_batch_sheet(HtmlPage& page, const TrialPlan& plan, const TreatmentPla
   write_weighings(page, treatment);
   if (treatment.coating) write_coating(page, *treatment.coating);
   for (const auto& premix : treatment.premixes) {
-    write_lines(page, "Pre-mix of " + premix.material,
-                premix_lines(premix, treatment.batch_codes.size()));
+    write_filled_section(page, "Pre-mix of " + premix.material,
+                         premix_lines(premix, treatment.batch_codes.size()));
   }
   write_order_of_work(page, treatment);
-  write_lines(page, "Cautions", treatment.cautions);
+  write_filled_section(page, "Cautions", treatment.cautions);
   page.element("p", "Achieved on the plots, kg/ha (against the plan): " + achieved_line(treatment),
                "class=\"small\"");
   page.raw(

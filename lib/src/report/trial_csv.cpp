@@ -1,9 +1,9 @@
 #include <leastwise/trial_report.hpp>
 
 #include <cmath>
-#include <initializer_list>
 #include <optional>
 
+#include "report/landscape_cells.hpp"
 #include "report/numbers.hpp"
 #include "report/trial_words.hpp"
 
@@ -11,32 +11,12 @@ namespace leastwise {
 namespace report {
 namespace {
 
-std::string csv_cell(std::string_view cell) {
-  if (cell.find_first_of(",\"\r\n") == std::string_view::npos) return std::string(cell);
-  std::string text = "\"";
-  for (const char byte : cell) {
-    if (byte == '"') text += '"';
-    text += byte;
-  }
-  return text + '"';
-}
-
-void append_line(std::string& csv, std::initializer_list<std::string> cells) {
-  bool first = true;
-  for (const std::string& cell : cells) {
-    if (!first) csv += ',';
-    first = false;
-    csv += csv_cell(cell);
-  }
-  csv += '\n';
-}
-
-std::string number(double value) {
+std::string exact_number(double value) {
   constexpr int digits = 12;
   return std::isfinite(value) ? plain_text(value, digits) : std::string{};
 }
 
-std::string kg(std::int64_t mg) { return number(static_cast<double>(mg) / 1e6); }
+std::string kg(std::int64_t mg) { return exact_number(static_cast<double>(mg) / 1e6); }
 
 std::string batches_csv(const TrialPlan& plan) {
   std::string csv =
@@ -45,10 +25,10 @@ std::string batches_csv(const TrialPlan& plan) {
   for (const auto& treatment : plan.treatments) {
     for (const auto& code : treatment.batch_codes) {
       for (const auto& w : treatment.weighings) {
-        append_line(csv, {code, treatment.code, treatment.name, material_name(w),
-                          std::string(to_string(w.role)), number(w.target_g),
-                          exact_grams(w.mass_mg), w.balance, exact_grams(w.readability_mg),
-                          std::to_string(w.parts_mg.size()), "", "", ""});
+        csv += csv_line({code, treatment.code, treatment.name, material_name(w),
+                         std::string(to_string(w.role)), exact_number(w.target_g),
+                         exact_grams(w.mass_mg), w.balance, exact_grams(w.readability_mg),
+                         std::to_string(w.parts_mg.size()), "", "", ""});
       }
     }
   }
@@ -63,9 +43,9 @@ std::string plots_csv(const TrialPlan& plan) {
     const Site& site = plan.sites[plot.site];
     const auto& treatment = plan.treatments[plot.treatment];
     const auto line = [&](const std::string& label, const std::string& mass) {
-      append_line(csv, {plot.code, site.code, site.name, std::to_string(plot.replicate),
-                        std::to_string(plot.number), treatment.code, treatment.name,
-                        number(plot.area_m2), label, plot.container, mass, plot.balance});
+      csv += csv_line({plot.code, site.code, site.name, std::to_string(plot.replicate),
+                       std::to_string(plot.number), treatment.code, treatment.name,
+                       exact_number(plot.area_m2), label, plot.container, mass, plot.balance});
     };
     for (const auto& pack : plot.packs) line(pack.label, exact_grams(pack.mass_mg));
     if (plot.packs.empty()) line("", "");
@@ -79,10 +59,11 @@ std::string nutrients_csv(const TrialPlan& plan) {
       "planned_kg_per_ha,achieved_kg_per_ha,deviation_percent,readability_percent\n";
   for (const auto& treatment : plan.treatments) {
     for (const auto& check : treatment.nutrients) {
-      append_line(csv, {treatment.code, treatment.name, check.nutrient,
-                        number(check.rate_kg_per_ha.min), number(check.rate_kg_per_ha.max),
-                        number(check.planned_kg_per_ha), number(check.achieved_kg_per_ha),
-                        number(check.deviation_percent), number(check.readability_percent)});
+      csv += csv_line(
+          {treatment.code, treatment.name, check.nutrient, exact_number(check.rate_kg_per_ha.min),
+           exact_number(check.rate_kg_per_ha.max), exact_number(check.planned_kg_per_ha),
+           exact_number(check.achieved_kg_per_ha), exact_number(check.deviation_percent),
+           exact_number(check.readability_percent)});
     }
   }
   return csv;
@@ -91,9 +72,10 @@ std::string nutrients_csv(const TrialPlan& plan) {
 std::string purchases_csv(const TrialPlan& plan) {
   std::string csv = "material,need_kg,spare_kg,bag_kg,bags,buy_kg,left_over_kg,price_per_t,cost\n";
   for (const auto& p : plan.purchases) {
-    append_line(csv, {p.material, kg(p.need_mg), kg(p.spare_mg), p.bag_kg ? number(*p.bag_kg) : "",
-                      p.bag_kg ? std::to_string(p.bags) : "", number(p.bought_kg),
-                      number(p.left_over_kg), number(p.price_per_t), number(p.cost)});
+    csv += csv_line(
+        {p.material, kg(p.need_mg), kg(p.spare_mg), p.bag_kg ? exact_number(*p.bag_kg) : "",
+         p.bag_kg ? std::to_string(p.bags) : "", exact_number(p.bought_kg),
+         exact_number(p.left_over_kg), exact_number(p.price_per_t), exact_number(p.cost)});
   }
   return csv;
 }
@@ -119,21 +101,21 @@ std::string to_csv(const WeighedCheck& check) {
   std::string csv = "batch,treatment,kind,name,limit,planned,actual,unit,off_percent,verdict\n";
   for (const auto& batch : check.batches) {
     for (const auto& m : batch.materials) {
-      report::append_line(csv, {batch.batch, batch.treatment, "material", m.material, "",
-                                report::exact_grams(m.planned_mg), report::number(m.weighed_g), "g",
-                                report::number(m.deviation_percent), ""});
+      csv += report::csv_line({batch.batch, batch.treatment, "material", m.material, "",
+                               report::exact_grams(m.planned_mg), report::exact_number(m.weighed_g),
+                               "g", report::exact_number(m.deviation_percent), ""});
     }
     for (const auto& n : batch.nutrients) {
-      report::append_line(
-          csv, {batch.batch, batch.treatment, "nutrient", n.nutrient, "",
-                report::number(n.planned_kg_per_ha), report::number(n.achieved_kg_per_ha), "kg/ha",
-                report::number(n.deviation_percent), ""});
+      csv += report::csv_line({batch.batch, batch.treatment, "nutrient", n.nutrient, "",
+                               report::exact_number(n.planned_kg_per_ha),
+                               report::exact_number(n.achieved_kg_per_ha), "kg/ha",
+                               report::exact_number(n.deviation_percent), ""});
     }
     for (const auto& r : batch.rules) {
-      report::append_line(
-          csv, {batch.batch, batch.treatment, "rule", r.rule, report::number(r.limit), "",
-                report::number(r.value), r.unit, report::number(r.missed_percent),
-                std::string(to_string(r.verdict))});
+      csv += report::csv_line({batch.batch, batch.treatment, "rule", r.rule,
+                               report::exact_number(r.limit), "", report::exact_number(r.value),
+                               r.unit, report::exact_number(r.missed_percent),
+                               std::string(to_string(r.verdict))});
     }
   }
   return csv;

@@ -26,7 +26,7 @@ std::string state_text(const TreatmentPlan& treatment) {
   return text;
 }
 
-void cell(HtmlPage& page, std::string_view text, std::string_view classes = {}) {
+void classed_cell(HtmlPage& page, std::string_view text, std::string_view classes = {}) {
   page.raw(classes.empty() ? std::string("<td>") : fmt::format("<td class=\"{}\">", classes));
   page.raw(escaped(text));
   page.raw("</td>");
@@ -38,18 +38,19 @@ void write_treatments(HtmlPage& page, const TrialPlan& plan) {
       "", {"", "treatment", ">kg/ha", "~>plots", ">on plots", "~>spare", ">loads", "~mixer"});
   for (const auto& t : plan.treatments) {
     page.raw("<tr>");
-    cell(page, t.code);
-    cell(page, t.name);
+    classed_cell(page, t.code);
+    classed_cell(page, t.name);
     if (t.state != TreatmentState::planned) {
       page.raw("<td colspan=\"6\">").raw(escaped(state_text(t))).raw("</td></tr>\n");
       continue;
     }
-    cell(page, plain_text(t.product_kg_per_ha), "n");
-    cell(page, std::to_string(t.plots), "n wide");
-    cell(page, round_mass_text(t.packs_mg), "n");
-    cell(page, round_mass_text(t.spare_mg), "n wide");
-    cell(page, fmt::format("{} x {}", t.batch_codes.size(), round_mass_text(t.load_mg)), "n");
-    cell(page, t.mixer, "wide");
+    classed_cell(page, plain_text(t.product_kg_per_ha), "n");
+    classed_cell(page, std::to_string(t.plots), "n wide");
+    classed_cell(page, round_mass_text(t.packs_mg), "n");
+    classed_cell(page, round_mass_text(t.spare_mg), "n wide");
+    classed_cell(page, fmt::format("{} x {}", t.batch_codes.size(), round_mass_text(t.load_mg)),
+                 "n");
+    classed_cell(page, t.mixer, "wide");
     page.raw("</tr>\n");
   }
   page.close_table();
@@ -62,18 +63,19 @@ void write_purchases(HtmlPage& page, const TrialPlan& plan) {
                        plan.currency.empty() ? std::string(">cost") : ">" + plan.currency});
   for (const auto& p : plan.purchases) {
     page.raw("<tr>");
-    cell(page, p.material);
-    cell(page, plain_text(static_cast<double>(p.need_mg) / 1e6), "n wide");
-    cell(page, plain_text(static_cast<double>(p.spare_mg) / 1e6), "n wide");
-    cell(page, p.bag_kg ? fmt::format("{} x {} kg", p.bags, plain_text(*p.bag_kg)) : "", "n");
-    cell(page, plain_text(p.bought_kg), "n");
-    cell(page, plain_text(p.left_over_kg), "n wide");
-    cell(page, money_text(p.cost), "n");
+    classed_cell(page, p.material);
+    classed_cell(page, plain_text(static_cast<double>(p.need_mg) / 1e6), "n wide");
+    classed_cell(page, plain_text(static_cast<double>(p.spare_mg) / 1e6), "n wide");
+    classed_cell(page, p.bag_kg ? fmt::format("{} x {} kg", p.bags, plain_text(*p.bag_kg)) : "",
+                 "n");
+    classed_cell(page, plain_text(p.bought_kg), "n");
+    classed_cell(page, plain_text(p.left_over_kg), "n wide");
+    classed_cell(page, money_text(p.cost), "n");
     page.raw("</tr>\n");
   }
   page.raw("<tr><td class=\"strong\">total</td><td class=\"wide\"></td><td class=\"wide\"></td>");
   page.raw("<td></td><td></td><td class=\"wide\"></td>");
-  cell(page, money_text(plan.purchase_cost), "n strong");
+  classed_cell(page, money_text(plan.purchase_cost), "n strong");
   page.raw("</tr>\n");
   page.close_table();
 }
@@ -96,7 +98,8 @@ void write_treatment_notes(HtmlPage& page, const TrialPlan& plan) {
   page.raw("</ul>\n");
 }
 
-void write_list(HtmlPage& page, std::string_view heading, const std::vector<std::string>& lines) {
+void write_section(HtmlPage& page, std::string_view heading,
+                   const std::vector<std::string>& lines) {
   page.element("h2", heading);
   page.raw("<ul>\n");
   for (const auto& line : lines) page.element("li", line);
@@ -116,8 +119,8 @@ void write_overview_sheet(HtmlPage& page, const TrialPlan& plan) {
   write_treatments(page, plan);
   write_purchases(page, plan);
   write_treatment_notes(page, plan);
-  write_list(page, "Cautions", plan.cautions);
-  write_list(page, "Store-keeping", plan.store_keeping);
+  write_section(page, "Cautions", plan.cautions);
+  write_section(page, "Store-keeping", plan.store_keeping);
   page.close_sheet();
 }
 
@@ -130,15 +133,15 @@ void write_plot_sheet(HtmlPage& page, const TrialPlan& plan, std::size_t site) {
     if (plot.site != site) continue;
     const auto& treatment = plan.treatments[plot.treatment];
     page.raw("<tr><td><span class=\"box\"></span></td>");
-    cell(page, plot.code, "strong");
-    cell(page, std::to_string(plot.replicate), "n wide");
-    cell(page, treatment.code);
-    cell(page, treatment.name);
-    cell(page, plot.packs.empty() ? "none" : round_mass_text(mass_of(plot)), "n");
-    cell(page,
-         plot.packs.size() > 1 ? fmt::format("{} x {}", plot.packs.size(), plot.container)
-                               : plot.container,
-         "wide");
+    classed_cell(page, plot.code, "strong");
+    classed_cell(page, std::to_string(plot.replicate), "n wide");
+    classed_cell(page, treatment.code);
+    classed_cell(page, treatment.name);
+    classed_cell(page, plot.packs.empty() ? "none" : round_mass_text(mass_of(plot)), "n");
+    classed_cell(page,
+                 plot.packs.size() > 1 ? fmt::format("{} x {}", plot.packs.size(), plot.container)
+                                       : plot.container,
+                 "wide");
     page.raw("</tr>\n");
   }
   page.close_table();

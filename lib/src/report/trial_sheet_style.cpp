@@ -3,7 +3,7 @@
 namespace leastwise::report {
 namespace {
 
-constexpr std::string_view style = R"css(
+constexpr std::string_view trial_sheet_css = R"css(
 *{box-sizing:border-box}
 html{-webkit-text-size-adjust:100%}
 body{margin:0 auto;max-width:190mm;padding:4mm;color:#000;background:#fff;
@@ -70,6 +70,6 @@ h2{break-after:avoid}}
 
 }  // namespace
 
-std::string_view sheet_style() { return style; }
+std::string_view sheet_style() { return trial_sheet_css; }
 
 }  // namespace leastwise::report

@@ -21,7 +21,7 @@ const Content* find(const std::vector<Content>& contents, std::string_view name)
   return nullptr;
 }
 
-struct Stated {
+struct StatedContents {
   const std::vector<Content>& contents;
   const std::string& path;
   const std::string& material;
@@ -30,7 +30,7 @@ struct Stated {
   [[nodiscard]] std::string owner() const { return " of material " + in_quotes(material); }
 };
 
-void check_parents(const Stated& stated) {
+void check_parents(const StatedContents& stated) {
   for (const auto& content : stated.contents) {
     const auto parent = parent_of_form(content.name);
     if (!parent || stated_percent(stated.contents, *parent)) continue;
@@ -42,7 +42,7 @@ void check_parents(const Stated& stated) {
 }
 
 /// A group of forms that together cannot exceed their nutrient.
-void check_forms(const Stated& stated, std::string_view parent,
+void check_forms(const StatedContents& stated, std::string_view parent,
                  const std::vector<std::string_view>& forms) {
   const auto whole = stated_percent(stated.contents, parent);
   if (!whole) return;
@@ -63,7 +63,7 @@ void check_forms(const Stated& stated, std::string_view parent,
           rounded_text(sum) + " percent");
 }
 
-void check_twice(const Stated& stated) {
+void check_twice(const StatedContents& stated) {
   std::map<std::string_view, const Content*> by_element;
   for (const auto& content : stated.contents) {
     const auto element = element_of(content.name);
@@ -76,7 +76,7 @@ void check_twice(const Stated& stated) {
   }
 }
 
-void check_sum(const Stated& stated) {
+void check_sum(const StatedContents& stated) {
   double sum = 0;
   for (const auto& content : stated.contents) {
     const auto element = element_of(content.name);
@@ -104,7 +104,7 @@ std::optional<double> stated_percent(const std::vector<Content>& contents, std::
 void check_contents(const std::vector<Content>& contents, const std::string& path,
                     const std::string& material, Checks& checks, Findings& findings) {
   if (findings.touched(path)) return;
-  const Stated stated{contents, path, material, findings};
+  const StatedContents stated{contents, path, material, findings};
   bool good = true;
   std::map<std::string_view, bool> seen;
   for (const auto& content : contents) {

@@ -75,7 +75,7 @@ struct PairList {
   const std::vector<std::pair<std::string, std::string>>& pairs;
 };
 
-struct Stated {
+struct StatedLevel {
   Compatibility level;
   std::string path;
 };
@@ -95,7 +95,7 @@ class StatedPairs {
     read({Compatibility::compatible, "compatible", draft.compatible});
   }
 
-  [[nodiscard]] const std::map<FamilyPair, Stated>& pairs() const { return pairs_; }
+  [[nodiscard]] const std::map<FamilyPair, StatedLevel>& pairs() const { return pairs_; }
 
  private:
   void read(const PairList& list) {
@@ -128,7 +128,7 @@ class StatedPairs {
           "a pair must be of two different families, found " + in_quotes(pair.first) + " twice");
       return;
     }
-    const auto [first, is_new] = pairs_.emplace(pair, Stated{level, path});
+    const auto [first, is_new] = pairs_.emplace(pair, StatedLevel{level, path});
     if (!is_new) {
       findings_.error(codes::contradictory_pair, path,
                       "the pair " + names + " must be listed once, found it " +
@@ -145,7 +145,7 @@ class StatedPairs {
   std::span<const Material> materials_;
   Findings& findings_;
   std::set<std::string, std::less<>> families_{};
-  std::map<FamilyPair, Stated> pairs_{};
+  std::map<FamilyPair, StatedLevel> pairs_{};
 };
 
 std::string reason_of(const FamilyPair& pair) {

@@ -11,7 +11,7 @@ constexpr std::size_t longest_quote = 60;
 
 bool continues(char c) { return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U; }
 
-bool is_control(std::string_view text, std::size_t i) {
+bool begins_control(std::string_view text, std::size_t i) {
   const auto byte = static_cast<unsigned char>(text[i]);
   if (byte < 0x20U || byte == 0x7FU) return true;
   // U+0080 to U+009F are control characters too; terminals obey some of them.
@@ -39,7 +39,7 @@ std::string printable(std::string_view text) {
   std::string result;
   result.reserve(text.size());
   for (std::size_t i = 0; i < text.size(); ++i) {
-    if (!is_control(text, i)) {
+    if (!begins_control(text, i)) {
       result += text[i];
     } else {
       result += ' ';

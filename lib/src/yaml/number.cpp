@@ -59,7 +59,7 @@ std::string without(std::string_view text, std::string_view unwanted) {
   return rest;
 }
 
-std::string_view trimmed(std::string_view text) {
+std::string_view without_blanks(std::string_view text) {
   while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
   while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
   return text;
@@ -88,7 +88,7 @@ std::string advice_for(std::string_view text) {
   if (closed.size() < text.size() && converted(closed)) return "write " + closed;
   const std::size_t length = number_length(text);
   const std::string_view number = text.substr(0, length);
-  const std::string_view rest = trimmed(text.substr(length));
+  const std::string_view rest = without_blanks(text.substr(length));
   if (length > 0 && rest == "%") return "write " + std::string(number);
   const bool is_unit =
       length > 0 && rest.size() < text.size() - length + 1 && !rest.empty() &&

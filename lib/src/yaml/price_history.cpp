@@ -5,22 +5,14 @@
 #include "nutrients/csv.hpp"
 #include "scenario/codes.hpp"
 #include "scenario/wording.hpp"
+#include "yaml/csv_cells.hpp"
 #include "yaml/number.hpp"
 #include "yaml/risk_keys.hpp"
 
 namespace leastwise {
 namespace {
 
-constexpr std::string_view root = "risk.history";
-
-Spot spot_of(const CsvField& field) { return {field.line, field.column, std::max(field.width, 1)}; }
-
-std::string trimmed(const CsvField& field) {
-  if (field.quoted) return field.text;
-  const auto first = field.text.find_first_not_of(" \t");
-  if (first == std::string::npos) return {};
-  return field.text.substr(first, field.text.find_last_not_of(" \t") - first + 1);
-}
+constexpr std::string_view history_root = "risk.history";
 
 class HistoryReader {
  public:
@@ -48,7 +40,7 @@ class HistoryReader {
  private:
   void bad_table(const Spot& spot, std::string message) {
     good_ = false;
-    page_.error(codes::bad_table, std::string(root), spot, std::move(message));
+    page_.error(codes::bad_table, std::string(history_root), spot, std::move(message));
   }
 
   bool read_header(const CsvRow& header) {
@@ -70,7 +62,7 @@ class HistoryReader {
         bad_table(spot_of(field), "a column must name a material, found nothing");
         return false;
       }
-      page_.remember(path_below(root, name), spot_of(field));
+      page_.remember(path_below(history_root, name), spot_of(field));
       history_.materials.push_back(name);
     }
     return true;
@@ -94,8 +86,9 @@ class HistoryReader {
       const CsvField& field = row.fields[k + 1];
       const std::string& name = history_.materials[k];
       const std::string text = trimmed(field);
-      page_.remember(path_below(path_below(root, name), std::to_string(history_.rows.size())),
-                     spot_of(field));
+      page_.remember(
+          path_below(path_below(history_root, name), std::to_string(history_.rows.size())),
+          spot_of(field));
       if (text.empty()) {
         gap(field, "the price of " + in_quotes(name) + " on " + in_quotes(date) +
                        " is missing; a price history may have no gaps, so leave the line out or "
@@ -106,7 +99,7 @@ class HistoryReader {
       const NumberText number = read_number(text);
       if (!number.value) {
         good_ = false;
-        page_.error(codes::bad_number, std::string(root), spot_of(field),
+        page_.error(codes::bad_number, std::string(history_root), spot_of(field),
                     "expected a number for the price of " + in_quotes(name) + ", found " +
                         in_quotes(text) + (number.advice.empty() ? "" : "; " + number.advice));
       }
@@ -118,7 +111,7 @@ class HistoryReader {
 
   void gap(const CsvField& field, std::string message) {
     good_ = false;
-    page_.error(codes::history_gap, std::string(root), spot_of(field), std::move(message));
+    page_.error(codes::history_gap, std::string(history_root), spot_of(field), std::move(message));
   }
 
   Page& page_;

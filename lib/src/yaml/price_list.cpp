@@ -10,27 +10,19 @@
 #include "scenario/codes.hpp"
 #include "scenario/suggest.hpp"
 #include "scenario/wording.hpp"
+#include "yaml/csv_cells.hpp"
 #include "yaml/number.hpp"
 
 namespace leastwise {
 namespace {
 
-enum Column : std::size_t { material, price_per_t, freight_per_t };
+enum PriceColumn : std::size_t { name_column, price_per_t_column, freight_per_t_column };
 
-constexpr std::array<std::string_view, 3> column_names{"material", "price_per_t", "freight_per_t"};
-constexpr std::string_view root = "prices";
+constexpr std::array<std::string_view, 3> price_columns{"material", "price_per_t", "freight_per_t"};
+constexpr std::string_view price_root = "prices";
 
 /// Which field of a line holds each column.
-using Columns = std::array<std::optional<std::size_t>, column_names.size()>;
-
-Spot spot_of(const CsvField& field) { return {field.line, field.column, std::max(field.width, 1)}; }
-
-std::string trimmed(const CsvField& field) {
-  if (field.quoted) return field.text;
-  const auto first = field.text.find_first_not_of(" \t");
-  if (first == std::string::npos) return {};
-  return field.text.substr(first, field.text.find_last_not_of(" \t") - first + 1);
-}
+using Columns = std::array<std::optional<std::size_t>, price_columns.size()>;
 
 class PriceListReader {
  public:
@@ -54,7 +46,7 @@ class PriceListReader {
 
  private:
   void bad_table(const Spot& spot, std::string message) {
-    page_.error(codes::bad_table, std::string(root), spot, std::move(message));
+    page_.error(codes::bad_table, std::string(price_root), spot, std::move(message));
   }
 
   bool read_header(const CsvRow& header) {
@@ -63,11 +55,11 @@ class PriceListReader {
       good = read_column_name(header.fields[i], i) && good;
     }
     if (!good) return false;
-    for (const auto needed : {material, price_per_t}) {
+    for (const auto needed : {name_column, price_per_t_column}) {
       if (columns_[needed]) continue;
       bad_table(spot_of(header.fields.front()),
                 "a price list must have the columns material and price_per_t, found no " +
-                    in_quotes(column_names[needed]));
+                    in_quotes(price_columns[needed]));
       return false;
     }
     field_count_ = header.fields.size();
@@ -76,10 +68,10 @@ class PriceListReader {
 
   bool read_column_name(const CsvField& field, std::size_t position) {
     const std::string name = trimmed(field);
-    const auto known = std::find(column_names.begin(), column_names.end(), name);
-    if (known == column_names.end()) {
+    const auto known = std::find(price_columns.begin(), price_columns.end(), name);
+    if (known == price_columns.end()) {
       Suggestion suggestion(name);
-      for (const auto column : column_names) suggestion.offer(column);
+      for (const auto column : price_columns) suggestion.offer(column);
       const bool other_separator = name.find_first_of(";\t") != std::string::npos;
       bad_table(
           spot_of(field),
@@ -88,7 +80,7 @@ class PriceListReader {
               (other_separator ? "; separate the columns with commas" : suggestion.question()));
       return false;
     }
-    auto& column = columns_[static_cast<std::size_t>(known - column_names.begin())];
+    auto& column = columns_[static_cast<std::size_t>(known - price_columns.begin())];
     if (column) {
       bad_table(spot_of(field), "a column must stand once, found " + in_quotes(name) + " again");
       return false;
@@ -98,7 +90,8 @@ class PriceListReader {
   }
 
   void read_line(const CsvRow& row) {
-    const CsvField& name_field = row.fields[std::min(*columns_[material], row.fields.size() - 1)];
+    const CsvField& name_field =
+        row.fields[std::min(*columns_[name_column], row.fields.size() - 1)];
     if (row.fields.size() != field_count_) {
       bad_table(spot_of(row.fields.front()), "this line must have " + std::to_string(field_count_) +
                                                  " fields like the first one, found " +
@@ -107,7 +100,7 @@ class PriceListReader {
     }
     PriceDraft price;
     price.material = trimmed(name_field);
-    const std::string path = path_below(root, price.material);
+    const std::string path = path_below(price_root, price.material);
     if (price.material.empty()) {
       bad_table(spot_of(name_field), "a line must name a material, found nothing");
       return;
@@ -122,12 +115,13 @@ class PriceListReader {
       return;
     }
     page_.remember(path, spot_of(name_field));
-    const auto amount = read_amount(row.fields[*columns_[price_per_t]],
-                                    path_below(path, column_names[price_per_t]));
-    if (columns_[freight_per_t]) {
-      const CsvField& field = row.fields[*columns_[freight_per_t]];
+    const auto amount = read_amount(row.fields[*columns_[price_per_t_column]],
+                                    path_below(path, price_columns[price_per_t_column]));
+    if (columns_[freight_per_t_column]) {
+      const CsvField& field = row.fields[*columns_[freight_per_t_column]];
       if (!trimmed(field).empty()) {
-        price.freight_per_t = read_amount(field, path_below(path, column_names[freight_per_t]));
+        price.freight_per_t =
+            read_amount(field, path_below(path, price_columns[freight_per_t_column]));
       }
     }
     if (!amount) return;

@@ -34,19 +34,19 @@ constexpr std::array<Key<RatioKeys>, 5> ratio_keys{{
     {"exactly", take_limit<LimitsKeys::take_exactly>},
 }};
 
-constexpr std::string_view example = "{of: N-ammonium, to: N, min: 0.3}";
+constexpr std::string_view ratio_example = "{of: N-ammonium, to: N, min: 0.3}";
 
 }  // namespace
 
 void read_ratio(Page& page, const Node& node, const std::string& path, ScenarioDraft& draft) {
   RatioKeys keys;
   Limits limits;
-  if (page.is_mapping(node, path, example)) {
-    read_keys<RatioKeys>(page, node, path, example, ratio_keys, where_it_belongs, keys);
+  if (page.is_mapping(node, path, ratio_example)) {
+    read_keys<RatioKeys>(page, node, path, ratio_example, ratio_keys, where_it_belongs, keys);
     for (const std::string_view name : {"of", "to"}) {
       if (find_entry(node, name) != nullptr) continue;
       page.error(codes::missing_key, path_below(path, name), node.spot,
-                 "a ratio must say " + in_quotes(name) + ", such as " + std::string(example) +
+                 "a ratio must say " + in_quotes(name) + ", such as " + std::string(ratio_example) +
                      ", found no such key");
     }
     limits = keys.limits.resolve(page, node, path);

@@ -81,7 +81,7 @@ void take_spread(Page& page, const Node& key, const Node& node, const std::strin
   risk.prices.push_back(std::move(spread));
 }
 
-void take_prices(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
+void take_spreads(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
   page.names(value, path, "urea: {lognormal_percent: 20}",
              [&](const Node& key, const Node& node, const std::string& place) {
                take_spread(page, key, node, place, *scenario.draft.risk);
@@ -162,7 +162,7 @@ constexpr std::string_view risk_example = "{prices: {urea: {lognormal_percent: 2
 constexpr std::array<Key<ScenarioText>, 5> risk_keys{{
     {"draws", take_draws},
     {"seed", take_seed},
-    {"prices", take_prices},
+    {"prices", take_spreads},
     {"correlations", take_correlations},
     {"history", take_history},
 }};

@@ -78,25 +78,25 @@ constexpr std::array<Key<TrialText>, 13> trial_keys{{
     {"binder_density_kg_per_l", take_density},
 }};
 
-struct Whereabout {
+struct KeyPlace {
   std::string_view key;
   std::string_view place;
 };
 
-constexpr std::string_view top = "at the top of the file";
+constexpr std::string_view top_of_trial = "at the top_of_trial of the file";
 constexpr std::string_view site = "to a site";
 
-constexpr std::array<Whereabout, 26> whereabouts{{
-    {"trial", top},
-    {"seed", top},
-    {"base", top},
-    {"treatments", top},
-    {"factorial", top},
-    {"sites", top},
-    {"spare_percent", top},
-    {"equipment", top},
-    {"bags_kg", top},
-    {"binder_density_kg_per_l", top},
+constexpr std::array<KeyPlace, 26> key_places{{
+    {"trial", top_of_trial},
+    {"seed", top_of_trial},
+    {"base", top_of_trial},
+    {"treatments", top_of_trial},
+    {"factorial", top_of_trial},
+    {"sites", top_of_trial},
+    {"spare_percent", top_of_trial},
+    {"equipment", top_of_trial},
+    {"bags_kg", top_of_trial},
+    {"binder_density_kg_per_l", top_of_trial},
     {"recipe_kg_per_ha", "to a treatment"},
     {"nothing", "to a treatment"},
     {"product_kg_per_ha", "to a treatment"},
@@ -118,9 +118,9 @@ constexpr std::array<Whereabout, 26> whereabouts{{
 }  // namespace
 
 std::string where_it_belongs_in_a_trial(std::string_view key) {
-  const auto found = std::find_if(whereabouts.begin(), whereabouts.end(),
-                                  [key](const Whereabout& known) { return known.key == key; });
-  return found == whereabouts.end() ? std::string() : std::string(found->place);
+  const auto found = std::find_if(key_places.begin(), key_places.end(),
+                                  [key](const KeyPlace& known) { return known.key == key; });
+  return found == key_places.end() ? std::string() : std::string(found->place);
 }
 
 void read_trial(Page& page, const Node& root, TrialText& trial) {

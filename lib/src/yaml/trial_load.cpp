@@ -21,8 +21,8 @@ namespace {
   throw InputError({std::move(diagnostic)});
 }
 
-Trial read(const std::string& name, TextFile file, const std::filesystem::path& folder,
-           const LoadOptions& options) {
+Trial read_trial_text(const std::string& name, TextFile file, const std::filesystem::path& folder,
+                      const LoadOptions& options) {
   if (!file.good()) reject(name, file);
   TrialDraft draft;
   Reading reading;
@@ -44,12 +44,12 @@ Trial read(const std::string& name, TextFile file, const std::filesystem::path& 
 
 Trial load_trial(const std::filesystem::path& file, const LoadOptions& options) {
   const auto folder = file.has_parent_path() ? file.parent_path() : std::filesystem::path(".");
-  return read(file.string(), read_text_file(file), folder, options);
+  return read_trial_text(file.string(), read_text_file(file), folder, options);
 }
 
 Trial parse_trial(std::string_view text, std::string_view name, const std::filesystem::path& folder,
                   const LoadOptions& options) {
-  return read(std::string(name), split_text(text), folder, options);
+  return read_trial_text(std::string(name), split_text(text), folder, options);
 }
 
 std::string_view trial_schema() { return embedded::trial_schema_json(); }

@@ -9,6 +9,7 @@
 #include "scenario/checks.hpp"
 #include "scenario/codes.hpp"
 #include "scenario/wording.hpp"
+#include "yaml/csv_cells.hpp"
 #include "yaml/number.hpp"
 #include "yaml/page.hpp"
 #include "yaml/text_file.hpp"
@@ -16,13 +17,11 @@
 namespace leastwise {
 namespace {
 
-enum Column : std::size_t { batch, material, actual_g };
+enum WeighedColumn : std::size_t { batch_column, material_column, actual_g_column };
 
-constexpr std::array<std::string_view, 3> column_names{"batch", "material", "actual_g"};
+constexpr std::array<std::string_view, 3> weighed_columns{"batch", "material", "actual_g"};
 
-Spot spot_of(const CsvField& field) { return {field.line, field.column, std::max(field.width, 1)}; }
-
-std::string trimmed(const CsvField& field) {
+std::string trimmed_within(const CsvField& field) {
   const auto first = field.text.find_first_not_of(" \t");
   if (first == std::string::npos) return {};
   return field.text.substr(first, field.text.find_last_not_of(" \t") - first + 1);
@@ -47,7 +46,7 @@ class WeighedReader {
     } else if (read_header(csv.rows.front())) {
       for (std::size_t i = 1; i < csv.rows.size(); ++i) read_line(csv.rows[i]);
       if (weighed_.empty() && reading_.diagnostics.empty()) {
-        bad_table(spot_of(csv.rows.front().fields[*columns_[actual_g]]),
+        bad_table(spot_of(csv.rows.front().fields[*columns_[actual_g_column]]),
                   "at least one line must say what was weighed in actual_g, found none");
       }
     }
@@ -62,10 +61,10 @@ class WeighedReader {
 
   bool read_header(const CsvRow& header) {
     for (std::size_t i = 0; i < header.fields.size(); ++i) {
-      const auto known =
-          std::find(column_names.begin(), column_names.end(), trimmed(header.fields[i]));
-      if (known == column_names.end()) continue;
-      auto& column = columns_[static_cast<std::size_t>(known - column_names.begin())];
+      const auto known = std::find(weighed_columns.begin(), weighed_columns.end(),
+                                   trimmed_within(header.fields[i]));
+      if (known == weighed_columns.end()) continue;
+      auto& column = columns_[static_cast<std::size_t>(known - weighed_columns.begin())];
       if (column) {
         bad_table(spot_of(header.fields[i]),
                   "a column must stand once, found " + in_quotes(*known) + " again");
@@ -78,7 +77,7 @@ class WeighedReader {
       bad_table(spot_of(header.fields.front()),
                 "a list of what was weighed must have the columns batch, material and actual_g, "
                 "found no " +
-                    in_quotes(column_names[c]));
+                    in_quotes(weighed_columns[c]));
       return false;
     }
     field_count_ = header.fields.size();
@@ -92,8 +91,8 @@ class WeighedReader {
                                                  std::to_string(row.fields.size()));
       return;
     }
-    const CsvField& field = row.fields[*columns_[actual_g]];
-    const std::string text = trimmed(field);
+    const CsvField& field = row.fields[*columns_[actual_g_column]];
+    const std::string text = trimmed_within(field);
     if (text.empty()) return;
     const NumberText number = read_number(text);
     if (!number.value) {
@@ -107,20 +106,21 @@ class WeighedReader {
                   "a mass must be from 0 to 1e9 g, found " + in_quotes(text));
       return;
     }
-    const CsvField& code = row.fields[*columns_[batch]];
-    weighed_.push_back({trimmed(code), trimmed(row.fields[*columns_[material]]), *number.value,
+    const CsvField& code = row.fields[*columns_[batch_column]];
+    weighed_.push_back({trimmed_within(code),
+                        trimmed_within(row.fields[*columns_[material_column]]), *number.value,
                         page_.place_at(spot_of(code))});
   }
 
   Page::Places places_{};
   Reading reading_{};
   Page page_;
-  std::array<std::optional<std::size_t>, column_names.size()> columns_{};
+  std::array<std::optional<std::size_t>, weighed_columns.size()> columns_{};
   std::size_t field_count_ = 0;
   std::vector<Weighed> weighed_{};
 };
 
-std::vector<Weighed> read(const std::string& name, TextFile file) {
+std::vector<Weighed> read_weighed(const std::string& name, TextFile file) {
   if (!file.good()) {
     Diagnostic diagnostic;
     diagnostic.code = std::string(file.code);
@@ -136,11 +136,11 @@ std::vector<Weighed> read(const std::string& name, TextFile file) {
 }  // namespace
 
 std::vector<Weighed> load_weighed(const std::filesystem::path& file) {
-  return read(file.string(), read_text_file(file));
+  return read_weighed(file.string(), read_text_file(file));
 }
 
 std::vector<Weighed> parse_weighed(std::string_view text, std::string_view name) {
-  return read(std::string(name), split_text(text));
+  return read_weighed(std::string(name), split_text(text));
 }
 
 }  // namespace leastwise

@@ -6,7 +6,7 @@
 namespace leastwise {
 namespace {
 
-constexpr std::string_view version = "1";
+constexpr std::string_view known_version = "1";
 
 }  // namespace
 
@@ -22,7 +22,7 @@ bool check_version(Page& page, const Node& root, bool required) {
     return true;
   }
   const Node& value = found->value;
-  if (value.kind != Node::Kind::scalar || value.text != version) {
+  if (value.kind != Node::Kind::scalar || value.text != known_version) {
     page.error(codes::format_version, "leastwise",
                value.kind == Node::Kind::scalar ? value.spot : found->key.spot,
                "expected format version 1, found " + found_text(value) +

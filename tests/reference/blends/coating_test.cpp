@@ -29,7 +29,7 @@ ScenarioDraft zinc_scenario(Form form, bool micronutrient_granule) {
   return draft;
 }
 
-Blend blended(const ScenarioDraft& draft) {
+Blend blend_of(const ScenarioDraft& draft) {
   const Formulation answer = formulate(Scenario(draft));
   REQUIRE(answer.blend() != nullptr);
   return *answer.blend();
@@ -46,8 +46,8 @@ double zinc_kg(const Blend& blend) {
 TEST_SUITE("coating") {
   TEST_CASE("a coated scenario needs a third of the zinc that a granular one needs") {
     // Common practice: dedicated granules at 2 to 4 times the coated rate.
-    const Blend coated = blended(zinc_scenario(Form::powder, false));
-    const Blend granular = blended(zinc_scenario(Form::granule, true));
+    const Blend coated = blend_of(zinc_scenario(Form::powder, false));
+    const Blend granular = blend_of(zinc_scenario(Form::granule, true));
     CHECK(zinc_kg(coated) == doctest::Approx(1));
     CHECK(zinc_kg(granular) == doctest::Approx(3 * zinc_kg(coated)));
     const double factor = zinc_kg(granular) / zinc_kg(coated);
@@ -56,13 +56,13 @@ TEST_SUITE("coating") {
   }
 
   TEST_CASE("zinc spread through every granule needs no factor") {
-    CHECK(zinc_kg(blended(zinc_scenario(Form::granule, false))) == doctest::Approx(1));
+    CHECK(zinc_kg(blend_of(zinc_scenario(Form::granule, false))) == doctest::Approx(1));
   }
 
   TEST_CASE("the binder is 35 to 40 % of the powder, and is weighed and paid for") {
     // Common practice: 35 to 40 % of the mass of the powder; the default lies between.
     const ScenarioDraft draft = zinc_scenario(Form::powder, false);
-    const Blend blend = blended(draft);
+    const Blend blend = blend_of(draft);
     const double powder = 1 / 0.36;
     const double binder = blend.binder.kg_per_ha.value();
     CHECK(binder / powder >= 0.35);
@@ -71,7 +71,8 @@ TEST_SUITE("coating") {
     CHECK(*blend.total_kg_per_ha == doctest::Approx(300 + 1.375 * powder));
     ScenarioDraft paid = draft;
     paid.binder = BinderDraft{"canola-oil", {}, 1400.0, {}};
-    CHECK(*blended(paid).cost_per_ha - *blend.cost_per_ha == doctest::Approx(0.375 * powder * 1.4));
+    CHECK(*blend_of(paid).cost_per_ha - *blend.cost_per_ha ==
+          doctest::Approx(0.375 * powder * 1.4));
   }
 
   TEST_CASE("more powder than the granules can hold is a conflict with the coating rule") {

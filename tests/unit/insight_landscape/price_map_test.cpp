@@ -14,7 +14,7 @@ namespace {
 
 /// Per hectare, N at least 60: three carriers of N alone, so the cheapest per kg of N wins alone.
 /// 46 % at 460 is 1.00 per kg N; 30 % at 360 is 1.20; 20 % at 300 is 1.50.
-ScenarioDraft three_carriers() {
+ScenarioDraft three_carriers_in_crowns() {
   ScenarioDraft d;
   d.currency = "crowns";
   d.materials = {stated("rich", 460, {{"N", 46}}), stated("middling", 360, {{"N", 30}}),
@@ -37,7 +37,7 @@ ScenarioDraft weak_or_strong() {
 
 TEST_SUITE("price map of one material") {
   TEST_CASE("a material gives way to another where a kg of nutrient costs the same in both") {
-    const auto map = price_map(Scenario(three_carriers()), "rich", 0, 1000);
+    const auto map = price_map(Scenario(three_carriers_in_crowns()), "rich", 0, 1000);
     REQUIRE(map.ending.status == Status::optimal);
     REQUIRE(map.bands.size() == 2);
     // Cheapest up to 1.20 per kg N, which is 552 per tonne; then the second-best carrier.
@@ -70,7 +70,7 @@ TEST_SUITE("price map of one material") {
   }
 
   TEST_CASE("a material that is never worth its price makes one band from one solve") {
-    const auto map = price_map(Scenario(three_carriers()), "poor", 250, 900);
+    const auto map = price_map(Scenario(three_carriers_in_crowns()), "poor", 250, 900);
     REQUIRE(map.bands.size() == 1);
     CHECK(map.bands[0].cost_slope == 0);
     CHECK(map.solves == 1);
@@ -116,14 +116,14 @@ TEST_SUITE("price map of one material") {
     std::stop_source source;
     source.request_stop();
     const auto map =
-        price_map(Scenario(three_carriers()), "rich", 0, 1000, {{}, source.get_token()});
+        price_map(Scenario(three_carriers_in_crowns()), "rich", 0, 1000, {{}, source.get_token()});
     CHECK(map.ending.status == Status::stopped);
     CHECK(map.ending.cause == StopCause::cancelled);
     CHECK(map.bands.empty());
   }
 
   TEST_CASE("questions that make no sense are refused") {
-    const Scenario scenario(three_carriers());
+    const Scenario scenario(three_carriers_in_crowns());
     CHECK_THROWS_AS((void)price_map(scenario, "richer", 0, 10), std::out_of_range);
     CHECK_THROWS_AS((void)price_map(scenario, "rich", 10, 10), std::invalid_argument);
     CHECK_THROWS_AS((void)price_map(scenario, "rich", 20, 10), std::invalid_argument);

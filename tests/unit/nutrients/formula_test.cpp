@@ -123,7 +123,7 @@ TEST_SUITE("formulas that cannot be read") {
   TEST_CASE("what is far larger than a compound is refused, however deep it nests") {
     check_refused(std::string(201, 'S'), 200, "a formula may have at most 200 characters");
     check_refused(std::string(100000, '('), 200, "a formula may have at most 200 characters");
-    check_refused(std::string(50, '(') + "S" + std::string(50, ')'), 8,
+    check_refused(std::string(50, '(').append("S").append(50, ')'), 8,
                   "brackets may be nested at most 8 deep");
   }
 }

@@ -10,7 +10,7 @@ using testing::urea_and_filler;
 
 namespace {
 
-constexpr double infinity = model::infinity;
+using model::infinity;
 
 }  // namespace
 

@@ -13,7 +13,7 @@ using testing::urea_and_filler;
 
 namespace {
 
-constexpr double infinity = model::infinity;
+using model::infinity;
 const exact::Patience endless = [] {};
 
 solver::Basis slack(const LinearData& data) {

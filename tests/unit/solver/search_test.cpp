@@ -11,7 +11,7 @@ using solver::SearchStatus;
 
 namespace {
 
-constexpr double infinity = model::infinity;
+using model::infinity;
 
 /// A per-tonne model of granules: shares of N and P2O5, costs, and one family each.
 struct Granule {

@@ -8,12 +8,12 @@
 namespace leastwise::report {
 namespace {
 
-constexpr double top = 22;
-constexpr double line_height = 36;
-constexpr double edge = 2;
+constexpr double heading_height = 22;
+constexpr double bar_line_height = 36;
+constexpr double bar_edge = 2;
 
 Scale scale_of(const std::vector<Bar>& bars) {
-  Scale scale{0, 0, edge, picture_width - edge};
+  Scale scale{0, 0, bar_edge, picture_width - bar_edge};
   for (const Bar& bar : bars)
     for (const auto& value : {bar.value, bar.second})
       if (value) {
@@ -45,16 +45,16 @@ std::string description_of(const std::string& legend, const std::vector<Bar>& ba
 Picture bar_chart(std::string title, const std::string& legend, const std::vector<Bar>& bars) {
   Canvas canvas;
   const Scale scale = scale_of(bars);
-  canvas.text(edge, 12, fitted(legend, picture_width - 2 * edge), "quiet");
-  double y = top;
+  canvas.text(bar_edge, 12, fitted(legend, picture_width - 2 * bar_edge), "quiet");
+  double y = heading_height;
   for (const Bar& bar : bars) {
-    canvas.text(picture_width - edge, y + 12, bar.words, "end");
-    canvas.text(edge, y + 12, fitted(bar.label, picture_width - 12 - width_of(bar.words)));
+    canvas.text(picture_width - bar_edge, y + 12, bar.words, "end");
+    canvas.text(bar_edge, y + 12, fitted(bar.label, picture_width - 12 - width_of(bar.words)));
     const double height = bar.second ? 6 : 12;
     if (bar.value) draw_bar(canvas, scale, *bar.value, y + 17, height, "main");
     if (bar.second) draw_bar(canvas, scale, *bar.second, y + 24, height, "pale");
     canvas.line({scale.at(0), y + 15}, {scale.at(0), y + 32}, "axis");
-    y += line_height;
+    y += bar_line_height;
   }
   return {std::move(title), description_of(legend, bars), y + 4, std::move(canvas).body()};
 }

@@ -14,7 +14,7 @@ namespace {
 // colour vision. None carries a meaning alone: numbers, places, marks and words say the same.
 // Blue 0072B2 and sky blue 56B4E9 trade places in the dark, orange E69F00 stays; D55E00 vermilion,
 // 009E73 bluish green, CC79A7 reddish purple, F0E442 yellow fill regions in turn.
-constexpr std::string_view style = R"css(
+constexpr std::string_view picture_css = R"css(
 .picture{font:12.5px "Liberation Sans",Arial,Helvetica,sans-serif}
 .picture text{fill:#1b1b1b}
 .picture .quiet{fill:#4d4d4d}
@@ -57,17 +57,17 @@ std::string opening(std::string_view name_space, double height) {
          coordinate(picture_width) + " " + coordinate(height) + "\">\n";
 }
 
-std::string words_of(const Picture& picture) {
+std::string title_and_description(const Picture& picture) {
   return "<title>" + escaped(picture.title) + "</title>\n<desc>" + escaped(picture.description) +
          "</desc>\n";
 }
 
 }  // namespace
 
-std::string_view picture_style() { return style; }
+std::string_view picture_style() { return picture_css; }
 
 std::string inline_svg(const Picture& picture) {
-  return opening("", picture.height) + words_of(picture) + picture.body + "</svg>\n";
+  return opening("", picture.height) + title_and_description(picture) + picture.body + "</svg>\n";
 }
 
 std::string svg_document(std::span<const Picture> pictures) {
@@ -97,7 +97,7 @@ std::string svg_document(std::span<const Picture> pictures) {
          opening(" xmlns=\"http://www.w3.org/2000/svg\" width=\"" + coordinate(2 * picture_width) +
                      "\" height=\"" + coordinate(2 * y) + "\"",
                  y) +
-         words_of(whole) + "<style>" + std::string(style) + "</style>\n" +
+         title_and_description(whole) + "<style>" + std::string(picture_css) + "</style>\n" +
          std::move(ground).body() + body + "</svg>\n";
 }
 

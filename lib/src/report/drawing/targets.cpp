@@ -8,9 +8,9 @@
 namespace leastwise::report {
 namespace {
 
-constexpr double top = 26;
-constexpr double line_height = 52;
-constexpr double edge = 2;
+constexpr double legend_height = 26;
+constexpr double target_height = 52;
+constexpr double target_edge = 2;
 constexpr double bar_at = 28;
 constexpr double bar_height = 11;
 
@@ -19,7 +19,7 @@ void draw_arrow(Canvas& canvas, Spot tip, double height) {
   canvas.polygon({tip, {tip.x - 5, tip.y + height}, {tip.x + 5, tip.y + height}}, "mark");
 }
 
-void draw_legend(Canvas& canvas) {
+void draw_target_legend(Canvas& canvas) {
   draw_arrow(canvas, {8, 5}, 7);
   canvas.text(17, 13, "at least", "quiet");
   draw_arrow(canvas, {84, 12}, -7);
@@ -38,17 +38,18 @@ double largest(const Target& target) {
 }
 
 void draw_target(Canvas& canvas, const Target& target, double y) {
-  const Scale scale{0, 1.1 * largest(target), edge, picture_width - edge};
+  const Scale scale{0, 1.1 * largest(target), target_edge, picture_width - target_edge};
   const double from = scale.at(target.asked.has_min() ? std::max(0.0, target.asked.min) : 0);
   const double to = target.asked.has_max() ? scale.at(target.asked.max) : scale.end;
   const double bar = y + bar_at;
-  canvas.text(edge, y + 12, fitted(target.label, picture_width - 12 - width_of(target.words)),
-              "strong");
-  canvas.text(picture_width - edge, y + 12, target.words, "end");
+  canvas.text(target_edge, y + 12,
+              fitted(target.label, picture_width - 12 - width_of(target.words)), "strong");
+  canvas.text(picture_width - target_edge, y + 12, target.words, "end");
   canvas.rectangle(from, bar - 3, std::max(1.0, to - from), bar_height + 6, "zone");
-  if (target.there) canvas.rectangle(edge, bar, scale.at(*target.there) - edge, bar_height, "pale");
-  canvas.rectangle(edge, bar, scale.at(target.value) - edge, bar_height, "main");
-  canvas.line({edge, bar - 3}, {edge, bar + bar_height + 3}, "axis");
+  if (target.there)
+    canvas.rectangle(target_edge, bar, scale.at(*target.there) - target_edge, bar_height, "pale");
+  canvas.rectangle(target_edge, bar, scale.at(target.value) - target_edge, bar_height, "main");
+  canvas.line({target_edge, bar - 3}, {target_edge, bar + bar_height + 3}, "axis");
   if (target.asked.has_min()) {
     canvas.line({from, bar - 3}, {from, bar + bar_height + 3}, "limit");
     draw_arrow(canvas, {from, bar + bar_height + 3}, 7);
@@ -63,11 +64,11 @@ void draw_target(Canvas& canvas, const Target& target, double y) {
 
 Picture target_chart(std::string title, const std::vector<Target>& targets) {
   Canvas canvas;
-  draw_legend(canvas);
-  Picture picture{std::move(title), {}, top, {}};
+  draw_target_legend(canvas);
+  Picture picture{std::move(title), {}, legend_height, {}};
   for (const Target& target : targets) {
     draw_target(canvas, target, picture.height);
-    picture.height += line_height;
+    picture.height += target_height;
     picture.description +=
         (picture.description.empty() ? "" : "; ") + target.label + ": " + target.words;
   }

@@ -12,11 +12,6 @@
 namespace leastwise::report {
 namespace {
 
-double kg_of(const Blend& blend, const std::string& material) {
-  const auto found = std::ranges::find(blend.portions, material, &Portion::material);
-  return found == blend.portions.end() ? 0 : found->kg_per_ha.value_or(found->kg_per_t);
-}
-
 std::string signed_money(double sum) {
   const std::string text = money_text(sum);
   return text.starts_with('-') ? text : "+" + text;

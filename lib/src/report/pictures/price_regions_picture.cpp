@@ -61,7 +61,7 @@ void draw_now(Canvas& canvas, const Frame& frame, const PriceRegions& map) {
               room ? "strong halo" : "strong halo end");
 }
 
-double draw_legend(Canvas& canvas, const PriceRegions& map, double y) {
+double draw_region_legend(Canvas& canvas, const PriceRegions& map, double y) {
   constexpr double line_height = 19;
   for (std::size_t k = 0; k < std::min(longest_legend, map.regions.size()); ++k) {
     y += line_height;
@@ -128,7 +128,7 @@ Picture price_regions_picture(const PriceRegions& map) {
       0, plane_height);
   draw_regions(canvas, frame, map);
   draw_now(canvas, frame, map);
-  const double bottom = draw_legend(canvas, map, frame.bottom());
+  const double bottom = draw_region_legend(canvas, map, frame.bottom());
   return {title, description_of(map), bottom, std::move(canvas).body()};
 }
 

@@ -46,7 +46,7 @@ Classes classes_of(const PriceRisk& risk) {
   return classes;
 }
 
-double percent_of(long count, const PriceRisk& risk) {
+double percent_of_draws(long count, const PriceRisk& risk) {
   return risk.each.empty()
              ? 0
              : 100.0 * static_cast<double>(count) / static_cast<double>(risk.each.size());
@@ -69,7 +69,7 @@ double draw_panel(Canvas& canvas, const PriceRisk& risk, const Classes& classes,
                     {0, most_percent, name + ": % of the draws"}, top, panel_height);
   const double floor = frame.floor();
   for (std::size_t k = 0; k < counts.size(); ++k) {
-    const Spot corner = frame.at(classes.edge(k), percent_of(counts[k], risk));
+    const Spot corner = frame.at(classes.edge(k), percent_of_draws(counts[k], risk));
     const double right = frame.at(classes.edge(k + 1), 0).x;
     if (counts[k] > 0)
       canvas.rectangle(corner.x + 0.5, corner.y, right - corner.x - 1, floor - corner.y, "pale");
@@ -81,7 +81,7 @@ double draw_panel(Canvas& canvas, const PriceRisk& risk, const Classes& classes,
   return frame.bottom();
 }
 
-std::string spread_words(const char* name, const Spread& spread) {
+std::string quantile_words(const char* name, const Spread& spread) {
   return fmt::format("{}: 5 of 100 draws cost at most {}, half at most {}, 95 of 100 at most {}.",
                      name, money_text(spread.percent_5), money_text(spread.percent_50),
                      money_text(spread.percent_95));
@@ -98,8 +98,8 @@ Table risk_table(const PriceRisk& risk) {
   table.add_numbers("cheapest each time, % of draws");
   for (std::size_t k = 0; k < classes.fixed.size(); ++k)
     table.add_row({plain_text(classes.edge(k)), plain_text(classes.edge(k + 1)),
-                   share_text(percent_of(classes.fixed[k], risk)),
-                   share_text(percent_of(classes.reoptimised[k], risk))});
+                   share_text(percent_of_draws(classes.fixed[k], risk)),
+                   share_text(percent_of_draws(classes.reoptimised[k], risk))});
   return table;
 }
 
@@ -109,7 +109,7 @@ Picture risk_picture(const PriceRisk& risk) {
   const Classes classes = classes_of(risk);
   double most = 0;
   for (const auto* counts : {&classes.fixed, &classes.reoptimised})
-    for (const long count : *counts) most = std::max(most, percent_of(count, risk));
+    for (const long count : *counts) most = std::max(most, percent_of_draws(count, risk));
   Canvas canvas;
   double y =
       draw_panel(canvas, risk, classes, classes.fixed, risk.fixed, "Today's recipe", 1.3 * most, 0);
@@ -120,8 +120,8 @@ Picture risk_picture(const PriceRisk& risk) {
   canvas.line({17, y + 18}, {17, y + 32}, "limit");
   canvas.text(36, y + 29, "5, 50 and 95 of 100 draws cost at most so much", "quiet");
   return {title,
-          spread_words("Today's recipe", risk.fixed) + " " +
-              spread_words("Cheapest each time", risk.reoptimised),
+          quantile_words("Today's recipe", risk.fixed) + " " +
+              quantile_words("Cheapest each time", risk.reoptimised),
           y + 36, std::move(canvas).body()};
 }
 

@@ -1,0 +1,29 @@
+#pragma once
+#include <leastwise/note.hpp>
+
+#include <nlohmann/json.hpp>
+#include <optional>
+
+namespace leastwise::report {
+
+// What the JSON reports write alike.
+
+using Json = nlohmann::ordered_json;
+
+/// Of the report format.
+inline constexpr int report_version = 1;
+
+/// Rounded to 12 significant digits; null without a value, or where it is not finite.
+[[nodiscard]] Json json_number(const std::optional<double>& value);
+
+[[nodiscard]] Json json_note(const Note& note);
+
+/// `items` as an array, each turned by `turn`; never null.
+template <typename Items, typename Turn>
+[[nodiscard]] Json json_array(const Items& items, Turn turn) {
+  Json list = Json::array();
+  for (const auto& item : items) list.push_back(turn(item));
+  return list;
+}
+
+}  // namespace leastwise::report
