@@ -1,2 +1,2 @@
-// The one file for which the headers of all tests are precompiled: main.cpp cannot be, since it defines
+// The headers of all tests are precompiled for this file: main.cpp cannot serve, since it defines
 // what they only declare.
