@@ -11,7 +11,7 @@ if command -v ccache >/dev/null; then
   export CMAKE_CXX_COMPILER_LAUNCHER=ccache
 fi
 {
-  cmake -G Ninja -S . -B build/tool -DCMAKE_BUILD_TYPE=Release \
+  cmake -G Ninja -S . -B build/tool -DCMAKE_BUILD_TYPE=Release -DCMAKE_UNITY_BUILD=ON \
     -DLEASTWISE_BUILD_TESTS=OFF -DLEASTWISE_BUILD_EXAMPLES=OFF
   cmake --build build/tool
 } </dev/null >&2
