@@ -166,7 +166,7 @@ int check(const Trial& trial, const TrialPlan& plan, const std::string& file,
   return checked.verdict == Verdict::broken ? infeasible : blend_found;
 }
 
-int run_batch(const Arguments& arguments, const Synopsis& synopsis, PlanPart part) {
+int run_trial(const Arguments& arguments, const Synopsis& synopsis, PlanPart part) {
   const po::options_description options = trial_options(part);
   const Parsed given = parsed(arguments, synopsis, options);
   if (given.help_asked) {
@@ -189,11 +189,11 @@ int run_batch(const Arguments& arguments, const Synopsis& synopsis, PlanPart par
 }
 
 int run_batch(const Arguments& arguments) {
-  return run_batch(arguments, batch_synopsis, PlanPart::everything);
+  return run_trial(arguments, batch_synopsis, PlanPart::everything);
 }
 
 int run_plan(const Arguments& arguments) {
-  return run_batch(arguments, plan_synopsis, PlanPart::overview);
+  return run_trial(arguments, plan_synopsis, PlanPart::overview);
 }
 
 }  // namespace

@@ -170,7 +170,7 @@ Alternatives alternatives(const Scenario& scenario, int count, const SolveLimits
   result.currency = scenario.currency();
   result.basis = scenario.basis();
   auto status = SearchStatus::infeasible;
-  if (!insight::bounds_cross(model)) {
+  if (!model::bounds_cross(model)) {
     SetSearch search(model, options, limits.progress);
     const bool complete = search.run(static_cast<std::size_t>(count));
     result.solves = search.solves();

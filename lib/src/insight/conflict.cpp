@@ -37,20 +37,11 @@ Possible possible(const Model& model, const solver::SearchOptions& options) {
   return judge(model, options, false).possible;
 }
 
-/// A minimum above a maximum: two rules that clash before any search.
-bool bounds_cross(const Model& model) {
-  for (std::size_t i = 0; i < model.row_lower.size(); ++i)
-    if (model.row_lower[i] > model.row_upper[i]) return true;
-  for (std::size_t j = 0; j < model.column_lower.size(); ++j)
-    if (model.column_lower[j] > model.column_upper[j]) return true;
-  return false;
-}
-
 /// The rules that the proof of an infeasible relaxation rests on; all demands when the relaxation
 /// is feasible or no proof is to be had.
 std::vector<Demand> suspects(const Model& model, const solver::SearchOptions& options) {
   auto all = demands_of(model);
-  if (bounds_cross(model)) return all;
+  if (model::bounds_cross(model)) return all;
   auto y = solver::prove_infeasible(solver::relaxation(model), options.deadline);
   if (y.empty()) return all;
   auto named = demands_behind(model, {{{}, solver::Leaf::Outcome::infeasible, std::move(y)}});

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "solver/branching.hpp"
+#include "solver/certificate.hpp"
 
 namespace leastwise::insight {
 namespace {
@@ -22,9 +23,12 @@ class DemandCollector {
   explicit DemandCollector(const model::Model& model)
       : model_(model),
         branching_(model),
+        data_(solver::relaxation(model)),
         rules_(model.rules.size(), 0),
         minima_(model.minima.size(), 0),
-        apart_(model.apart.size(), 0) {}
+        apart_(model.apart.size(), 0) {
+    std::fill(data_.cost.begin(), data_.cost.end(), 0.0);
+  }
 
   void add(const solver::Leaf& leaf);
   [[nodiscard]] std::vector<Demand> found() const;
@@ -44,6 +48,7 @@ class DemandCollector {
 
   const model::Model& model_;
   solver::Branching branching_;
+  solver::LinearData data_;  ///< without costs
   std::vector<char> rules_;
   std::vector<char> minima_;
   std::vector<char> apart_;
@@ -60,18 +65,12 @@ void DemandCollector::add(const solver::Leaf& leaf) {
 /// `y` adds the rows up to more than the columns can give within their bounds.
 Leaning DemandCollector::contradiction(const std::vector<double>& y) const {
   auto leaning = none();
-  std::vector<double> pull(leaning.lower.size(), 0.0);
   double largest = 0;
-  for (std::size_t i = 0; i < y.size(); ++i) {
-    largest = std::max(largest, std::fabs(y[i]));
-    for (int e = model_.row_start[i]; e < model_.row_start[i + 1]; ++e) {
-      const auto& entry = model_.entries[static_cast<std::size_t>(e)];
-      pull[static_cast<std::size_t>(entry.column)] += y[i] * entry.value;
-    }
-  }
-  for (std::size_t j = 0; j < pull.size(); ++j) {
-    leaning.upper[j] = pull[j] > 1e-12 * largest;
-    leaning.lower[j] = pull[j] < -1e-12 * largest;
+  for (const double weight : y) largest = std::max(largest, std::fabs(weight));
+  const auto reduced = solver::reduced_costs(data_, y);  // below zero: the rows pull it up
+  for (std::size_t j = 0; j < reduced.size(); ++j) {
+    leaning.upper[j] = reduced[j] < -1e-12 * largest;
+    leaning.lower[j] = reduced[j] > 1e-12 * largest;
   }
   for (std::size_t i = 0; i < y.size(); ++i)
     if (std::fabs(y[i]) > 1e-9 * largest) leaning.row[i] = y[i];

@@ -87,14 +87,6 @@ Ending ending_of(const Scenario& scenario, const model::Model& model, SearchStat
   return ending;
 }
 
-bool bounds_cross(const model::Model& model) {
-  for (std::size_t i = 0; i < model.row_lower.size(); ++i)
-    if (model.row_lower[i] > model.row_upper[i]) return true;
-  for (std::size_t j = 0; j < model.column_lower.size(); ++j)
-    if (model.column_lower[j] > model.column_upper[j]) return true;
-  return false;
-}
-
 double cost_tolerance(double cost) { return same_cost * std::max(1.0, std::fabs(cost)); }
 
 }  // namespace leastwise::insight

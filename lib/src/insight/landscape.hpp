@@ -36,9 +36,6 @@ namespace leastwise::insight {
                                solver::SearchStatus status, const SolveLimits& limits,
                                const solver::SearchOptions& options);
 
-/// A row or column whose minimum lies above its maximum: two rules that need no solver to clash.
-[[nodiscard]] bool bounds_cross(const model::Model& model);
-
 /// Two costs count as one within this share of their size.
 inline constexpr double same_cost = 1e-9;
 [[nodiscard]] double cost_tolerance(double cost);

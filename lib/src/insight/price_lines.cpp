@@ -9,6 +9,7 @@
 #include "scenario/wording.hpp"
 
 namespace leastwise::insight {
+
 double Recipe::cost_at(const std::vector<double>& prices) const {
   double cost = fixed;
   for (std::size_t k = 0; k < prices.size(); ++k) cost += slope[k] * prices[k];

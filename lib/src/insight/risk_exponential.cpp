@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <cstdint>
 
+#include "scenario/natural_log.hpp"
 #include "scenario/wide_loops.hpp"
 
 namespace leastwise::insight {
@@ -30,8 +31,6 @@ double near_zero(double r) {
 LEASTWISE_WIDE_LOOPS void replace_by_exponentials(std::span<double> x) {
   constexpr double whole = 0x1.8p52;  // adding it leaves a whole number in the last bits
   constexpr double per_ln2 = 1.4426950408889634074;
-  constexpr double ln2_high = 0x1.62e42fefap-1;  // so short that its multiples are exact
-  constexpr double ln2_low = 0x1.cf79abc9e3b3ap-40;
   constexpr int exponent = 52;
   double* const values = x.data();
   const std::size_t n = x.size();

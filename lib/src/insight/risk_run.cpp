@@ -14,6 +14,7 @@ using solver::SearchStatus;
 
 constexpr std::size_t streams = 16;
 constexpr std::size_t most_first_draws = 512;
+
 /// How many draws are solved before the others are dealt out.
 std::size_t first_draws(std::size_t draws) {
   return draws < 4 * streams ? draws : std::min(most_first_draws, draws / 32);

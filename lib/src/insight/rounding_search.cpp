@@ -196,7 +196,7 @@ GridSearchResult GridSearch::run() {
 
 GridSearchResult search_grid(const GridModel& grid, long most_solves,
                              const solver::SearchOptions& options) {
-  if (bounds_cross(grid.model)) {
+  if (model::bounds_cross(grid.model)) {
     GridSearchResult nothing;
     nothing.status = SearchStatus::infeasible;
     nothing.relaxed_too = true;

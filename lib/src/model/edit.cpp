@@ -33,6 +33,14 @@ void refresh_bounds(Model& model) {
   }
 }
 
+bool bounds_cross(const Model& model) {
+  for (std::size_t i = 0; i < model.row_lower.size(); ++i)
+    if (model.row_lower[i] > model.row_upper[i]) return true;
+  for (std::size_t j = 0; j < model.column_lower.size(); ++j)
+    if (model.column_lower[j] > model.column_upper[j]) return true;
+  return false;
+}
+
 namespace {
 
 /// The entry of `row` in `column`; null when the row has none.

@@ -92,6 +92,9 @@ struct Model {
 /// Recomputes all row and column bounds from the active rules.
 void refresh_bounds(Model& model);
 
+/// A row or column whose minimum lies above its maximum: two rules that need no solver to clash.
+[[nodiscard]] bool bounds_cross(const Model& model);
+
 /// Moves rule `r`, and its partner if it has one, to another limit, in the user's units.
 void set_limit(Model& model, std::size_t r, double limit);
 

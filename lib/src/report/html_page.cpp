@@ -42,6 +42,13 @@ void HtmlPage::open_sheet(std::string_view css_class) {
 
 void HtmlPage::close_sheet() { text_ += "</section>\n"; }
 
+void HtmlPage::section(std::string_view heading, std::span<const std::string> lines) {
+  element("h2", heading);
+  raw("<ul>\n");
+  for (const auto& line : lines) element("li", line);
+  raw("</ul>\n");
+}
+
 void HtmlPage::open_ticks() { text_ += "<ul class=\"ticks\">\n"; }
 
 void HtmlPage::tick(std::string_view text, std::string_view css_class) {

@@ -2,6 +2,7 @@
 #include <leastwise/report.hpp>
 
 #include <initializer_list>
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -24,6 +25,8 @@ class HtmlPage {
   /// Opens and closes a part that starts on a new sheet.
   void open_sheet(std::string_view css_class);
   void close_sheet();
+  /// A heading with a list below it.
+  void section(std::string_view heading, std::span<const std::string> lines);
   /// A list with a box to tick before each item.
   void open_ticks();
   void tick(std::string_view text, std::string_view css_class = {});

@@ -68,11 +68,7 @@ void write_weighings(HtmlPage& page, const TreatmentPlan& treatment) {
 
 void write_filled_section(HtmlPage& page, std::string_view heading,
                           const std::vector<std::string>& lines) {
-  if (lines.empty()) return;
-  page.element("h2", heading);
-  page.raw("<ul>\n");
-  for (const auto& line : lines) page.element("li", line);
-  page.raw("</ul>\n");
+  if (!lines.empty()) page.section(heading, lines);
 }
 
 void write_coating(HtmlPage& page, const Coating& coating) {

@@ -81,12 +81,7 @@ std::string to_html(const WeighedCheck& check, Paper paper) {
   page.open_sheet("check");
   page.element("h1", title);
   for (const auto& batch : check.batches) report::write_batch(page, batch);
-  if (!check.not_weighed.empty()) {
-    page.element("h2", "Not in the list");
-    page.raw("<ul>\n");
-    for (const auto& code : check.not_weighed) page.element("li", code);
-    page.raw("</ul>\n");
-  }
+  if (!check.not_weighed.empty()) page.section("Not in the list", check.not_weighed);
   page.close_sheet();
   return std::move(page).text();
 }

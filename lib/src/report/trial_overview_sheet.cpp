@@ -98,14 +98,6 @@ void write_treatment_notes(HtmlPage& page, const TrialPlan& plan) {
   page.raw("</ul>\n");
 }
 
-void write_section(HtmlPage& page, std::string_view heading,
-                   const std::vector<std::string>& lines) {
-  page.element("h2", heading);
-  page.raw("<ul>\n");
-  for (const auto& line : lines) page.element("li", line);
-  page.raw("</ul>\n");
-}
-
 }  // namespace
 
 void write_overview_sheet(HtmlPage& page, const TrialPlan& plan) {
@@ -119,8 +111,8 @@ void write_overview_sheet(HtmlPage& page, const TrialPlan& plan) {
   write_treatments(page, plan);
   write_purchases(page, plan);
   write_treatment_notes(page, plan);
-  write_section(page, "Cautions", plan.cautions);
-  write_section(page, "Store-keeping", plan.store_keeping);
+  page.section("Cautions", plan.cautions);
+  page.section("Store-keeping", plan.store_keeping);
   page.close_sheet();
 }
 

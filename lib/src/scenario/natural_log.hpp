@@ -4,6 +4,10 @@
 
 namespace leastwise {
 
+/// ln 2 in two parts, the first so short that its multiples are exact.
+inline constexpr double ln2_high = 0x1.62e42fefap-1;
+inline constexpr double ln2_low = 0x1.cf79abc9e3b3ap-40;
+
 /// The natural logarithm of a number above zero (and not subnormal), within two units of the last
 /// place.
 ///
@@ -35,8 +39,6 @@ namespace leastwise {
   sum = sum * z + 1.0 / 7;
   sum = sum * z + 1.0 / 5;
   sum = sum * z + 1.0 / 3;
-  constexpr double ln2_high = 0x1.62e42fefap-1;  // so short that its multiples are exact
-  constexpr double ln2_low = 0x1.cf79abc9e3b3ap-40;
   return doublings * ln2_high + (2 * s + (doublings * ln2_low + 2 * s * z * sum));
 }
 

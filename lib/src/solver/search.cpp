@@ -211,15 +211,6 @@ SearchResult Search::run_branch(const std::vector<Decision>& path) {
 
 namespace {
 
-/// A row or column whose minimum lies above its maximum: two rules that need no solver to clash.
-bool bounds_cross(const model::Model& model) {
-  for (std::size_t i = 0; i < model.row_lower.size(); ++i)
-    if (model.row_lower[i] > model.row_upper[i]) return true;
-  for (std::size_t j = 0; j < model.column_lower.size(); ++j)
-    if (model.column_lower[j] > model.column_upper[j]) return true;
-  return false;
-}
-
 SearchResult nothing_possible() {
   SearchResult result;
   result.status = SearchStatus::infeasible;
@@ -231,14 +222,14 @@ SearchResult nothing_possible() {
 
 SearchResult solve_branch(const model::Model& model, const std::vector<Decision>& path,
                           const Deadline& deadline) {
-  if (bounds_cross(model)) return nothing_possible();
+  if (model::bounds_cross(model)) return nothing_possible();
   SearchOptions options;
   options.deadline = deadline;
   return Search(model, options).run_branch(path);
 }
 
 SearchResult search(const model::Model& model, const SearchOptions& options) {
-  if (bounds_cross(model)) return nothing_possible();
+  if (model::bounds_cross(model)) return nothing_possible();
   return Search(model, options).run();
 }
 
