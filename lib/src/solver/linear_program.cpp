@@ -83,17 +83,49 @@ Standing standing(ClpSimplex::Status status) {
 
 /// The one place that holds CLP's own type.
 struct LinearProgram::Clp {
+  Clp();
+  int dual();
+  int dual_from_scratch();
+
   ClpSimplex simplex;
+  bool areas_kept = false;          ///< the work areas of the last solve are there
+  bool factorisation_fits = false;  ///< the basis is still the one that was factorised last
 };
+
+/// CLP writes out the texts of its messages for every model, which takes longer than a small solve.
+/// They never change, so they are written once and copied, which is one block each.
+LinearProgram::Clp::Clp() : simplex(true) {
+  static const ClpSimplex texts;
+  *simplex.messagesPointer() = texts.messages();
+  *simplex.coinMessagesPointer() = texts.coinMessages();
+  simplex.setLogLevel(0);  // before anything else: CLP prints by default
+}
+
+/// The bits of `ClpSimplex::dual`: 1 keeps the work areas at the end, 2 goes on from the
+/// factorisation of the last solve, 4 from its work areas.
+int LinearProgram::Clp::dual() {
+  simplex.dual(0, 1 | (factorisation_fits ? 2 : 0) | (areas_kept ? 4 : 0));
+  areas_kept = true;
+  factorisation_fits = simplex.status() == 0 || simplex.status() == 1;
+  return simplex.status();
+}
+
+int LinearProgram::Clp::dual_from_scratch() {
+  simplex.setWhatsChanged(0);  // nothing of the last solve is used
+  areas_kept = factorisation_fits = false;
+  simplex.dual();
+  return simplex.status();
+}
 
 LinearData relaxation(const model::Model& model) {
   return {model.rows,      model.columns,      model.row_start,    model.entries, model.row_lower,
           model.row_upper, model.column_lower, model.column_upper, model.cost};
 }
 
-LinearProgram::LinearProgram(const LinearData& data) : clp_(std::make_unique<Clp>()) {
+LinearProgram::LinearProgram(const LinearData& data) {
   require_solvable(data);
   require_work_memory();
+  clp_ = std::make_unique<Clp>();
   row_scale_ = row_scales(data);
   lower_ = data.lower;
   upper_ = data.upper;
@@ -129,7 +161,6 @@ LinearProgram::LinearProgram(const LinearData& data) : clp_(std::make_unique<Clp
     cost[j] = data.cost[j] / cost_scale_;
   }
   auto& simplex = clp_->simplex;
-  simplex.setLogLevel(0);  // before anything else: CLP prints by default
   simplex.loadProblem(data.columns, data.rows, start.data(), row.data(), value.data(), lower.data(),
                       upper.data(), cost.data(), row_lower.data(), row_upper.data());
   simplex.setPrimalTolerance(feasibility_tolerance);
@@ -170,14 +201,14 @@ LinearStatus LinearProgram::solve(const Deadline& deadline) {
   };
   try {
     limit();
-    simplex.dual();
+    clp_->dual();
     if (simplex.status() == 4 || simplex.status() < 0 ||
         (simplex.status() == 0 && simplex.secondaryStatus() != 0)) {
       const int scaling = simplex.scalingFlag();
       simplex.allSlackBasis(true);
       simplex.scaling(0);
       limit();
-      simplex.dual();
+      clp_->dual_from_scratch();
       if (simplex.status() == 4 || (simplex.status() == 0 && simplex.secondaryStatus() != 0)) {
         limit();
         simplex.primal();
@@ -222,9 +253,13 @@ WarmStart LinearProgram::warm_start() const {
 
 void LinearProgram::set_warm_start(const WarmStart& start) {
   clp_->simplex.copyinStatus(start.data());
+  clp_->factorisation_fits = false;
 }
 
-void LinearProgram::reset_basis() { clp_->simplex.allSlackBasis(true); }
+void LinearProgram::reset_basis() {
+  clp_->simplex.allSlackBasis(true);
+  clp_->factorisation_fits = false;
+}
 
 Standing LinearProgram::column_standing(int column) const {
   return standing(clp_->simplex.getColumnStatus(column));
