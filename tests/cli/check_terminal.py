@@ -101,7 +101,45 @@ class Terminal(unittest.TestCase):
         self.assertEqual(ran.stderr, b"")
 
 
+def catches_interrupts(pid):
+    """Whether the process still handles the signal of Ctrl-C itself (proc(5), SigCgt)."""
+    status = pathlib.Path(f"/proc/{pid}/status").read_text(encoding="ascii")
+    caught = int(re.search(r"^SigCgt:\s*([0-9a-f]+)", status, re.MULTILINE).group(1), 16)
+    return bool(caught >> (signal.SIGINT - 1) & 1)
+
+
+def await_that(condition):
+    end = time.monotonic() + PATIENCE_S
+    while not condition():
+        if time.monotonic() > end:
+            raise AssertionError("waited in vain")
+        time.sleep(0.01)
+
+
 class Interrupts(unittest.TestCase):
+    def test_a_second_interrupt_ends_at_once(self):
+        """The terminal takes no more, so the tool cannot even tell that it is to stop."""
+        leader, follower = pty.openpty()
+        os.set_blocking(follower, False)
+        try:
+            while True:
+                os.write(follower, b"." * 1024)
+        except BlockingIOError:
+            pass
+        os.set_blocking(follower, True)
+        with subprocess.Popen([TOOL, *RISK], cwd=EXAMPLES, stdout=subprocess.DEVNULL,
+                              stderr=follower) as tool:
+            await_that(lambda: catches_interrupts(tool.pid))
+            time.sleep(2)  # by now it wants to say how far it is, and waits for the terminal
+            tool.send_signal(signal.SIGINT)
+            await_that(lambda: not catches_interrupts(tool.pid))
+            time.sleep(0.5)
+            self.assertIsNone(tool.poll())
+            tool.send_signal(signal.SIGINT)
+            self.assertEqual(tool.wait(timeout=PATIENCE_S), -signal.SIGINT)
+        os.close(leader)
+        os.close(follower)
+
     def test_every_long_command_ends_cleanly_on_request(self):
         with tempfile.TemporaryDirectory() as folder:
             scenario = pathlib.Path(folder) / "slow.yaml"

@@ -1,16 +1,10 @@
 #pragma once
-#include <functional>
 #include <vector>
 
+#include "exact/patience.hpp"
 #include "exact/rational.hpp"
 
 namespace leastwise::exact {
-
-/// Thrown when time is up or somebody asked to stop.
-struct Interrupted {};
-
-/// Calls now and then; throws Interrupted when the work is to end.
-using Patience = std::function<void()>;
 
 /// minimise cost.u subject to A u >= limit, u >= 0, solved in whole numbers without rounding.
 ///

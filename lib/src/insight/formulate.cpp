@@ -1,7 +1,5 @@
 #include <leastwise/formulate.hpp>
 
-#include <algorithm>
-
 #include "insight/answer.hpp"
 #include "insight/audit.hpp"
 #include "solver/certificate.hpp"
@@ -11,10 +9,7 @@ namespace leastwise {
 Formulation formulate(const Scenario& scenario, const FormulateOptions& options) {
   solver::SearchOptions search;
   search.stop = options.stop;
-  if (options.time_limit)
-    search.deadline = std::chrono::steady_clock::now() +
-                      std::chrono::duration_cast<std::chrono::steady_clock::duration>(
-                          std::min(*options.time_limit, std::chrono::duration<double>(1e8)));
+  search.deadline = exact::deadline_after(options.time_limit);
   if (options.progress)
     search.counter = std::make_shared<solver::SolveCounter>(solver::SolveCounter{options.progress});
   const auto model = model::build(scenario);

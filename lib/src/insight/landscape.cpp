@@ -15,10 +15,7 @@ using solver::SearchStatus;
 solver::SearchOptions search_options(const SolveLimits& limits) {
   solver::SearchOptions options;
   options.stop = limits.stop;
-  if (limits.time_limit)
-    options.deadline = std::chrono::steady_clock::now() +
-                       std::chrono::duration_cast<std::chrono::steady_clock::duration>(
-                           std::min(*limits.time_limit, std::chrono::duration<double>(1e8)));
+  options.deadline = exact::deadline_after(limits.time_limit);
   return options;
 }
 

@@ -2,7 +2,6 @@
 #include <leastwise/verify.hpp>
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <stdexcept>
 
@@ -11,16 +10,8 @@
 namespace leastwise {
 namespace {
 
-using Clock = std::chrono::steady_clock;
-
 /// How far the answer's cost may lie from the exact one, relative to what changes hands.
 constexpr double agreement = 1e-9;
-
-std::optional<Clock::time_point> deadline_of(const FormulateOptions& options) {
-  if (!options.time_limit) return std::nullopt;
-  return Clock::now() + std::chrono::duration_cast<Clock::duration>(
-                            std::min(*options.time_limit, std::chrono::duration<double>(1e8)));
-}
 
 /// What is wrong with the answer in the light of the proof; empty when they agree.
 std::string disagreement(const Formulation& answer, const proof::ProverResult& exact) {
@@ -52,7 +43,7 @@ Stopped numerical(const Scenario& scenario, std::string detail) {
 }  // namespace
 
 ProvenFormulation formulate_with_proof(const Scenario& scenario, const FormulateOptions& options) {
-  const auto deadline = deadline_of(options);
+  const auto deadline = exact::deadline_after(options.time_limit);
   ProvenFormulation result{formulate(scenario, options), std::nullopt, {}};
   const auto* stopped = result.answer.stopped();
   if (stopped != nullptr && stopped->cause != StopCause::numerical) {
@@ -68,12 +59,9 @@ ProvenFormulation formulate_with_proof(const Scenario& scenario, const Formulate
   if (found.status != solver::SearchStatus::optimal &&
       found.status != solver::SearchStatus::infeasible)
     found = {};  // the exact search starts afresh
-  const exact::Patience patience = [&] {
-    if (options.stop.stop_requested() || (deadline && Clock::now() >= *deadline))
-      throw exact::Interrupted{};
-  };
   try {
-    auto exact = proof::prove(scenario, model, found, patience);
+    auto exact =
+        proof::prove(scenario, model, found, exact::patience_until(deadline, options.stop));
     const auto check = verify(exact.proof, scenario);
     if (check.verdict == ProofVerdict::not_proved) {
       result.why_no_proof = "the proof did not stand: " + check.detail;

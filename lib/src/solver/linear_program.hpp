@@ -1,17 +1,15 @@
 #pragma once
-#include <chrono>
 #include <cstddef>
 #include <memory>
-#include <optional>
 #include <span>
 #include <vector>
 
+#include "exact/patience.hpp"
 #include "model/model.hpp"
 
 namespace leastwise::solver {
 
-/// The moment after which a solve gives up; nothing means never.
-using Deadline = std::optional<std::chrono::steady_clock::time_point>;
+using exact::Deadline;
 
 /// Minimise cost.x subject to row_lower <= A x <= row_upper, lower <= x <= upper. By row, with
 /// +-infinity for absent bounds; the units are the caller's.

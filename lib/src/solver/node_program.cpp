@@ -65,12 +65,8 @@ NodeOutcome NodeProgram::settle(LinearStatus status) {
 }
 
 NodeOutcome NodeProgram::settle_exactly() {
-  const auto patience = [this] {
-    if (stop_.stop_requested() || (deadline_ && std::chrono::steady_clock::now() >= *deadline_))
-      throw exact::Interrupted{};
-  };
   try {
-    auto end = solve_without_rounding(data_, basis(), patience);
+    auto end = solve_without_rounding(data_, basis(), exact::patience_until(deadline_, stop_));
     if (end.status == LinearStatus::infeasible) {
       y_ = std::move(end.y);  // checked as fractions; as doubles they may miss what rounding hides
       return NodeOutcome::infeasible;

@@ -1,11 +1,10 @@
 #pragma once
-#include <leastwise/ending.hpp>
 #include <leastwise/proof.hpp>
 
-#include <chrono>
 #include <map>
 #include <set>
 
+#include "exact/patience.hpp"
 #include "exact/rational.hpp"
 
 /// The checker of proofs. It shares with the rest of the library what a scenario says, chemistry
@@ -13,23 +12,8 @@
 namespace leastwise::checker {
 
 using exact::Integer;
+using exact::Patience;
 using exact::Rational;
-
-/// How long a check may take.
-class Patience {
- public:
-  explicit Patience(const SolveLimits& limits) : limits_(limits) {}
-  /// Throws: StopCause once it is at its end.
-  void hold() const {
-    if (limits_.stop.stop_requested()) throw StopCause::cancelled;
-    if (limits_.time_limit && std::chrono::steady_clock::now() - start_ >= *limits_.time_limit)
-      throw StopCause::time_limit;
-  }
-
- private:
-  const SolveLimits& limits_;
-  std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
-};
 
 /// `sum coefficient[j] x_j` is at least (a minimum) or at most `limit`.
 struct Rule {

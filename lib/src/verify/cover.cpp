@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <array>
 
 #include "verify/checker.hpp"
 
@@ -10,15 +9,13 @@ using Choice = std::pair<std::string, std::string>;  // what, of whom
 
 /// Every blend agrees with one of two counterparts: nothing of a family, or of all its enemies;
 /// nothing of a material, or it is used and keeps its minimum; no bin for it, or at least one.
+/// `a` comes before `b` in the alphabet.
 bool are_counterparts(const Choice& a, const Choice& b) {
-  using Pair = std::pair<const char*, const char*>;
-  constexpr std::array pairs{
-      Pair{"family out", "neighbours out"}, Pair{"material out", "material at minimum"},
-      Pair{"material in", "material out"}, Pair{"granules in", "granules out"}};
-  return a.second == b.second && std::ranges::any_of(pairs, [&](const Pair& pair) {
-           return std::minmax(a.first, b.first) ==
-                  std::minmax<std::string>(pair.first, pair.second);
-         });
+  static const std::set<Choice> pairs{{"family out", "neighbours out"},
+                                      {"granules in", "granules out"},
+                                      {"material at minimum", "material out"},
+                                      {"material in", "material out"}};
+  return a.second == b.second && pairs.contains({a.first, b.first});
 }
 
 /// Cases that agree on their first `depth` decisions: one with no more, or two halves by the next.
@@ -33,28 +30,25 @@ bool covers(const std::vector<const ProofCase*>& cases, std::size_t depth) {
          covers(halves.begin()->second, depth + 1) && covers(halves.rbegin()->second, depth + 1);
 }
 
-/// Who holds a bin for certain. A family with a bin and no certain material in it holds one more.
-struct Bins {
-  std::set<std::string> families{};
-  std::set<std::size_t> materials{};
-
-  void apply(const Rules& rules, Implied& implied) {
-    if (!rules.bins) return;
-    for (const std::size_t j : materials) families.erase(rules.families[j]);
-    const auto most = static_cast<std::size_t>(*rules.bins);
-    implied.too_many_bins = materials.size() + families.size() > most;
-    if (materials.size() + families.size() < most) return;
-    for (std::size_t j = 0; j < rules.materials.size(); ++j)
-      if (rules.granular[j] && !materials.contains(j) && !families.contains(rules.families[j]))
-        implied.out.insert(j);
-  }
-};
+/// What follows from who holds a bin for certain. A family that holds one, though none of its
+/// materials is certain, holds one more.
+void count_bins(std::set<std::string> families, const std::set<std::size_t>& materials,
+                const Rules& rules, Implied& implied) {
+  for (const std::size_t j : materials) families.erase(rules.families[j]);
+  const auto most = static_cast<std::size_t>(*rules.bins);
+  implied.too_many_bins = materials.size() + families.size() > most;
+  if (materials.size() + families.size() < most) return;
+  for (std::size_t j = 0; j < rules.materials.size(); ++j)
+    if (rules.granular[j] && !materials.contains(j) && !families.contains(rules.families[j]))
+      implied.out.insert(j);
+}
 
 }  // namespace
 
 Implied implied_by(const std::vector<ProofDecision>& decisions, const Rules& rules) {
   Implied implied;
-  Bins bins;
+  std::set<std::string> families_in;
+  std::set<std::size_t> materials_in;
   for (const auto& [choice, of] : decisions) {
     const auto& names = choice.starts_with("material ") ? rules.materials : rules.families;
     std::vector<std::size_t> members;  // of the family, or the material itself
@@ -72,14 +66,14 @@ Implied implied_by(const std::vector<ProofDecision>& decisions, const Rules& rul
                std::ranges::count(rules.rules, members[0], &Rule::if_used) > 0) {
       implied.at_minimum.insert(members[0]);
     } else if (choice == "granules in" && rules.bins) {
-      bins.families.insert(of);
+      families_in.insert(of);
     } else if (choice == "material in" && rules.bins && rules.granular[members[0]]) {
-      bins.materials.insert(members[0]);
+      materials_in.insert(members[0]);
     } else {
       throw "a decision '" + choice + "' about '" + of + "' has no rule in the scenario";
     }
   }
-  bins.apply(rules, implied);
+  if (rules.bins) count_bins(families_in, materials_in, rules, implied);
   return implied;
 }
 

@@ -16,12 +16,11 @@ class RuleReader {
   RuleReader(const Scenario& scenario, const Patience& patience)
       : scenario_(scenario), patience_(patience), per_tonne_(scenario.basis() == Basis::per_tonne) {
     read_materials();
-    if (per_tonne_) add("total", {1000, 1000}, [this](auto...) { return rules_.mass; });
+    const Limits total = per_tonne_ ? Limits{1000, 1000} : scenario.total_kg_per_ha();
+    add("total", total, [this](auto...) { return rules_.mass; });
     for (const auto& rate : scenario.rates()) add_target("rate ", rate, reach_of(rate), false);
     for (const auto& grade : scenario.grades()) add_target("grade ", grade, 1, true);
     for (const auto& ratio : scenario.ratios()) add_ratio(ratio);
-    if (!per_tonne_)
-      add("total", scenario.total_kg_per_ha(), [this](auto...) { return rules_.mass; });
     add("coating", {.max = scenario.coating_max_percent()}, [this](bool, Rational& limit) {
       const Rational share = std::exchange(limit, 0) / 100;
       return row(
@@ -33,32 +32,32 @@ class RuleReader {
     rules_.bins = scenario.bins();
   }
 
-  Rules take() { return std::move(rules_); }
+  Rules rules_{};
 
  private:
   void read_materials() {
-    const Binder& binder = scenario_.binder();
     for (std::size_t i = 0; i < scenario_.materials().size(); ++i) {
       const Material& material = scenario_.materials()[i];
       const Form form = material.form_used();
       if (form != Form::granule && form != Form::powder) continue;
-      const Rational glue = form == Form::powder ? decimal(binder.percent_of_powder) / 100 : 0;
+      const Rational glue =
+          form == Form::powder ? decimal(scenario_.binder().percent_of_powder) / 100 : 0;
       index_.push_back(i);
       contents_.push_back(exact::contents_of(scenario_, i));
       rules_.materials.push_back(material.name);
       rules_.families.push_back(material.family);
       rules_.granular.push_back(form == Form::granule);
       rules_.mass.push_back(1 + glue);
-      const Rational per_tonne = decimal(material.price_per_t) + decimal(material.freight_per_t) +
-                                 glue * decimal(binder.price_per_t) +
-                                 (1 + glue) * decimal(scenario_.blending_fee_per_t());
-      rules_.cost.push_back(per_tonne / 1000);
+      rules_.cost.push_back((decimal(material.price_per_t) + decimal(material.freight_per_t) +
+                             glue * decimal(scenario_.binder().price_per_t) +
+                             (1 + glue) * decimal(scenario_.blending_fee_per_t())) /
+                            1000);
     }
   }
 
   template <class Coefficient>
   [[nodiscard]] Row row(Coefficient coefficient) const {
-    patience_.hold();
+    patience_();
     Row values(index_.size());
     for (std::size_t j = 0; j < values.size(); ++j) values[j] = coefficient(j);
     return values;
@@ -152,13 +151,12 @@ class RuleReader {
   std::vector<std::vector<exact::Content>> contents_{};
   std::map<std::string, std::pair<int, int>> named_{};  ///< how often, and by whom last
   int scope_ = 0;
-  Rules rules_{};
 };
 
 }  // namespace
 
 Rules rules_of(const Scenario& scenario, const Patience& patience) {
-  return RuleReader(scenario, patience).take();
+  return RuleReader(scenario, patience).rules_;
 }
 
 }  // namespace leastwise::checker

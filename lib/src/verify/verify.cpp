@@ -42,38 +42,41 @@ class Checker {
     require(covers_every_blend(proof_.cases),
             "the cases do not cover every blend once: one is missing, surplus or not the "
             "counterpart of another");
-    long done = 0;
     for (const auto& one : proof_.cases) {
       check_case(one);
-      if (progress) progress({"cases", ++done, static_cast<long>(proof_.cases.size())});
+      if (progress) progress({"cases", &one - proof_.cases.data() + 1, std::ssize(proof_.cases)});
     }
     if (!optimal) return ProofVerdict::proved_infeasible;
-    if (lowest_ == cost_) return ProofVerdict::proved_optimal;
     require(cost_ - lowest_ <= abs(cost_) / 1'000'000'000, "a bound lies below the blend's cost");
-    return ProofVerdict::proved_within_1e_9;
+    return lowest_ == cost_ ? ProofVerdict::proved_optimal : ProofVerdict::proved_within_1e_9;
   }
 
  private:
   /// The blend obeys every rule, exactly, and costs what it is said to cost.
   void check_blend() {
-    std::vector<Rational> kg(rules_.materials.size(), 0);
+    std::map<std::size_t, Rational> kg;
     for (const auto& [material, text] : proof_.portions) {
       const auto j = static_cast<std::size_t>(std::ranges::find(rules_.materials, material) -
                                               rules_.materials.begin());
-      require(j < kg.size(), "'" + material + "' may not enter a blend of the scenario");
-      require(kg[j] == 0, "'" + material + "' has two portions");
-      kg[j] = number(text, "the amount of '" + material + "'");
-      require(kg[j] > 0, "the amount of '" + material + "' is not above 0");
+      require(j < rules_.materials.size(),
+              "'" + material + "' may not enter a blend of the scenario");
+      const Rational amount = number(text, "the amount of '" + material + "'");
+      require(kg.emplace(j, amount).second, "'" + material + "' has two portions");
+      require(amount > 0, "the amount of '" + material + "' is not above 0");
     }
-    for (const auto& rule : rules_.rules)
-      if (!rule.if_used || kg[*rule.if_used] > 0) require_obeyed(rule, kg);
+    for (const auto& rule : rules_.rules) {
+      if (rule.if_used && !kg.contains(*rule.if_used)) continue;
+      Rational sum = 0;
+      for (const auto& [j, amount] : kg) sum += rule.coefficient[j] * amount;
+      require(rule.is_maximum ? sum <= rule.limit : sum >= rule.limit,
+              "the blend breaks the rule '" + rule.name + "'");
+    }
     int granular = 0;
     std::set<std::string> families;
-    for (std::size_t j = 0; j < kg.size(); ++j) {
-      if (kg[j] == 0) continue;
+    for (const auto& [j, amount] : kg) {
       granular += rules_.granular[j];
       families.insert(rules_.families[j]);
-      cost_ += rules_.cost[j] * kg[j];
+      cost_ += rules_.cost[j] * amount;
     }
     require(granular <= rules_.bins.value_or(granular), "the blend needs too many bins");
     for (const auto& [a, b] : rules_.apart)
@@ -82,18 +85,10 @@ class Checker {
     lowest_ = cost_;
   }
 
-  static void require_obeyed(const Rule& rule, const std::vector<Rational>& kg) {
-    Rational sum = 0;
-    for (std::size_t j = 0; j < kg.size(); ++j)
-      if (kg[j] != 0) sum += rule.coefficient[j] * kg[j];
-    require(rule.is_maximum ? sum <= rule.limit : sum >= rule.limit,
-            "the blend breaks the rule '" + rule.name + "'");
-  }
-
   /// Each column times its common denominator: whole numbers from here on.
   void scale_columns() {
     for (std::size_t j = 0; j < rules_.materials.size(); ++j) {
-      patience_.hold();
+      patience_();
       Integer scale = denominator(rules_.cost[j]);
       for (const auto& rule : rules_.rules)
         scale = lcm(scale, Integer(denominator(rule.coefficient[j])));
@@ -121,16 +116,20 @@ class Checker {
     Rational bound = 0;
     for (const auto& [name, text] : one.multipliers) {
       const Rational weight = number(text, here + "the multiplier of '" + name + "'");
-      const std::size_t r = position(name, weight < 0, implied);
-      require(r < rules_.rules.size(), here + "no rule '" + name + "' of that sign holds");
+      const auto rule = std::ranges::find_if(rules_.rules, [&](const Rule& held) {
+        return held.name == name && held.is_maximum == (weight < 0) &&
+               (!held.if_used || implied.at_minimum.contains(*held.if_used));
+      });
+      require(rule != rules_.rules.end(), here + "no rule '" + name + "' of that sign holds");
+      const auto r = static_cast<std::size_t>(rule - rules_.rules.begin());
       require(weight != 0 && weights.emplace(r, weight).second,
               here + "the rule '" + name + "' counts twice or not at all");
-      bound += weight * rules_.rules[r].limit;
+      bound += weight * rule->limit;
       shared = lcm(shared, Integer(denominator(weight)));
     }
     for (std::size_t j = 0; j < rules_.materials.size(); ++j) {
       if (implied.out.contains(j)) continue;
-      patience_.hold();
+      patience_();
       Integer left = by_cost ? Integer(scaled_cost_[j] * shared) : Integer(0);
       for (const auto& [r, weight] : weights)
         left -= numerator(weight) * (shared / denominator(weight)) * scaled_[j][r];
@@ -139,17 +138,6 @@ class Checker {
     require(bound == number(one.bound, here + "the bound"), here + "the rules give another bound");
     require(by_cost || bound > 0, here + "the rules do not contradict each other");
     if (by_cost) lowest_ = std::min(lowest_, bound);
-  }
-
-  /// Which rule that holds in the case; one past the last when there is none.
-  [[nodiscard]] std::size_t position(const std::string& name, bool is_maximum,
-                                     const Implied& implied) const {
-    const auto holds = [&](const Rule& rule) {
-      return rule.name == name && rule.is_maximum == is_maximum &&
-             (!rule.if_used || implied.at_minimum.contains(*rule.if_used));
-    };
-    return static_cast<std::size_t>(std::ranges::find_if(rules_.rules, holds) -
-                                    rules_.rules.begin());
   }
 
   const Proof& proof_;
@@ -166,16 +154,17 @@ class Checker {
 
 Verification verify(const Proof& proof, const Scenario& scenario, const SolveLimits& limits) {
   try {
-    const checker::Patience patience(limits);
+    const auto patience =
+        exact::patience_until(exact::deadline_after(limits.time_limit), limits.stop);
     return {checker::Checker(proof, scenario, patience).check(limits.progress), {}};
   } catch (const std::string& why) {
     return {ProofVerdict::not_proved, why};
-  } catch (const StopCause cause) {
-    const bool late = cause == StopCause::time_limit;
+  } catch (const exact::Interrupted&) {
+    const bool asked = limits.stop.stop_requested();
     return {ProofVerdict::stopped,
-            late ? "the time limit struck before everything was checked"
-                 : "stopped on request before everything was checked",
-            cause};
+            std::string(asked ? "stopped on request" : "the time limit struck") +
+                " before everything was checked",
+            asked ? StopCause::cancelled : StopCause::time_limit};
   }
 }
 
