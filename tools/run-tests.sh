@@ -6,6 +6,8 @@
 #                                      fuzz target
 #   tools/run-tests.sh --fuzz          then a minute of each fuzz target as well, as continuous
 #                                      integration (CI=true) does without being asked
+#   tools/run-tests.sh --browser       looks at the pages in Chromium too, which it installs (large);
+#                                      so does continuous integration
 #   tools/run-tests.sh --full          with many more random scenarios (hours on a small machine)
 set -eu
 root=$(CDPATH='' cd -- "$(dirname "$0")/.." && pwd)
@@ -14,6 +16,7 @@ cd "$root"
 preset=release
 full=no
 fuzz=no
+browser=no
 while [ $# -gt 0 ]; do
   case $1 in
     --preset)
@@ -23,6 +26,7 @@ while [ $# -gt 0 ]; do
       ;;
     --full) full=yes ;;
     --fuzz) fuzz=yes ;;
+    --browser) browser=yes ;;
     -h | --help)
       sed -n '2,/^set/{/^set/d;s/^# \{0,1\}//;p;}' "$root/tools/run-tests.sh"
       exit 0
@@ -35,7 +39,10 @@ while [ $# -gt 0 ]; do
   shift
 done
 
-if [ "${CI:-}" != "" ] && [ "$preset" = release ]; then fuzz=yes; fi
+if [ "${CI:-}" != "" ] && [ "$preset" = release ]; then
+  fuzz=yes
+  browser=yes
+fi
 
 if command -v ccache >/dev/null; then
   export CMAKE_CXX_COMPILER_LAUNCHER=ccache
@@ -91,6 +98,10 @@ tested() {
   failed=$((failed + bad))
 }
 
+if [ "$browser" = yes ]; then
+  tools/install-packages.sh browser ||
+    echo "no browser could be installed: its test will be skipped" >&2
+fi
 if [ "$preset" = fuzz ]; then
   tested fuzz "$@"
 else

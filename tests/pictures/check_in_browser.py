@@ -16,8 +16,9 @@ from questions import HOSTILE, QUESTIONS, hostile_questions
 
 SKIPPED = 77
 NARROW = 380
-FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-         "--disable-background-networking", "--disable-component-update", "--disable-sync"]
+FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage",
+         "--disable-quic", "--no-first-run", "--disable-background-networking",
+         "--disable-component-update", "--disable-sync"]
 
 # A window cannot be made as narrow as a telephone everywhere; a frame can.
 MEASURE = """<!doctype html><meta charset="utf-8"><body></body><script>
