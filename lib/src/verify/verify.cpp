@@ -116,7 +116,7 @@ class Checker {
     Rational bound = 0;
     for (const auto& [name, text] : one.multipliers) {
       const Rational weight = number(text, here + "the multiplier of '" + name + "'");
-      const auto rule = std::ranges::find_if(rules_.rules, [&](const Rule& held) {
+      const auto rule = std::ranges::find_if(rules_.rules, [&, &name = name](const Rule& held) {
         return held.name == name && held.is_maximum == (weight < 0) &&
                (!held.if_used || implied.at_minimum.contains(*held.if_used));
       });
