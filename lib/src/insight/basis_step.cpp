@@ -123,6 +123,21 @@ void limit_by_primal(const LinearData& data, const SearchResult& solution,
   }
 }
 
+/// Keeps the row of a drifting rule slack while its coefficients move and the blend stays.
+void limit_by_slack(const model::Rule& rule, const SearchResult& solution, Range& range) {
+  const auto& data = solution.leaf;
+  double activity = 0;
+  double size = 0;
+  for_each_entry(data, rule.row, [&](int j, double a) {
+    activity += a * solution.x[index(j)];
+    size += std::fabs(a * solution.x[index(j)]);
+  });
+  double slope = 0;
+  for (const auto& drift : rule.drift) slope += drift.value * solution.x[index(drift.column)];
+  range.keep_nonnegative(activity - data.row_lower[index(rule.row)], slope, size);
+  range.keep_nonnegative(data.row_upper[index(rule.row)] - activity, -slope, size);
+}
+
 /// Stops where another rule on the same row or column takes over, or contradicts.
 void limit_by_other_rules(const model::Model& model, std::size_t r, const SearchResult& solution,
                           Range& range) {
@@ -200,8 +215,11 @@ std::optional<BasisStep> basis_step(const model::Model& model, std::size_t r,
   const bool drifts = rule.row >= 0 && !rule.drift.empty();
   const Movement move = rule.row >= 0 ? move_of_row(model, rule, basis, solution)
                                       : move_of_column(rule, basis, solution);
-  if (drifts && move.moving_row >= 0) return std::nullopt;  // a slack rule has no price to follow
   Range range;
+  if (drifts && move.moving_row >= 0) {  // a slack rule moves nothing but its own row
+    limit_by_slack(rule, solution, range);
+    return BasisStep{range.down, range.up, 0};
+  }
   limit_by_primal(solution.leaf, solution, move.rate, move.moving_row, rule.rhs_rate, range);
   limit_by_other_rules(model, r, solution, range);
   if (drifts) limit_by_dual(basis, solution, move, solution.y[index(rule.row)], range);

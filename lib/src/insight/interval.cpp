@@ -5,6 +5,7 @@
 
 #include "insight/basis_step.hpp"
 #include "insight/limit_column.hpp"
+#include "insight/undercut.hpp"
 
 namespace leastwise::insight {
 namespace {
@@ -18,7 +19,7 @@ using solver::SearchStatus;
 constexpr double same_price = 1e-6;
 /// Bases visited before a walk is given up; degenerate vertices need a handful.
 constexpr int most_steps = 200;
-/// Equal steps at which a way under either-or rules is looked at for a cheaper branch.
+/// Equal steps at which a way is looked at for a cheaper branch where nothing better is known.
 constexpr int looks = 16;
 
 bool same(double a, double b) {
@@ -69,6 +70,8 @@ class Walk {
   [[nodiscard]] std::optional<SearchResult> solve_path(double limit) const;
   [[nodiscard]] std::optional<Saving> saving_of_other_branch(double limit) const;
   [[nodiscard]] std::optional<double> cheaper_within(const SearchResult& near, double last) const;
+  [[nodiscard]] std::optional<double> cheaper_while_drifting(const SearchResult& near,
+                                                             double last) const;
   [[nodiscard]] std::optional<double> cheaper_in_steps(double last) const;
   [[nodiscard]] double crossing_before(double outside) const;
   [[nodiscard]] double shorten_by_other_branches(const SearchResult& near, double end) const;
@@ -157,9 +160,9 @@ std::optional<Walk::Saving> Walk::saving_of_other_branch(double limit) const {
 
 /// A limit up to `last` at which another branch is cheaper than the own one, whose cost runs
 /// straight from `near`: the limit is a column of one more solve, so none is missed. For rules
-/// whose rows drift that would be no linear program: those are looked at in steps.
+/// whose rows drift that would be no linear program.
 std::optional<double> Walk::cheaper_within(const SearchResult& near, double last) const {
-  if (!straight_) return cheaper_in_steps(last);
+  if (!straight_) return cheaper_while_drifting(near, last);
   const double first = limit_ + direction_ * nudge_;
   if (!beyond(last, first)) return std::nullopt;
   const double slope = price_of(at_limit(model_, r_, first), r_, near);
@@ -181,6 +184,22 @@ std::optional<double> Walk::cheaper_within(const SearchResult& near, double last
   return found.x.back();
 }
 
+/// The same where the own cost runs along a curve.
+std::optional<double> Walk::cheaper_while_drifting(const SearchResult& near, double last) const {
+  const double first = limit_ + direction_ * nudge_;
+  if (!beyond(last, first)) return std::nullopt;
+  const auto changed = at_limit(model_, r_, first);
+  const auto reach = basis_step(changed, r_, near);
+  if (!reach) return cheaper_in_steps(last);
+  const CostCurve own{first, near.cost, price_of(changed, r_, near), reach->curve};
+  const double tolerance = 1e-9 * std::max(1.0, std::fabs(near.cost));
+  if (own(last) > alternative_ + tolerance) return last;
+  if (!model_.either_or()) return std::nullopt;
+  const auto undercut = find_undercut(model_, r_, own, first, last, tolerance, options_);
+  return undercut.settled ? undercut.limit : cheaper_in_steps(last);
+}
+
+/// For want of anything better.
 std::optional<double> Walk::cheaper_in_steps(double last) const {
   for (int step = 0; step < looks + 8; ++step) {
     // Eight steps that double, then equal ones.

@@ -88,7 +88,8 @@ std::vector<double> impossible_row(const LinearData& data) {
   return {};
 }
 
-/// Costs zero, and on every finite side of a row a surplus at a price of one per normalised unit.
+}  // namespace
+
 LinearData elastic(const LinearData& data) {
   LinearData out;
   out.rows = data.rows;
@@ -117,8 +118,6 @@ LinearData elastic(const LinearData& data) {
   }
   return out;
 }
-
-}  // namespace
 
 double primal_violation(const LinearData& data, std::span<const double> x) {
   double worst = 0;

@@ -45,6 +45,11 @@ struct DualProof {
 /// below what the rows demand (Farkas).
 [[nodiscard]] bool contradicts(const LinearData& data, std::span<const double> y);
 
+/// `data` with every row ready to give way, at a price of one per unit of the row divided by its
+/// largest coefficient; nothing else costs anything. The surpluses are columns after those of
+/// `data`; the least cost is zero where `data` is feasible, and else by how much it is not.
+[[nodiscard]] LinearData elastic(const LinearData& data);
+
 /// Looks for multipliers that prove `data` infeasible: a single row that its columns' bounds
 /// cannot satisfy, else the duals of the elastic program (every row may give way at a price).
 ///

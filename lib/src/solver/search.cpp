@@ -195,6 +195,9 @@ SearchResult Search::run_branch(const std::vector<Decision>& path) {
       accept(path);
       break;
     case NodeOutcome::infeasible:
+      if (bounds_.contradictory) break;
+      result_.y = program_.y();
+      result_.leaf = program_.data();
       break;
     case NodeOutcome::interrupted:
       stop(interruption());

@@ -86,7 +86,8 @@ struct SearchResult {
 [[nodiscard]] SearchResult search(const model::Model& model, const SearchOptions& options = {});
 
 /// The best x of one branch alone: the linear program of `model` under the bounds of `path`, with
-/// any either-or rules the path leaves open ignored.
+/// any either-or rules the path leaves open ignored. Where it has none, `y` contradicts `leaf`;
+/// both are empty when two decisions contradict each other.
 [[nodiscard]] SearchResult solve_branch(const model::Model& model,
                                         const std::vector<Decision>& path,
                                         const Deadline& deadline);
