@@ -30,7 +30,9 @@ struct Supply {
   std::optional<double> effective_kg_per_ha{};  ///< what a minimum counts: granular factor applied
   double percent = 0;                           ///< of the product, by mass
   Limits rate_kg_per_ha{};                      ///< what the scenario asks, if anything
-  Limits grade_percent{};                       ///< the same for the grade
+  Limits grade_percent{};                       ///< the same for the grade, any tolerance taken off
+  /// The minimum as the scenario states it, where a label tolerance lowers `grade_percent`.
+  std::optional<double> declared_percent{};
 };
 
 /// A rule that stops the blend from being cheaper, and what it costs.
@@ -53,6 +55,9 @@ struct BindingRule {
   std::optional<double> price_above{};  ///< price just above the limit; empty: no blend there
   bool unique = true;  ///< false: the limit sits on a kink, this is one of several valid prices
   Place place{};       ///< of the limit in the file
+  /// The minimum as the scenario states it, where a label tolerance lowers it to `limit`. Prices and
+  /// intervals are those of the lowered limit: the allowance moves with what is declared.
+  std::optional<double> declared{};
 };
 
 /// A material the blend leaves out.

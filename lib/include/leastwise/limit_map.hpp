@@ -27,7 +27,10 @@ struct LimitMap {
   std::string unit{};              ///< of `from`, `to` and every limit
   double from = 0;                 ///< start of the interval asked for
   double to = 0;                   ///< its end
-  double limit_now = 0;            ///< what the scenario says
+  double limit_now = 0;            ///< what the scenario says, any tolerance taken off
+  /// The minimum as the scenario states it, where a label tolerance lowers it to `limit_now`; all
+  /// limits of the map are then lowered ones.
+  std::optional<double> declared_now{};
   /// The part of [from, to] in which there is a blend; empty when there is none at all, or when
   /// either-or rules may leave holes in it.
   std::optional<Limits> possible{};

@@ -21,6 +21,7 @@ BindingRule limit_rule(const Task& task, std::size_t r, double price,
   BindingRule binding;
   binding.rule = model::name_of(rule, task.scenario);
   binding.limit = rule.limit;
+  binding.declared = model::declared_of(rule, task.scenario);
   binding.shadow_price = price + 0.0;
   binding.unit = price_unit(task.scenario, model::unit_of(rule));
   binding.place = task.scenario.place_of(model::path_of(rule, task.scenario));

@@ -46,7 +46,10 @@ std::vector<Supply> supply_of(const Scenario& scenario, const std::vector<double
     for (const auto& rate : scenario.rates())
       if (rate.nutrient == reported.nutrient) supply.rate_kg_per_ha = rate.limits;
     for (const auto& grade : scenario.grades())
-      if (grade.nutrient == reported.nutrient) supply.grade_percent = grade.limits;
+      if (grade.nutrient == reported.nutrient) {
+        supply.grade_percent = grade.limits;
+        supply.declared_percent = grade.guarantee;
+      }
     const bool asked = supply.rate_kg_per_ha != Limits{} || supply.grade_percent != Limits{};
     if (amount > 0 || asked) list.push_back(std::move(supply));
   }

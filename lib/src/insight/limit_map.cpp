@@ -219,6 +219,7 @@ LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
   map.from = from;
   map.to = to;
   map.limit_now = first.limit;
+  map.declared_now = model::declared_of(first, scenario);
   const auto search = insight::counted_search_options(options.limits);
   const bool drifts = std::any_of(rules.begin(), rules.end(),
                                   [&](std::size_t r) { return !model.rules[r].drift.empty(); });

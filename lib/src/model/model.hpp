@@ -111,6 +111,8 @@ void set_minimum(Model& model, std::size_t k, double percent);
 [[nodiscard]] std::string name_of(const Apart& apart, const Scenario& scenario);
 /// Unit of the rule's limit: `kg/ha`, `%`, `kg`, or empty for a ratio.
 [[nodiscard]] std::string unit_of(const Rule& rule);
+/// The minimum of the rule as the scenario declares it, where a label tolerance lowers its limit.
+[[nodiscard]] std::optional<double> declared_of(const Rule& rule, const Scenario& scenario);
 /// Dotted path of the limit in the scenario: `rates_kg_per_ha.N.min`.
 [[nodiscard]] std::string path_of(const Rule& rule, const Scenario& scenario);
 [[nodiscard]] std::string path_of(const MinimumIfUsed& minimum, const Scenario& scenario);

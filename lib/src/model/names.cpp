@@ -90,6 +90,11 @@ std::string unit_of(const Rule& rule) {
   return "";
 }
 
+std::optional<double> declared_of(const Rule& rule, const Scenario& scenario) {
+  if (rule.kind != RuleKind::grade || rule.side != Side::min) return std::nullopt;
+  return scenario.grades()[rule.index].guarantee;
+}
+
 std::string path_of(const Rule& rule, const Scenario& scenario) {
   switch (rule.kind) {
     case RuleKind::rate:

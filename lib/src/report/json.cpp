@@ -40,7 +40,8 @@ Json supply(const Supply& s) {
           {"effective_kg_per_ha", json_number(s.effective_kg_per_ha)},
           {"percent", json_number(s.percent)},
           {"required_kg_per_ha", limits(s.rate_kg_per_ha)},
-          {"required_percent", limits(s.grade_percent)}};
+          {"required_percent", limits(s.grade_percent)},
+          {"declared_percent", json_number(s.declared_percent)}};
 }
 
 Json binding(const BindingRule& b) {
@@ -53,7 +54,8 @@ Json binding(const BindingRule& b) {
           {"unique", b.unique},
           {"price_below", json_number(b.price_below)},
           {"price_above", json_number(b.price_above)},
-          {"source", source(b.place)}};
+          {"source", source(b.place)},
+          {"declared", json_number(b.declared)}};
 }
 
 Json unused(const UnusedMaterial& u) {

@@ -41,6 +41,11 @@ Page page_of(const LimitMap& map, Medium medium) {
   page.paragraph(fmt::format("The least cost while the limit of {} runs from {} to {}; it is {}.",
                              map.rule, limit_text(map.from, map.unit), limit_text(map.to, map.unit),
                              limit_text(map.limit_now, map.unit)));
+  if (map.declared_now)
+    page.paragraph(fmt::format(
+        "These are limits with the tolerance taken off: the scenario declares {}. The tolerance "
+        "differs from one declared figure to another.",
+        limit_text(*map.declared_now, map.unit)));
   if (map.possible && (map.possible->min > map.from || map.possible->max < map.to))
     page.paragraph(fmt::format("Only from {} to {} is there a blend.",
                                limit_text(map.possible->min, map.unit),
@@ -79,6 +84,7 @@ std::string to_json(const LimitMap& map) {
   json["from"] = json_number(map.from);
   json["to"] = json_number(map.to);
   json["limit_now"] = json_number(map.limit_now);
+  json["declared_now"] = json_number(map.declared_now);
   json["possible"] = map.possible ? Json{{"from", json_number(map.possible->min)},
                                          {"to", json_number(map.possible->max)}}
                                   : Json(nullptr);

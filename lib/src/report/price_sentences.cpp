@@ -146,7 +146,13 @@ std::string one_more_bin(const BindingRule& rule, const Step& step) {
 std::string price_in_words(const BindingRule& rule) {
   const Step step = step_of(rule);
   if (parsed_rule(rule.rule).kind == RuleKind::bins) return one_more_bin(rule, step);
-  return rule.unique ? two_way(rule, step) : one_sided(rule, step);
+  std::string words = rule.unique ? two_way(rule, step) : one_sided(rule, step);
+  if (rule.declared)
+    words += fmt::format(
+        " This is about the {} that the tolerance leaves of the {} declared; the tolerance itself "
+        "changes with what is declared.",
+        limit_text(rule.limit, step.quantity), limit_text(*rule.declared, step.quantity));
+  return words;
 }
 
 }  // namespace leastwise::report

@@ -79,6 +79,13 @@ std::string asked_words(const Limits& limits) {
   return {};
 }
 
+std::string asked_percent_words(const Supply& supply) {
+  std::string words = asked_words(supply.grade_percent);
+  if (supply.declared_percent)
+    words += fmt::format(" ({} less its tolerance)", plain_text(*supply.declared_percent));
+  return words;
+}
+
 Table recipe_table(const Blend& blend) {
   RecipeRows rows(blend.basis, blend.currency, blend.cost_per_t, blend.total_kg_per_ha);
   for (const Portion& portion : blend.portions) {
@@ -118,7 +125,7 @@ Table supply_table(const Blend& blend) {
     if (supply.percent == 0 && !is_limited(supply)) continue;
     table.add_row({supply.nutrient, asked_words(supply.rate_kg_per_ha),
                    supply.kg_per_ha ? amount_text(*supply.kg_per_ha) : "", reached(supply),
-                   asked_words(supply.grade_percent), amount_text(supply.percent)});
+                   asked_percent_words(supply), amount_text(supply.percent)});
   }
   return table;
 }

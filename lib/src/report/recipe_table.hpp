@@ -17,6 +17,8 @@ namespace leastwise::report {
 
 /// `60 to 66`, `at least 46`, `at most 4`, `exactly 30`; empty when nothing is asked.
 [[nodiscard]] std::string asked_words(const Limits& limits);
+/// The same of the percentage of a nutrient, with what is declared where a tolerance lowers it.
+[[nodiscard]] std::string asked_percent_words(const Supply& supply);
 
 /// What the blend holds beside what was asked.
 [[nodiscard]] Table supply_table(const Blend& blend);

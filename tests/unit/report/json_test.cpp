@@ -55,6 +55,7 @@ void check_supply(const Json& json, const std::vector<Supply>& supply) {
     check_number(json[i]["percent"], supply[i].percent);
     check_limits(json[i]["required_kg_per_ha"], supply[i].rate_kg_per_ha);
     check_limits(json[i]["required_percent"], supply[i].grade_percent);
+    check_number(json[i]["declared_percent"], supply[i].declared_percent);
   }
 }
 
@@ -63,6 +64,7 @@ void check_binding(const Json& json, const std::vector<BindingRule>& binding) {
   for (std::size_t i = 0; i < binding.size(); ++i) {
     CHECK(json[i]["rule"] == binding[i].rule);
     check_number(json[i]["limit"], binding[i].limit);
+    check_number(json[i]["declared"], binding[i].declared);
     check_number(json[i]["shadow_price"], binding[i].shadow_price);
     CHECK(json[i]["unit"] == binding[i].unit);
     check_number(json[i]["holds_from"], binding[i].holds_from);

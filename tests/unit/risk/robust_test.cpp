@@ -1,6 +1,8 @@
 #include <doctest/doctest.h>
 #include <leastwise/formulate.hpp>
+#include <leastwise/limit_map.hpp>
 #include <leastwise/load.hpp>
+#include <leastwise/report.hpp>
 #include <leastwise/robust.hpp>
 
 #include <algorithm>
@@ -158,6 +160,27 @@ TEST_SUITE("label tolerances in a scenario") {
       return note.level == NoteLevel::caution &&
              note.text.find("never a licence") != std::string::npos;
     }));
+  }
+
+  TEST_CASE("what is declared stands beside the limit that the tolerance leaves of it") {
+    const auto scenario = spread_goods("{min: 12, tolerance: eu-2019-1009}");
+    const auto blend = blend_of(scenario);
+    const auto rule = std::find_if(blend.binding.begin(), blend.binding.end(),
+                                   [](const BindingRule& r) { return r.rule == "grade N min"; });
+    REQUIRE(rule != blend.binding.end());
+    CHECK(rule->limit == Approx(10));
+    REQUIRE(rule->declared);
+    CHECK(*rule->declared == 12);
+    REQUIRE(blend.supply[0].declared_percent);
+    CHECK(*blend.supply[0].declared_percent == 12);
+    const auto text = to_text(formulate(scenario));
+    CHECK(text.find("at least 10 (12 less its tolerance)") != std::string::npos);
+    CHECK(text.find("that the tolerance leaves of the 12 % declared") != std::string::npos);
+    const auto map = limit_map(scenario, "grade N min", 9, 11);
+    CHECK(map.limit_now == Approx(10));
+    REQUIRE(map.declared_now);
+    CHECK(*map.declared_now == 12);
+    CHECK(to_text(map).find("the scenario declares 12 %") != std::string::npos);
   }
 
   TEST_CASE("the number of declared nutrients decides the European tolerance") {

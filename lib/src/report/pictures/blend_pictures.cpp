@@ -34,12 +34,13 @@ class CostBars {
 };
 
 void add_target(std::vector<Target>& targets, std::string label, double value,
-                std::optional<double> there, const Limits& asked, const char* unit) {
+                std::optional<double> there, const Limits& asked, const std::string& words,
+                const char* unit) {
   if (asked == Limits{}) return;
   const bool differs = there && *there > value * (1 + 1e-9);
   if (!differs) there.reset();
   targets.push_back({std::move(label), value, there, asked,
-                     fmt::format("{} {}, asked {}", amount_text(value), unit, asked_words(asked))});
+                     fmt::format("{} {}, asked {}", amount_text(value), unit, words)});
 }
 
 }  // namespace
@@ -62,8 +63,10 @@ Picture supply_picture(const Blend& blend) {
   for (const Supply& supply : blend.supply) {
     if (supply.kg_per_ha)
       add_target(targets, supply.nutrient, supply.effective_kg_per_ha.value_or(*supply.kg_per_ha),
-                 supply.kg_per_ha, supply.rate_kg_per_ha, "kg/ha");
-    add_target(targets, supply.nutrient, supply.percent, {}, supply.grade_percent, "%");
+                 supply.kg_per_ha, supply.rate_kg_per_ha, asked_words(supply.rate_kg_per_ha),
+                 "kg/ha");
+    add_target(targets, supply.nutrient, supply.percent, {}, supply.grade_percent,
+               asked_percent_words(supply), "%");
   }
   if (targets.empty()) return {};
   return target_chart("Supply against what is asked", targets);
