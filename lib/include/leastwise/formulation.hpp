@@ -55,16 +55,17 @@ struct BindingRule {
   std::optional<double> price_above{};  ///< price just above the limit; empty: no blend there
   bool unique = true;  ///< false: the limit sits on a kink, this is one of several valid prices
   Place place{};       ///< of the limit in the file
-  /// The minimum as the scenario states it, where a label tolerance lowers it to `limit`. Prices and
-  /// intervals are those of the lowered limit: the allowance moves with what is declared.
+  /// The minimum as the scenario states it, where a label tolerance lowers it to `limit`. Prices
+  /// and intervals are those of the lowered limit: the allowance moves with what is declared.
   std::optional<double> declared{};
 };
 
 /// A material the blend leaves out.
 struct UnusedMaterial {
-  std::string material{};                            ///< its name
-  double price_per_t = 0;                            ///< as stated, without freight
-  std::optional<double> enters_below_price_per_t{};  ///< empty: at no price, or not asked for
+  std::string material{};  ///< its name
+  double price_per_t = 0;  ///< as stated, without freight
+  std::optional<double>
+      enters_below_price_per_t{};  ///< empty: at no price from zero up, or not asked for
   std::string why{};  ///< `price`, `form`, `exclusion`, `bins`, `minimum if used`, `limits`
 };
 

@@ -190,9 +190,10 @@ std::vector<Surplus> make_elastic(Model& elastic) {
   return surplus;
 }
 
-/// User's units per unit of surplus in the rule's row, at blend `x`.
+/// User's units per unit of surplus in the rule's row, at blend `x`; 0 where no other limit would
+/// help, as for the coating of powders when there is no granule.
 double user_units(const model::Rule& rule, const std::vector<double>& x) {
-  if (rule.drift.empty()) return 1 / rule.rhs_rate;
+  if (rule.drift.empty()) return rule.rhs_rate == 0 ? 0 : 1 / rule.rhs_rate;
   double rate = 0;
   for (const auto& drift : rule.drift)
     rate -= drift.value * x[static_cast<std::size_t>(drift.column)];

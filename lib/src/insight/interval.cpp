@@ -55,7 +55,7 @@ class Walk {
         direction_(direction),
         limit_(model.rules[r].limit),
         straight_(model.rules[r].drift.empty()),
-        nudge_(1e-6 * std::max(std::fabs(limit_), 0.1)) {}
+        nudge_(1e-6 * (limit_ == 0 ? 0.1 : std::fabs(limit_))) {}
 
   Side follow();
   /// A blend outside the model costs this, whatever the limit.
@@ -286,7 +286,7 @@ PriceInterval joined(const Model& model, std::size_t r, double price, double alt
   // Ends within rounding of zero or of the limit itself are those numbers.
   const double limit = model.rules[r].limit;
   const auto tidy = [&](double end) {
-    const double size = std::max(std::fabs(limit), 1e-3);
+    const double size = limit == 0 ? 1e-3 : std::fabs(limit);
     if (end <= 1e-9 * size) return 0.0;  // no limit lies below zero
     return std::fabs(end - limit) <= 1e-9 * size ? limit : end;
   };

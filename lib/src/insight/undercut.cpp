@@ -42,8 +42,8 @@ class UndercutSearch {
         r_(r),
         own_(own),
         direction_(last < first ? -1 : 1),
+        first_(first),
         last_(last),
-        nudge_(1e-6 * std::max(std::fabs(first), 0.1)),
         tolerance_(tolerance),
         options_(options) {
     if (options.leaves.empty()) open_.push_back({{}, first});
@@ -112,7 +112,7 @@ class UndercutSearch {
         given_up_ = true;
         return;
       }
-      limit = *settled + direction_ * nudge_;
+      limit = *settled + direction_ * 1e-6 * std::max(std::fabs(*settled), std::fabs(first_));
     }
   }
 
@@ -193,8 +193,8 @@ class UndercutSearch {
   std::size_t r_;
   CostCurve own_;
   int direction_;
+  double first_;
   double last_;
-  double nudge_;
   double tolerance_;
   const solver::SearchOptions& options_;
   std::vector<Part> open_{};

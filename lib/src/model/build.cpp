@@ -92,7 +92,9 @@ class RowWriter {
     std::vector<Entry> drift;
     for_each_material([&](int j, std::size_t i) {
       if (ratio.of_percent[i] == 0 && ratio.to_percent[i] == 0) return;
-      drifting_coefficient(j, (ratio.of_percent[i] - limit * ratio.to_percent[i]) / 100);
+      const double of = ratio.of_percent[i];
+      const double to = limit * ratio.to_percent[i];
+      drifting_coefficient(j, without_rounding(of - to, std::fabs(of) + std::fabs(to)) / 100);
       if (ratio.to_percent[i] != 0) drift.push_back({j, -ratio.to_percent[i] / 100});
     });
     rule(RuleKind::ratio, side, index, limit, 0).drift = std::move(drift);

@@ -53,8 +53,11 @@ Entry* entry_at(Model& model, int row, int column) {
 
 void move_one(Model& model, Rule& rule, double limit) {
   for (const auto& drift : rule.drift)
-    if (Entry* entry = entry_at(model, rule.row, drift.column))
-      entry->value += (limit - rule.limit) * drift.value;
+    if (Entry* entry = entry_at(model, rule.row, drift.column)) {
+      const double fixed = entry->value - rule.limit * drift.value;
+      const double moving = limit * drift.value;
+      entry->value = without_rounding(fixed + moving, std::fabs(fixed) + std::fabs(moving));
+    }
   rule.limit = limit;
 }
 

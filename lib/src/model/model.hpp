@@ -1,6 +1,7 @@
 #pragma once
 #include <leastwise/scenario.hpp>
 
+#include <cmath>
 #include <cstddef>
 #include <limits>
 #include <optional>
@@ -88,6 +89,12 @@ struct Model {
 
 /// Builds the model of `scenario`, row by row as the mathematics of the manual has it.
 [[nodiscard]] Model build(const Scenario& scenario);
+
+/// `value`, a difference of terms of `size`, or zero where only rounding is left of it: a material
+/// that has exactly the ratio asked for weighs nothing in that row.
+[[nodiscard]] inline double without_rounding(double value, double size) {
+  return std::fabs(value) <= 1e-14 * std::fabs(size) ? 0 : value;
+}
 
 /// Recomputes all row and column bounds from the active rules.
 void refresh_bounds(Model& model);

@@ -80,6 +80,7 @@ class ScenarioBuilder {
   [[nodiscard]] std::vector<FamilyPair> pairs_that_burn() const;
 
   // fire.cpp
+  void check_families_for_fire();
   void check_fire();
 
   // reported.cpp

@@ -74,6 +74,7 @@ inline constexpr std::string_view family_with_itself = "family-with-itself";
 inline constexpr std::string_view contradictory_pair = "contradictory-pair";
 inline constexpr std::string_view dangerous_pair = "dangerous-pair";
 inline constexpr std::string_view oxidizer_with_organic_binder = "oxidizer-with-organic-binder";
+inline constexpr std::string_view oxidizer_with_fuel = "oxidizer-with-fuel";
 inline constexpr std::string_view organic_binder_denied = "organic-binder-denied";
 
 // Variants of a scenario.
@@ -146,6 +147,7 @@ inline constexpr std::array all{file_missing,
                                 contradictory_pair,
                                 dangerous_pair,
                                 oxidizer_with_organic_binder,
+                                oxidizer_with_fuel,
                                 organic_binder_denied};
 
 /// Those that only a variant can be rejected with.

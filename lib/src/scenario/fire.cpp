@@ -21,7 +21,26 @@ bool is_organic(const BinderDraft& binder) {
 
 }  // namespace
 
+/// Families are what is kept apart: an oxidizer and a fuel in one family would never be.
+void ScenarioBuilder::check_families_for_fire() {
+  for (const auto& oxidizer : scenario_.materials_) {
+    if (!oxidizer.can_enter() || !is_oxidizer(oxidizer)) continue;
+    for (const auto& fuel : scenario_.materials_) {
+      if (&fuel == &oxidizer || fuel.family != oxidizer.family) continue;
+      if (!fuel.can_enter() || !is_fuel(fuel)) continue;
+      const auto defined = drafts_.find(fuel.name);
+      findings_.error(
+          codes::oxidizer_with_fuel, defined == drafts_.end() ? "use" : path_of(*defined->second),
+          in_quotes(oxidizer.name) + " is an oxidizer and " + in_quotes(fuel.name) +
+              " burns: mixed they can burn or explode, and in one family, " +
+              in_quotes(fuel.family) + ", nothing keeps them apart; give each a family of its own");
+      return;
+    }
+  }
+}
+
 void ScenarioBuilder::check_fire() {
+  check_families_for_fire();
   const bool named = draft_.binder && !draft_.binder->material.empty();
   if (named && draft_.binder->organic == false &&
       nature_of_binder(draft_.binder->material) == BinderNature::organic) {

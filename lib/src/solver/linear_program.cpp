@@ -88,31 +88,31 @@ struct LinearProgram::Clp {
   int dual_from_scratch();
 
   ClpSimplex simplex;
-  bool areas_kept = false;          ///< the work areas of the last solve are there
-  bool factorisation_fits = false;  ///< the basis is still the one that was factorised last
+  bool areas_kept = false;  ///< the work areas of the last solve are there
 };
 
 /// CLP writes out the texts of its messages for every model, which takes longer than a small solve.
 /// They never change, so they are written once and copied, which is one block each.
 LinearProgram::Clp::Clp() : simplex(true) {
-  static const ClpSimplex texts;
+  static const ClpSimplex& texts = *new ClpSimplex;  // never destroyed: a thread may outlive main
   *simplex.messagesPointer() = texts.messages();
   *simplex.coinMessagesPointer() = texts.coinMessages();
   simplex.setLogLevel(0);  // before anything else: CLP prints by default
 }
 
-/// The bits of `ClpSimplex::dual`: 1 keeps the work areas at the end, 2 goes on from the
-/// factorisation of the last solve, 4 from its work areas.
+/// The bits of `ClpSimplex::dual`: 1 keeps the work areas at the end, 4 goes on from those of the
+/// last solve. Bit 2, which goes on from its factorisation too, gave false optima, failed
+/// assertions and writes out of bounds after bounds had changed (CLP 1.17.6), and saves next to
+/// nothing.
 int LinearProgram::Clp::dual() {
-  simplex.dual(0, 1 | (factorisation_fits ? 2 : 0) | (areas_kept ? 4 : 0));
+  simplex.dual(0, 1 | (areas_kept ? 4 : 0));
   areas_kept = true;
-  factorisation_fits = simplex.status() == 0 || simplex.status() == 1;
   return simplex.status();
 }
 
 int LinearProgram::Clp::dual_from_scratch() {
   simplex.setWhatsChanged(0);  // nothing of the last solve is used
-  areas_kept = factorisation_fits = false;
+  areas_kept = false;
   simplex.dual();
   return simplex.status();
 }
@@ -253,13 +253,9 @@ WarmStart LinearProgram::warm_start() const {
 
 void LinearProgram::set_warm_start(const WarmStart& start) {
   clp_->simplex.copyinStatus(start.data());
-  clp_->factorisation_fits = false;
 }
 
-void LinearProgram::reset_basis() {
-  clp_->simplex.allSlackBasis(true);
-  clp_->factorisation_fits = false;
-}
+void LinearProgram::reset_basis() { clp_->simplex.allSlackBasis(true); }
 
 Standing LinearProgram::column_standing(int column) const {
   return standing(clp_->simplex.getColumnStatus(column));

@@ -124,4 +124,29 @@ TEST_SUITE("conflict") {
     CHECK(*relaxed.blend()->cost_per_ha ==
           doctest::Approx(*answer.conflict()->nearest_cost_per_ha));
   }
+
+  TEST_CASE("powders without a granule to hold them conflict with the coating") {
+    ScenarioDraft d;
+    auto zinc = stated("zinc-oxide-powder", 2600, {{"Zn", 78}});
+    zinc.form = Form::powder;
+    d.materials = {zinc};
+    d.grade_percent = {{"Zn", {14, none}}};
+    const auto answer = formulate(Scenario(d));
+    REQUIRE(answer.conflict());
+    CHECK(names(*answer.conflict()).count("coating max") == 1);
+  }
+
+  // 3.3 of 10 is 0.33, though not in doubles: 3.3 - 0.33 * 10 leaves -4e-16 of them.
+  TEST_CASE("a material with exactly the ratio asked for can be the blend") {
+    for (const bool exactly : {false, true}) {
+      ScenarioDraft d;
+      d.materials = {stated("compound", 400, {{"N", 10}, {"S", 3.3}})};
+      d.rates_kg_per_ha = {{"N", {80, none}}};
+      d.ratios = {{"S", "N", {0.33, exactly ? 0.33 : none}}};
+      const auto answer = formulate(Scenario(d));
+      REQUIRE(answer.blend());
+      CHECK(*answer.blend()->total_kg_per_ha == doctest::Approx(800));
+      CHECK(*answer.blend()->cost_per_ha == doctest::Approx(320));
+    }
+  }
 }

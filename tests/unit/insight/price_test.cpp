@@ -158,4 +158,24 @@ TEST_SUITE("prices") {
     CHECK(n->shadow_price == doctest::Approx(1));
     CHECK(n->holds_to.value() == doctest::Approx(100 - 5 / (50 / 0.9 - 1.45 + 1)).epsilon(1e-7));
   }
+
+  TEST_CASE("a limit of milligrams has one price where it sits on no kink") {
+    ScenarioDraft d;
+    d.materials = {stated("urea-like", 455, {{"N", 46}}),
+                   stated("clean", 720, {{"N", 11}, {"P2O5", 52}, {"Cd", 0.0002}}),
+                   stated("rock", 210, {{"P2O5", 30}, {"Cd", 0.0040}}),
+                   stated("potash", 395, {{"K2O", 60}})};
+    d.rates_kg_per_ha = {{"N", {60, none}}, {"P2O5", {60, none}}, {"K2O", {60, none}}};
+    d.grade_percent = {{"Cd", {-none, 0.0003}}};
+    const auto cadmium = binding_of(d, "grade Cd max");
+    REQUIRE(cadmium);
+    CHECK(cadmium->unique);
+    CHECK(cadmium->holds_from.value_or(0) < 0.0003);
+    CHECK(cadmium->holds_to.value() > 0.0003);
+    const double step = 1e-9;
+    d.grade_percent[0].limits.max = 0.0003 + step;
+    const double more = cost_of(d);
+    d.grade_percent[0].limits.max = 0.0003 - step;
+    CHECK(cadmium->shadow_price == doctest::Approx((more - cost_of(d)) / (2 * step)).epsilon(1e-4));
+  }
 }
