@@ -62,6 +62,75 @@ TEST_CASE("each answers in text, JSON and CSV, with nothing on standard error") 
   }
 }
 
+TEST_CASE("what is to be minded is said of the recipes it is about, in every format") {
+  const Folder folder;
+  const auto file = folder.write("a.yaml", R"(leastwise: 1
+materials:
+  urea: {price_per_t: 420}
+  mop: {price_per_t: 340}
+  ammonium-sulfate: {price_per_t: 230}
+rates_kg_per_ha: {N: {min: 90}, K2O: {min: 60}}
+risk: {draws: 200, prices: {urea: {lognormal_percent: 40}}}
+)");
+  // Dear urea gives way to ammonium sulfate, so some recipes hold urea and potassium chloride and
+  // others do not.
+  const std::vector<std::vector<std::string>> with_numbers{
+      {"prices", "--vary", "urea"},
+      {"prices", "--vary", "urea", "--vary", "mop"},
+      {"alternatives"},
+      {"risk"}};
+  const std::string caution = "potassium-chloride with urea";
+  for (const auto& question : with_numbers) {
+    CAPTURE(question.size());
+    CAPTURE(question.front());
+    for (const char* format : {"text", "csv", "html", "svg"}) {
+      CAPTURE(format);
+      CHECK(contains(run(asking(question, file, format)).out, caution));
+    }
+    CHECK(contains(run(asking(question, file, "csv")).out, ",cautions"));
+    const Json json = Json::parse(run(asking(question, file, "json")).out);
+    REQUIRE(json.contains("notes"));
+    std::size_t met = 0;
+    for (const auto& note : json["notes"]) {
+      if (!contains(note["text"].get<std::string>(), caution)) continue;
+      ++met;
+      CHECK(note["level"] == "caution");
+      REQUIRE_FALSE(note["recipes"].empty());
+      for (const auto& number : note["recipes"]) {
+        const auto k = number.get<std::size_t>() - 1;
+        const auto& recipe = json.contains("bands")          ? json["bands"][k]["blend"]
+                             : json.contains("regions")      ? json["regions"][k]["blend"]
+                             : json.contains("alternatives") ? json["alternatives"][k]["blend"]
+                                                             : json["recipes"][k];
+        const auto text = recipe["portions"].dump();
+        CHECK(contains(text, "urea"));
+        CHECK(contains(text, "mop"));
+      }
+    }
+    CHECK(met == 1);
+  }
+}
+
+TEST_CASE("the notes of the scenario go with every answer") {
+  const Folder folder;
+  std::string text(blendable);
+  text.replace(text.find("family: filler"), std::string("family: filler").size(),
+               "family: kieserite");
+  text += "risk: {draws: 50, prices: {urea: {lognormal_percent: 20}}}\n";
+  const auto file = folder.write("a.yaml", text);
+  auto asked = questions;
+  asked.resize(5);
+  asked.push_back({"risk"});
+  for (const auto& question : asked) {
+    CAPTURE(question.front());
+    CHECK(contains(run(asking(question, file)).out, "kieserite"));
+    const Json json = Json::parse(run(asking(question, file, "json")).out);
+    REQUIRE_FALSE(json["notes"].empty());
+    CHECK(contains(json["notes"][0]["text"].get<std::string>(), "kieserite"));
+    CHECK(json["notes"][0].value("recipes", Json()).is_null());
+  }
+}
+
 TEST_CASE("an impossible scenario is exit code 2 and names the rules") {
   const Folder folder;
   const auto file = folder.write("a.yaml", impossible);

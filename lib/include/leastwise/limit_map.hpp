@@ -11,10 +11,13 @@
 namespace leastwise {
 
 /// The least cost at one limit of a rule.
+///
+/// Its blend does not say how sure the limits of a label are, for they are not those in force.
 struct LimitPoint {
   double limit = 0;                             ///< in the rule's unit
   std::optional<double> cost{};                 ///< per ha or per t, by basis; empty: no blend
   std::optional<double> marginal_cost_after{};  ///< exact maps: slope up to the next point
+  std::vector<Note> cautions_after{};           ///< exact maps: only for mixtures with the next
   std::optional<Blend> blend{};                 ///< the cheapest blend there
 };
 
@@ -37,6 +40,7 @@ struct LimitMap {
   std::string why_sampled{};         ///< for a person, when not exact
   std::vector<LimitPoint> points{};  ///< by rising limit
   long solves = 0;                   ///< linear programs solved
+  std::vector<Note> notes{};         ///< of the scenario; those of a recipe are with its blend
   Ending ending{};                   ///< complete, without a blend, or stopped
 };
 
@@ -69,8 +73,8 @@ struct LimitMapOptions {
 [[nodiscard]] LEASTWISE_API std::string to_csv(const LimitMap& map);
 /// The map as a page for a browser or a printer, with a picture. Needs nothing but itself.
 [[nodiscard]] LEASTWISE_API std::string to_html(const LimitMap& map, Paper paper = Paper::a4);
-/// The picture alone, as SVG: the least cost over the limit. In words where there is nothing to
-/// draw.
+/// The picture and the cautions alone, as SVG: the least cost over the limit. In words where there
+/// is nothing to draw.
 [[nodiscard]] LEASTWISE_API std::string to_svg(const LimitMap& map);
 
 }  // namespace leastwise

@@ -195,6 +195,7 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
   answer.title = scenario.title();
   answer.currency = scenario.currency();
   answer.basis = scenario.basis();
+  answer.notes.assign(scenario.notes().begin(), scenario.notes().end());
   answer.wish = wish;
   answer.of = std::string(wish == Wish::least_of ? of : std::string_view{});
   answer.within_percent = within_percent;

@@ -15,8 +15,15 @@ namespace leastwise::insight {
 /// The same, and what the caller wants to be told of is counted: for calls on one thread.
 [[nodiscard]] solver::SearchOptions counted_search_options(const SolveLimits& limits);
 
+/// Whether a blend says how sure the limits of its label are.
+enum class LabelNotes {
+  told,
+  left_out,  ///< the limits in force are not those of the scenario
+};
+
 /// The blend of given amounts: everything that follows from them, but no prices of rules.
-[[nodiscard]] Blend blend_of(const Scenario& scenario, const std::vector<double>& kg);
+[[nodiscard]] Blend blend_of(const Scenario& scenario, const std::vector<double>& kg,
+                             LabelNotes labels = LabelNotes::told);
 
 /// kg of each material of the scenario from the columns of a model.
 [[nodiscard]] std::vector<double> kg_of(const Scenario& scenario, const model::Model& model,

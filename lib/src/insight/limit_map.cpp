@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "insight/answer.hpp"
 #include "insight/landscape.hpp"
 #include "insight/limit_map_range.hpp"
 #include "insight/shadow_price.hpp"
@@ -44,6 +45,7 @@ class LimitCurve {
   bool solve_near(double limit, double inward, Tangent& tangent);
   bool between(const Tangent& left, const Tangent& right);
   void drop_straight();
+  [[nodiscard]] std::vector<Note> cautions_between(std::size_t k) const;
 
   const Scenario& scenario_;
   model::Model model_;
@@ -134,7 +136,7 @@ bool LimitCurve::sample(const std::vector<double>& limits) {
     point.limit = limit;
     if (solve(limit, tangent)) {
       point.cost = tangent.cost;
-      point.blend = insight::blend_of(scenario_, tangent.kg);
+      point.blend = insight::blend_of(scenario_, tangent.kg, insight::LabelNotes::left_out);
     } else if (status_ != SearchStatus::infeasible) {
       return false;
     }
@@ -142,6 +144,24 @@ bool LimitCurve::sample(const std::vector<double>& limits) {
   }
   status_ = SearchStatus::optimal;
   return true;
+}
+
+/// What is to be minded on the way from one point to the next, where the recipe holds what both
+/// hold, and neither is enough to say it.
+std::vector<Note> LimitCurve::cautions_between(std::size_t k) const {
+  const auto& here = found_[k].kg;
+  const auto& next = found_[k + 1].kg;
+  std::vector<double> both(here);
+  for (std::size_t i = 0; i < both.size(); ++i) both[i] += next[i];
+  std::vector<Note> said;
+  insight::add_limited_cautions(scenario_, here, said);
+  insight::add_limited_cautions(scenario_, next, said);
+  std::vector<Note> notes;
+  insight::add_limited_cautions(scenario_, both, notes);
+  std::erase_if(notes, [&](const Note& note) {
+    return std::find(said.begin(), said.end(), note) != said.end();
+  });
+  return notes;
 }
 
 std::vector<LimitPoint> LimitCurve::points() const {
@@ -154,7 +174,8 @@ std::vector<LimitPoint> LimitCurve::points() const {
     if (k + 1 < found_.size())
       point.marginal_cost_after =
           (found_[k + 1].cost - found_[k].cost) / (found_[k + 1].limit - found_[k].limit);
-    point.blend = insight::blend_of(scenario_, found_[k].kg);
+    if (k + 1 < found_.size()) point.cautions_after = cautions_between(k);
+    point.blend = insight::blend_of(scenario_, found_[k].kg, insight::LabelNotes::left_out);
     list.push_back(std::move(point));
   }
   return list;
@@ -214,6 +235,7 @@ LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
   map.title = scenario.title();
   map.currency = scenario.currency();
   map.basis = scenario.basis();
+  map.notes.assign(scenario.notes().begin(), scenario.notes().end());
   map.rule = std::string(rule);
   map.unit = model::unit_of(first);
   map.from = from;
@@ -236,7 +258,7 @@ LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
   }
   // Nothing possible anywhere in the interval is an answer: no point has a cost.
   if (status == SearchStatus::infeasible) {
-    map.points = {{from, {}, {}, {}}, {to, {}, {}, {}}};
+    map.points = {{from, {}, {}, {}, {}}, {to, {}, {}, {}, {}}};
     return map;
   }
   if (status == SearchStatus::optimal) {

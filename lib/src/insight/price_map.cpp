@@ -111,6 +111,7 @@ PriceMap price_map(const Scenario& scenario, std::string_view material, double f
   map.title = scenario.title();
   map.currency = scenario.currency();
   map.basis = scenario.basis();
+  map.notes.assign(scenario.notes().begin(), scenario.notes().end());
   map.material = std::string(material);
   map.from = from;
   map.to = to;

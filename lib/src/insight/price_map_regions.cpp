@@ -193,6 +193,7 @@ PriceRegions price_regions(const Scenario& scenario, std::string_view first,
   map.title = scenario.title();
   map.currency = scenario.currency();
   map.basis = scenario.basis();
+  map.notes.assign(scenario.notes().begin(), scenario.notes().end());
   map.first = std::string(first);
   map.second = std::string(second);
   map.first_range = first_range;

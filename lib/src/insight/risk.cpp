@@ -86,6 +86,7 @@ class Telling {
       recipe.frequency_percent = 100 * static_cast<double>(counts_[k]) / draws;
       recipe.today = order_[k] == today_;
       recipe.portions = insight::portions_of(scenario_, kg_.back());
+      recipe.cautions = insight::cautions_of(scenario_, kg_.back());
       risk_.recipes.push_back(std::move(recipe));
     }
     return true;
@@ -98,6 +99,7 @@ class Telling {
   }
 
   void materials() {
+    std::vector<double> mean(scenario_.materials().size(), 0.0);
     for (std::size_t i = 0; i < scenario_.materials().size(); ++i) {
       const auto& material = scenario_.materials()[i];
       RiskMaterial told;
@@ -116,6 +118,7 @@ class Telling {
         const auto weight = static_cast<double>(counts_[k]) / n;
         used += counts_[k];
         mean_kg += weight * kg_[k][i];
+        mean[i] += weight * kg_[k][i];
         told.mean_kg_per_t += weight * kg_[k][i] / total_of(kg_[k]) * kg_per_tonne;
       }
       told.frequency_percent = 100 * static_cast<double>(used) / n;
@@ -127,6 +130,7 @@ class Telling {
       if (used > 0 || today_kg_[i] > 0 || is_uncertain(material.name))
         risk_.materials.push_back(std::move(told));
     }
+    risk_.mean_supply = insight::supply_of(scenario_, mean, total_of(mean));
   }
 
   [[nodiscard]] bool is_uncertain(const std::string& name) const {

@@ -7,6 +7,7 @@
 #include "report/landscape_cells.hpp"
 #include "report/numbers.hpp"
 #include "report/pictures/pictures.hpp"
+#include "report/recipe_notes.hpp"
 #include "report/sections.hpp"
 
 namespace leastwise {
@@ -59,6 +60,7 @@ void write_distribution(Page& page, const PriceRisk& risk) {
 void write_recipes(Page& page, const PriceRisk& risk) {
   page.heading("Recipes");
   Table table;
+  table.add_numbers("");
   table.add_numbers("draws %");
   table.add_words("recipe, kg/t");
   const std::size_t shown = std::min(recipes_shown, risk.recipes.size());
@@ -69,11 +71,12 @@ void write_recipes(Page& page, const PriceRisk& risk) {
       rest += recipe.frequency_percent;
       continue;
     }
-    table.add_row({share_text(recipe.frequency_percent),
+    table.add_row({std::to_string(k + 1), share_text(recipe.frequency_percent),
                    (recipe.today ? "today's: " : "") + recipe_words(recipe.portions)});
   }
   if (risk.recipes.size() > shown)
-    table.add_row({share_text(rest), fmt::format("{} other recipes", risk.recipes.size() - shown)});
+    table.add_row(
+        {"", share_text(rest), fmt::format("{} other recipes", risk.recipes.size() - shown)});
   page.table(table);
 }
 
@@ -129,6 +132,29 @@ void write_assumptions(Page& page, const PriceRisk& risk) {
                                           risk.prices_at_zero));
 }
 
+/// The recipes that have a number on the page, then, as one, all others that were drawn.
+std::vector<Note> notes_of(const PriceRisk& risk) {
+  if (risk.draws == 0) return risk.notes;
+  const auto recipes = shown(risk);
+  std::vector<Note> notes;
+  for (RecipeNote& item : recipe_notes(risk.notes, recipes)) {
+    if (item.recipes.empty() || item.recipes.size() == recipes.size()) {
+      notes.push_back(item.note);
+      continue;
+    }
+    std::string words;
+    const auto add = [&](const std::string& more) { words += (words.empty() ? "" : ", ") + more; };
+    const bool today = std::erase(item.recipes, risk.recipes.size()) > 0;
+    const auto others = static_cast<std::size_t>(
+        std::erase_if(item.recipes, [](std::size_t k) { return k >= recipes_shown; }));
+    if (today) add("today's recipe");
+    if (!item.recipes.empty()) add(recipes_in_words(item.recipes));
+    if (others > 0) add(fmt::format("{} of the other recipes", others));
+    notes.push_back({item.note.level, words + ": " + item.note.text});
+  }
+  return notes;
+}
+
 Page page_of(const PriceRisk& risk, Medium medium) {
   Page page(medium);
   page.title(risk.title.empty() ? "Price risk" : "Price risk: " + risk.title);
@@ -140,10 +166,10 @@ Page page_of(const PriceRisk& risk, Medium medium) {
     write_recipes(page, risk);
     write_materials(page, risk);
     write_assumptions(page, risk);
-    write_notes(page, risk.today.notes);
-    write_safety(page, risk.today.portions, risk.today.supply, risk.today.notes);
+    write_notes_and_safety(page, notes_of(risk), shown(risk));
     return page;
   }
+  write_notes(page, risk.notes);
   return without_goods(std::move(page));
 }
 
@@ -158,8 +184,7 @@ std::string to_html(const PriceRisk& risk, Paper paper) {
 }
 
 std::string to_svg(const PriceRisk& risk) {
-  const Picture picture = risk_picture(risk);
-  return svg_document({&picture, 1});
+  return svg_with_notes(risk_picture(risk), notes_of(risk));
 }
 
 }  // namespace leastwise

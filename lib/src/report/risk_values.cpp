@@ -1,6 +1,7 @@
 #include <leastwise/risk.hpp>
 
 #include "report/landscape_cells.hpp"
+#include "report/recipe_notes.hpp"
 
 namespace leastwise {
 namespace {
@@ -52,6 +53,24 @@ Json json_uncertainty(const PriceUncertainty& asked) {
   return json;
 }
 
+/// A note about today's recipe says so, whether a draw chose that recipe or not.
+Json json_risk_notes(const PriceRisk& risk) {
+  if (risk.draws == 0) return json_notes(recipe_notes(risk.notes, {}));
+  const auto notes = recipe_notes(risk.notes, shown(risk));
+  Json json = Json::array();
+  for (RecipeNote note : notes) {
+    const bool general = note.recipes.empty();
+    bool today = std::erase(note.recipes, risk.recipes.size()) > 0;
+    for (const std::size_t k : note.recipes) today = today || risk.recipes[k].today;
+    Json item = json_note(note.note);
+    item["recipes"] = general ? Json(nullptr)
+                              : json_array(note.recipes, [](std::size_t k) { return Json(k + 1); });
+    item["today"] = general || today;
+    json.push_back(item);
+  }
+  return json;
+}
+
 }  // namespace
 
 std::string to_json(const PriceRisk& risk) {
@@ -83,17 +102,20 @@ std::string to_json(const PriceRisk& risk) {
   json["prices_at_zero"] = risk.prices_at_zero;
   json["today"] = any ? json_blend(risk.today) : Json(nullptr);
   add_ending(json, risk.ending);
+  json["notes"] = json_risk_notes(risk);
   return json_text(json);
 }
 
 std::string to_csv(const PriceRisk& risk) {
-  std::string csv = "draw,fixed_cost,reoptimised_cost,flexibility,recipe,recipe_kg_per_t\n";
+  std::string csv =
+      "draw,fixed_cost,reoptimised_cost,flexibility,recipe,recipe_kg_per_t,cautions\n";
   for (std::size_t n = 0; n < risk.each.size(); ++n) {
     const RiskDraw& draw = risk.each[n];
     csv += csv_line(
         {std::to_string(n + 1), csv_number(draw.fixed_cost), csv_number(draw.reoptimised_cost),
          csv_number(draw.fixed_cost - draw.reoptimised_cost), std::to_string(draw.recipe + 1),
-         csv_recipe(risk.recipes[draw.recipe].portions)});
+         csv_recipe(risk.recipes[draw.recipe].portions),
+         csv_cautions(risk.recipes[draw.recipe].cautions)});
   }
   return csv;
 }

@@ -105,6 +105,35 @@ TEST_SUITE("cost as a function of a limit") {
     CHECK(map.points.size() == 6);  // with the present limit, 20
   }
 
+  TEST_CASE("what is to be minded between two points is said though neither recipe calls for it") {
+    ScenarioDraft d;
+    d.materials = {stated("u", 100, {{"N", 46}}), stated("k", 200, {{"K2O", 60}})};
+    d.materials[0].family = "urea";
+    d.materials[1].family = "potassium-chloride";
+    d.grade_percent = {{"K2O", at_least(30)}};
+    const auto map = limit_map(Scenario(d), "grade K2O min", 0, 60);
+    CHECK(map.exact);
+    REQUIRE(map.points.size() == 2);
+    CHECK(map.points[0].blend->notes.empty());  // urea alone
+    CHECK(map.points[1].blend->notes.empty());  // potassium chloride alone
+    REQUIRE(map.points[0].cautions_after.size() == 1);
+    CHECK(map.points[0].cautions_after[0].level == NoteLevel::caution);
+    CHECK(map.points[1].cautions_after.empty());
+    CHECK(to_text(map).find("between 0 and 60 %: potassium-chloride with urea") !=
+          std::string::npos);
+  }
+
+  TEST_CASE("a map over a limit does not judge confidence against the limit of the scenario") {
+    auto draft = carrier_and_filler();
+    draft.materials[0].spread_percent = {{"N", 1.0}};
+    draft.grade_percent[0].confidence = 0.95;
+    const auto map = limit_map(Scenario(draft), "grade N min", 5, 20);
+    for (const auto& point : map.points)
+      for (const auto& note : point.blend->notes)
+        CHECK(note.text.find("of lots") == std::string::npos);
+    CHECK(to_text(map).find("of lots") == std::string::npos);
+  }
+
   TEST_CASE("questions that make no sense are refused") {
     const Scenario scenario(sulfur_with_nitrogen());
     CHECK_THROWS_AS((void)limit_map(scenario, "rate Zn min", 0, 10), std::out_of_range);
