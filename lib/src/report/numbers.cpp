@@ -75,6 +75,10 @@ std::string cost_text(double cost, std::string_view currency, std::string_view b
   return fmt::format("{} {}/{}", money_text(cost), currency, basis);
 }
 
+std::string counted(long count, std::string_view what) {
+  return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
+}
+
 std::optional<double> rounded(double number) {
   if (!std::isfinite(number)) return std::nullopt;
   const std::string text = fmt::format("{:.12g}", number);
