@@ -131,6 +131,52 @@ TEST_CASE("the notes of the scenario go with every answer") {
   }
 }
 
+TEST_CASE("large sums of money keep within 80 columns") {
+  const Folder folder;
+  const auto file = folder.write("a-file-with-quite-a-long-name-for-an-order.yaml", R"(leastwise: 1
+currency: IDR
+materials:
+  urea: {price_per_t: 74000000}
+  map: {price_per_t: 112000000}
+  mop: {price_per_t: 69000000}
+  a-material-with-a-long-name: {form: granule, family: kieserite, contains_percent: {N: 21, S: 24}, price_per_t: 43000000}
+rates_kg_per_ha: {N: {min: 90}, P2O5: {min: 45}, K2O: {min: 60}, S: {min: 10}}
+risk: {draws: 100, prices: {urea: {lognormal_percent: 20}}}
+)");
+  for (const std::vector<std::string>& question : {std::vector<std::string>{"risk"},
+                                                   {"check"},
+                                                   {"prices", "--vary", "urea"},
+                                                   {"prices", "--limit", "rate N min=60:120"},
+                                                   {"alternatives"}}) {
+    CAPTURE(question.front());
+    const Ran ran = run(asking(question, file));
+    CHECK(ran.exit_code == 0);
+    std::istringstream page(ran.out);
+    for (std::string line; std::getline(page, line);) {
+      CAPTURE(line);
+      CHECK(line.size() <= 80);
+    }
+  }
+}
+
+TEST_CASE("a map without a blend at any limit is exit code 2 and names the conflict") {
+  const Folder folder;
+  const auto file = folder.write("a.yaml", impossible);
+  const std::vector<std::string> question{"prices", "--limit", "grade N min=50:60"};
+  const Ran ran = run(asking(question, file));
+  CHECK(ran.exit_code == 2);
+  CHECK(contains(ran.out, "There is no blend at any limit of grade N min from 50 to 60 %."));
+  CHECK(contains(ran.out, "these conflict:"));
+  const Json json = Json::parse(run(asking(question, file, "json")).out);
+  CHECK(json["status"] == "infeasible");
+  CHECK(json["conflict_at"] == 50);
+  CHECK(json["conflict"][0]["rule"] == "grade N min");
+  const Ran svg = run(asking(question, file, "svg"));
+  CHECK(svg.exit_code == 2);
+  CHECK(contains(svg.out, "There is no blend"));
+  CHECK_FALSE(contains(svg.out, "class=\"grid\""));
+}
+
 TEST_CASE("an impossible scenario is exit code 2 and names the rules") {
   const Folder folder;
   const auto file = folder.write("a.yaml", impossible);

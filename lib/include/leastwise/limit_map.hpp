@@ -39,9 +39,11 @@ struct LimitMap {
   bool exact = false;
   std::string why_sampled{};         ///< for a person, when not exact
   std::vector<LimitPoint> points{};  ///< by rising limit
-  long solves = 0;                   ///< linear programs solved
-  std::vector<Note> notes{};         ///< of the scenario; those of a recipe are with its blend
-  Ending ending{};                   ///< complete, without a blend, or stopped
+  /// Without a blend anywhere: the end of the interval that asks less, where `ending.conflict` is.
+  std::optional<double> conflict_at{};
+  long solves = 0;            ///< linear programs solved
+  std::vector<Note> notes{};  ///< of the scenario; those of a recipe are with its blend
+  Ending ending{};            ///< complete, without a blend, or stopped
 };
 
 /// How finely to sample, and how long it may take.
@@ -54,7 +56,8 @@ struct LimitMapOptions {
 ///
 /// Exact for rules whose row does not change with its limit, without either-or rules: the cost is
 /// then convex and piecewise linear, and tangents are intersected until they meet the cost. Else
-/// sampled at evenly spaced limits and at the present one.
+/// sampled at evenly spaced limits and at the present one. Without a blend at any of them the
+/// ending is `infeasible`.
 /// Throws: std::out_of_range for a rule the scenario does not have; std::invalid_argument for an
 /// interval that is empty, not finite or outside what such a limit may be, or too few samples.
 [[nodiscard]] LEASTWISE_API LimitMap limit_map(const Scenario& scenario, std::string_view rule,

@@ -210,6 +210,13 @@ std::vector<double> sample_limits(double from, double to, double now, int sample
   return limits;
 }
 
+/// The end of [from, to] at which the rule asks less; of an equality the one nearer to what it is.
+double easier_end(const model::Rule& rule, double from, double to) {
+  if (rule.side == model::Side::min) return from;
+  if (rule.side == model::Side::max) return to;
+  return std::fabs(rule.limit - from) <= std::fabs(rule.limit - to) ? from : to;
+}
+
 }  // namespace
 
 std::vector<std::string> rules_with_limits(const Scenario& scenario) {
@@ -256,11 +263,8 @@ LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
     map.solves = range.solves;
     if (status == SearchStatus::optimal) map.possible = range.limits;
   }
-  // Nothing possible anywhere in the interval is an answer: no point has a cost.
-  if (status == SearchStatus::infeasible) {
+  if (status == SearchStatus::infeasible)
     map.points = {{from, {}, {}, {}, {}}, {to, {}, {}, {}, {}}};
-    return map;
-  }
   if (status == SearchStatus::optimal) {
     const Limits span = map.possible.value_or(Limits{from, to});
     const bool done = map.exact
@@ -269,8 +273,18 @@ LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
                                                        span.max > span.min ? options.samples : 2));
     if (!done) status = curve.status();
   }
-  map.points = curve.points();
+  if (status != SearchStatus::infeasible) map.points = curve.points();
   map.solves += curve.solves();
+  if (status == SearchStatus::optimal &&
+      std::none_of(map.points.begin(), map.points.end(), [](const auto& p) { return p.cost; }))
+    status = SearchStatus::infeasible;
+  if (status == SearchStatus::infeasible) {
+    map.conflict_at = easier_end(first, from, to);
+    auto there = model;
+    for (const auto r : rules) model::set_limit(there, r, *map.conflict_at);
+    map.ending = insight::ending_of(scenario, there, status, options.limits, search);
+    return map;
+  }
   map.ending = insight::ending_of(scenario, model, status, options.limits, search);
   return map;
 }

@@ -97,9 +97,22 @@ std::string cautions_at(const LimitPoint& point) {
   return text;
 }
 
+/// There is no blend anywhere: where it was tried, and what conflicts at the easier end.
+void write_no_blend(Page& page, const LimitMap& map) {
+  page.warning(no_blend_words(map));
+  for (const auto& rule : map.ending.conflict->rules)
+    page.item("  - ", fmt::format("{}{}", rule_in_words(rule.rule, rule.limit, rule.unit),
+                                  place_text(rule.place)));
+  write_notes(page, map.notes);
+}
+
 Page page_of(const LimitMap& map, Medium medium) {
   Page page(medium);
   page.title(fmt::format("Cost of {}{}{}", map.rule, map.title.empty() ? "" : ": ", map.title));
+  if (map.ending.conflict) {
+    write_no_blend(page, map);
+    return without_goods(std::move(page));
+  }
   write_ending(page, map.ending);
   if (map.points.empty()) {
     write_notes(page, map.notes);
@@ -143,6 +156,7 @@ std::string to_json(const LimitMap& map) {
   json["possible"] = map.possible ? Json{{"from", json_number(map.possible->min)},
                                          {"to", json_number(map.possible->max)}}
                                   : Json(nullptr);
+  json["conflict_at"] = json_number(map.conflict_at);
   json["exact"] = map.exact;
   json["why_sampled"] = map.exact ? Json(nullptr) : Json(map.why_sampled);
   Json points = Json::array();

@@ -70,11 +70,42 @@ TEST_SUITE("cost as a function of a limit") {
     CHECK(map.exact);
   }
 
-  TEST_CASE("a limit no blend reaches anywhere gives points without a cost") {
+  TEST_CASE("where no limit of the interval has a blend, the map is infeasible and says why") {
     const auto map = limit_map(Scenario(carrier_and_filler()), "grade N min", 50, 60);
-    CHECK(map.ending.status == Status::optimal);
+    CHECK(map.ending.status == Status::infeasible);
     CHECK_FALSE(map.possible);
     for (const auto& point : map.points) CHECK_FALSE(point.cost);
+    REQUIRE(map.conflict_at);
+    CHECK(*map.conflict_at == 50);  // asks less than 60
+    REQUIRE(map.ending.conflict);
+    REQUIRE_FALSE(map.ending.conflict->rules.empty());
+    CHECK(map.ending.conflict->rules[0].rule == "grade N min");
+    CHECK(map.ending.conflict->rules[0].limit == 50);
+    const auto svg = to_svg(map);
+    CHECK(svg.find("<polyline") == std::string::npos);
+    CHECK(svg.find("There is no blend at any limit of grade N min from 50 to 60 %.") !=
+          std::string::npos);
+  }
+
+  TEST_CASE("a minimum above the maximum of the same nutrient is a conflict of the two") {
+    auto draft = sulfur_with_nitrogen();
+    draft.rates_kg_per_ha[0].limits = {60, 80};
+    const auto map = limit_map(Scenario(draft), "rate N min", 100, 120);
+    CHECK(map.ending.status == Status::infeasible);
+    REQUIRE(map.ending.conflict);
+    REQUIRE(map.ending.conflict->rules.size() == 2);
+    CHECK(map.ending.conflict->rules[0].limit == 100);
+  }
+
+  TEST_CASE("a sampled curve without a single blend is infeasible too") {
+    auto draft = sulfur_with_nitrogen();
+    draft.bins = 1;
+    draft.total_kg_per_ha = at_most(100);
+    const auto map =
+        limit_map(Scenario(draft), "rate S min", 95, 120, {.samples = 3, .limits = {}});
+    CHECK(map.ending.status == Status::infeasible);
+    CHECK(map.conflict_at == 95);
+    CHECK(map.ending.conflict);
   }
 
   TEST_CASE(
