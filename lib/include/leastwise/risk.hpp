@@ -13,10 +13,11 @@
 
 namespace leastwise {
 
-/// What a quantity came to over all draws. Costs are per hectare or per tonne, by basis.
+/// What a quantity came to over all draws. Costs are per hectare or per tonne, by basis. A single
+/// draw knows neither deviation nor error: both are left at 0, and reports leave them out.
 struct Spread {
   double mean = 0;                ///< over all draws
-  double standard_deviation = 0;  ///< of the draws (n - 1); 0 for a single draw
+  double standard_deviation = 0;  ///< of the draws (n - 1)
   double standard_error = 0;      ///< of the mean: how far the number of draws lets it be off
   double least = 0;               ///< of all draws
   double percent_5 = 0;   ///< the least drawn value that at least 5 % of the draws do not exceed
@@ -73,7 +74,7 @@ struct PriceRisk {
   std::vector<RiskDraw> each{};           ///< in the order of the draws
   long prices_at_zero = 0;  ///< normal prices that would have fallen below 0 and count as 0
   long searches = 0;  ///< draws that took a full search; the others were proved by known bases
-  std::vector<Note> notes{};  ///< of the scenario; those of a recipe are with it
+  std::vector<Note> notes{};  ///< of the scenario and of the draws; those of a recipe are with it
   Ending ending{};            ///< complete, without a blend, or stopped
 };
 

@@ -31,6 +31,23 @@ PriceUncertainty asked(const Scenario& scenario) {
   return uncertainty;
 }
 
+/// Says where few draws, or few dates, let the quantiles jump from one value to another far off.
+void add_coarseness_note(PriceRisk& risk) {
+  constexpr long few = 20;  // 1 of 20 is the 5 % of the least quantile
+  const auto counted = [](long count, const char* what) {
+    return "only " + std::to_string(count) + " " + what + (count == 1 ? "" : "s");
+  };
+  const long dates =
+      risk.uncertainty.history ? static_cast<long>(risk.uncertainty.history->rows.size()) : few;
+  std::string why;
+  if (risk.draws < few)
+    why = "there " + std::string(risk.draws == 1 ? "is " : "are ") + counted(risk.draws, "draw");
+  if (dates < few)
+    why += std::string(why.empty() ? "" : ", and ") + "the history has " + counted(dates, "date");
+  if (!why.empty() && risk.draws > 0)
+    risk.notes.push_back({NoteLevel::info, "the 5 % and 95 % are coarse: " + why});
+}
+
 /// Fills the answer from the finished draws.
 class Telling {
  public:
@@ -181,6 +198,7 @@ PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options) {
   auto status = run.stopped().value_or(SearchStatus::optimal);
   if (!Telling(scenario, model, run, risk, insight::threads_of(options)).tell(today.x))
     status = SearchStatus::failed;
+  add_coarseness_note(risk);
   risk.ending = insight::ending_of(scenario, model, status, options.limits, search);
   return risk;
 }

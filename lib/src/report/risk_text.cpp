@@ -25,14 +25,16 @@ void write_answer(Page& page, const PriceRisk& risk) {
   page.paragraph(
       fmt::format("The cheapest blend costs {} at today's prices.", costs(risk, risk.cost_today)));
   page.paragraph(fmt::format(
-      "Over {} draws of prices, today's recipe costs {} on average, and in 5 of 100 more than {}. "
-      "Choosing the cheapest recipe anew each time costs {} on average. That freedom is worth {} "
-      "on average.",
-      risk.draws, costs(risk, risk.fixed.mean), costs(risk, risk.fixed.percent_95),
+      "Over {} of prices, today's recipe costs {} on average, and more than {} in at most 5 of 100 "
+      "draws. Choosing the cheapest recipe anew each time costs {} on average. That freedom is "
+      "worth {} on average.",
+      counted(risk.draws, "draw"), costs(risk, risk.fixed.mean), costs(risk, risk.fixed.percent_95),
       costs(risk, risk.reoptimised.mean), costs(risk, risk.flexibility.mean)));
-  page.paragraph(
-      "Every draw's cheapest recipe is proved at the drawn prices. An average is as good as its "
-      "last column says: one more set of draws would differ by about that much.");
+  page.paragraph(fmt::format(
+      "Every draw's cheapest recipe is proved at the drawn prices. {}",
+      risk.draws > 1 ? "An average is as good as its last column says: one more set of draws "
+                       "would differ by about that much."
+                     : "How far an average may be off, a single draw cannot tell."));
 }
 
 void write_costs(Page& page, const PriceRisk& risk) {
@@ -41,10 +43,12 @@ void write_costs(Page& page, const PriceRisk& risk) {
   table.add_words("");
   for (const char* heading : {"5 %", "50 %", "95 %", "mean", "deviation", "+/- of mean"})
     table.add_numbers(heading);
+  const bool spread_known = risk.draws > 1;
   const auto row = [&](const char* name, const Spread& spread) {
     table.add_row({name, money_text(spread.percent_5), money_text(spread.percent_50),
                    money_text(spread.percent_95), money_text(spread.mean),
-                   money_text(spread.standard_deviation), price_text(spread.standard_error)});
+                   spread_known ? money_text(spread.standard_deviation) : "",
+                   spread_known ? price_text(spread.standard_error) : ""});
   };
   row("today's recipe", risk.fixed);
   row("cheapest each time", risk.reoptimised);
@@ -90,7 +94,8 @@ void write_materials(Page& page, const PriceRisk& risk) {
     table.add_numbers(heading);
   for (const RiskMaterial& material : risk.materials)
     table.add_row({material.material, money_text(material.price_today),
-                   money_text(material.mean_price), money_text(material.price_deviation),
+                   money_text(material.mean_price),
+                   risk.draws > 1 ? money_text(material.price_deviation) : "",
                    share_text(material.frequency_percent), amount_text(material.kg_per_t_today),
                    amount_text(material.mean_kg_per_t)});
   page.table(table);
@@ -120,16 +125,16 @@ void write_assumptions(Page& page, const PriceRisk& risk) {
                                   "their prices",
                                   pair.first, pair.second, plain_text(pair.r)));
   if (asked.history)
-    page.item("  - ",
-              fmt::format("whole rows of a history of {} dates, as they stand, for {}",
-                          asked.history->rows.size(), fmt::join(asked.history->materials, ", ")));
+    page.item("  - ", fmt::format("whole rows of a history of {}, as they stand, for {}",
+                                  counted(asked.history->rows.size(), "date"),
+                                  fmt::join(asked.history->materials, ", ")));
   page.item("  ", fmt::format("Freight and all other prices stay as they are. Seed {}; the same "
                               "seed draws the same prices.",
                               *asked.seed));
   if (risk.prices_at_zero > 0)
-    page.warning_item("  - ", fmt::format("{} drawn prices would have fallen below 0 and count as "
-                                          "0; a lognormal spread cannot.",
-                                          risk.prices_at_zero));
+    page.warning_item("  - ", fmt::format("{} would have fallen below 0 and count as 0; a "
+                                          "lognormal spread cannot.",
+                                          counted(risk.prices_at_zero, "drawn price")));
 }
 
 /// The recipes that have a number on the page, then, as one, all others that were drawn.

@@ -8,10 +8,15 @@ namespace {
 
 using namespace report;
 
-Json json_spread(const Spread& spread) {
+/// A number that a single draw cannot tell.
+Json beyond_one_draw(const PriceRisk& risk, double value) {
+  return risk.draws > 1 ? json_number(value) : Json(nullptr);
+}
+
+Json json_spread(const PriceRisk& risk, const Spread& spread) {
   return {{"mean", json_number(spread.mean)},
-          {"standard_deviation", json_number(spread.standard_deviation)},
-          {"standard_error", json_number(spread.standard_error)},
+          {"standard_deviation", beyond_one_draw(risk, spread.standard_deviation)},
+          {"standard_error", beyond_one_draw(risk, spread.standard_error)},
           {"least", json_number(spread.least)},
           {"percent_5", json_number(spread.percent_5)},
           {"percent_50", json_number(spread.percent_50)},
@@ -79,9 +84,9 @@ std::string to_json(const PriceRisk& risk) {
   json["draws"] = risk.draws;
   const bool any = risk.draws > 0;
   json["cost_today"] = any ? json_number(risk.cost_today) : Json(nullptr);
-  json["fixed"] = any ? json_spread(risk.fixed) : Json(nullptr);
-  json["reoptimised"] = any ? json_spread(risk.reoptimised) : Json(nullptr);
-  json["flexibility"] = any ? json_spread(risk.flexibility) : Json(nullptr);
+  json["fixed"] = any ? json_spread(risk, risk.fixed) : Json(nullptr);
+  json["reoptimised"] = any ? json_spread(risk, risk.reoptimised) : Json(nullptr);
+  json["flexibility"] = any ? json_spread(risk, risk.flexibility) : Json(nullptr);
   json["recipes"] = Json::array();
   for (const auto& recipe : risk.recipes)
     json["recipes"].push_back({{"draws", recipe.draws},
@@ -90,15 +95,16 @@ std::string to_json(const PriceRisk& risk) {
                                {"portions", json_portions(recipe.portions)}});
   json["materials"] = Json::array();
   for (const auto& material : risk.materials)
-    json["materials"].push_back({{"material", material.material},
-                                 {"price_per_t_today", json_number(material.price_today)},
-                                 {"mean_price_per_t", json_number(material.mean_price)},
-                                 {"price_deviation_per_t", json_number(material.price_deviation)},
-                                 {"frequency_percent", json_number(material.frequency_percent)},
-                                 {"kg_per_t_today", json_number(material.kg_per_t_today)},
-                                 {"mean_kg_per_t", json_number(material.mean_kg_per_t)},
-                                 {"kg_per_ha_today", json_number(material.kg_per_ha_today)},
-                                 {"mean_kg_per_ha", json_number(material.mean_kg_per_ha)}});
+    json["materials"].push_back(
+        {{"material", material.material},
+         {"price_per_t_today", json_number(material.price_today)},
+         {"mean_price_per_t", json_number(material.mean_price)},
+         {"price_deviation_per_t", beyond_one_draw(risk, material.price_deviation)},
+         {"frequency_percent", json_number(material.frequency_percent)},
+         {"kg_per_t_today", json_number(material.kg_per_t_today)},
+         {"mean_kg_per_t", json_number(material.mean_kg_per_t)},
+         {"kg_per_ha_today", json_number(material.kg_per_ha_today)},
+         {"mean_kg_per_ha", json_number(material.mean_kg_per_ha)}});
   json["prices_at_zero"] = risk.prices_at_zero;
   json["today"] = any ? json_blend(risk.today) : Json(nullptr);
   add_ending(json, risk.ending);
