@@ -166,7 +166,7 @@ TEST_CASE("a map without a blend at any limit is exit code 2 and names the confl
   const Ran ran = run(asking(question, file));
   CHECK(ran.exit_code == 2);
   CHECK(contains(ran.out, "There is no blend at any limit of grade N min from 50 to 60 %."));
-  CHECK(contains(ran.out, "these conflict:"));
+  CHECK(contains(ran.out, "conflict:"));
   const Json json = Json::parse(run(asking(question, file, "json")).out);
   CHECK(json["status"] == "infeasible");
   CHECK(json["conflict_at"] == 50);
@@ -201,6 +201,8 @@ TEST_CASE("mistakes on the command line are named, with the nearest name where t
   refused({"prices", "--vary", "urea=1:x", file}, "expects a number, found 'x'");
   refused({"prices", "--vary", "urea", "--vary", "urea", file}, "two different materials");
   refused({"prices", "--limit", "grade N exactlyy=5:40", file}, "did you mean 'grade N exactly'?");
+  const auto in_bins = folder.write("bins.yaml", std::string(blendable) + "blend: {bins: 2}\n");
+  refused({"prices", "--limit", "bins=1:2", in_bins}, "whose limit cannot be varied");
   refused({"prices", "--limit", "grade N exactly=5:400", file}, "between 0 and 100");
   refused({"prices", "--limit", "grade N exactly", file}, "RULE=FROM:TO");
   refused({"alternatives", "--count", "0", file}, "--count expects");

@@ -59,13 +59,18 @@ struct LimitMapOptions {
 /// sampled at evenly spaced limits and at the present one. Without a blend at any of them the
 /// ending is `infeasible`.
 /// Throws: std::out_of_range for a rule the scenario does not have; std::invalid_argument for an
-/// interval that is empty, not finite or outside what such a limit may be, or too few samples.
+/// either-or rule, for an interval that is empty, not finite or outside what such a limit may be,
+/// or too few samples.
 [[nodiscard]] LEASTWISE_API LimitMap limit_map(const Scenario& scenario, std::string_view rule,
                                                double from, double to,
                                                const LimitMapOptions& options = {});
 
 /// The names of the rules of `scenario` that have a limit to move: `rate N min`, `grade Cl max`.
 [[nodiscard]] LEASTWISE_API std::vector<std::string> rules_with_limits(const Scenario& scenario);
+
+/// The names of its either-or rules, which hold or not and so have no curve: `bins`, `min if used
+/// urea`, `apart urea / lime`.
+[[nodiscard]] LEASTWISE_API std::vector<std::string> either_or_rules(const Scenario& scenario);
 
 /// The curve as a page of plain text, at most `width` columns, ending in a newline.
 [[nodiscard]] LEASTWISE_API std::string to_text(const LimitMap& map,

@@ -230,11 +230,26 @@ std::vector<std::string> rules_with_limits(const Scenario& scenario) {
   return names;
 }
 
+std::vector<std::string> either_or_rules(const Scenario& scenario) {
+  const auto model = model::build(scenario);
+  std::vector<std::string> names;
+  for (const auto& minimum : model.minima) names.push_back(model::name_of(minimum, scenario));
+  for (const auto& apart : model.apart) names.push_back(model::name_of(apart, scenario));
+  if (model.bins) names.emplace_back("bins");
+  return names;
+}
+
 LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from, double to,
                    const LimitMapOptions& options) {
   const auto model = model::build(scenario);
   const auto rules = rules_named(scenario, model, rule);
-  if (rules.empty()) throw std::out_of_range("the scenario has no rule " + in_quotes(rule));
+  if (rules.empty()) {
+    const auto either_or = either_or_rules(scenario);
+    if (std::find(either_or.begin(), either_or.end(), rule) != either_or.end())
+      throw std::invalid_argument(in_quotes(rule) +
+                                  " is an either-or rule, whose limit cannot be varied");
+    throw std::out_of_range("the scenario has no rule " + in_quotes(rule));
+  }
   const auto& first = model.rules[rules.front()];
   require_limits(from, to, first);
   if (options.samples < 2) throw std::invalid_argument("a curve needs at least 2 samples");

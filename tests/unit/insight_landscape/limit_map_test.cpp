@@ -169,6 +169,12 @@ TEST_SUITE("cost as a function of a limit") {
     const Scenario scenario(sulfur_with_nitrogen());
     CHECK_THROWS_AS((void)limit_map(scenario, "rate Zn min", 0, 10), std::out_of_range);
     CHECK_THROWS_AS((void)limit_map(scenario, "rate S min", 10, 10), std::invalid_argument);
+    auto in_bins = sulfur_with_nitrogen();
+    in_bins.bins = 2;
+    in_bins.materials[0].min_if_used_percent = 5;
+    CHECK_THROWS_AS((void)limit_map(Scenario(in_bins), "bins", 1, 2), std::invalid_argument);
+    CHECK(either_or_rules(Scenario(in_bins)) ==
+          std::vector<std::string>{"min if used rich", "bins"});
     CHECK_THROWS_AS((void)limit_map(scenario, "rate S min", -1, 10), std::invalid_argument);
     CHECK_THROWS_AS((void)limit_map(Scenario(carrier_and_filler()), "grade N min", 0, 101),
                     std::invalid_argument);
