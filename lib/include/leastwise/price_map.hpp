@@ -78,7 +78,7 @@ struct PriceRegions {
   Limits first_range{};                ///< of its price, currency per tonne
   Limits second_range{};               ///< the same of the second
   PricePoint prices_now{};             ///< what the scenario says
-  std::vector<PriceRegion> regions{};  ///< largest first; empty unless complete
+  std::vector<PriceRegion> regions{};  ///< largest first; those proved so far
   long solves = 0;                     ///< linear programs solved
   std::vector<Note> notes{};           ///< of the scenario; those of a recipe are with its blend
   Ending ending{};                     ///< complete, without a blend, or stopped

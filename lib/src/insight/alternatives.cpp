@@ -188,6 +188,7 @@ Alternatives alternatives(const Scenario& scenario, int count, const SolveLimits
     }
   }
   result.ending = insight::ending_of(scenario, model, status, limits, options);
+  if (result.list.empty()) insight::say_what_is_finished(result.ending);
   return result;
 }
 

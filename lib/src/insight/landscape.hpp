@@ -43,6 +43,10 @@ enum class LabelNotes {
                                solver::SearchStatus status, const SolveLimits& limits,
                                const solver::SearchOptions& options);
 
+/// Says of an answer that was stopped what there is to show; else it says that what is shown is
+/// proved.
+void say_what_is_finished(Ending& ending, std::string_view words = "nothing was finished by then");
+
 /// Two costs count as one within this share of their size.
 inline constexpr double same_cost = 1e-9;
 [[nodiscard]] double cost_tolerance(double cost);

@@ -301,6 +301,7 @@ LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
     return map;
   }
   map.ending = insight::ending_of(scenario, model, status, options.limits, search);
+  if (map.points.empty()) insight::say_what_is_finished(map.ending);
   return map;
 }
 

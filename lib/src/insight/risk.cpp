@@ -48,6 +48,16 @@ void add_coarseness_note(PriceRisk& risk) {
     risk.notes.push_back({NoteLevel::info, "the 5 % and 95 % are coarse: " + why});
 }
 
+/// A stopped answer says how many draws it rests on.
+void say_how_many(PriceRisk& risk) {
+  const auto asked = std::to_string(*risk.uncertainty.draws);
+  insight::say_what_is_finished(
+      risk.ending, risk.draws == 0
+                       ? "not one of " + asked + " draws was finished"
+                       : std::to_string(risk.draws) + " of " + asked +
+                             " draws are finished and proved, and all figures are of these alone");
+}
+
 /// Fills the answer from the finished draws.
 class Telling {
  public:
@@ -186,6 +196,7 @@ PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options) {
   const auto today = insight::checked_search(scenario, model, search);
   if (today.status != SearchStatus::optimal) {
     risk.ending = insight::ending_of(scenario, model, today.status, options.limits, search);
+    say_how_many(risk);
     return risk;
   }
   risk.today = insight::blend_of(scenario, insight::kg_of(scenario, model, today.x));
@@ -200,6 +211,7 @@ PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options) {
     status = SearchStatus::failed;
   add_coarseness_note(risk);
   risk.ending = insight::ending_of(scenario, model, status, options.limits, search);
+  say_how_many(risk);
   return risk;
 }
 

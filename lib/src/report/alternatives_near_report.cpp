@@ -89,7 +89,7 @@ std::string to_html(const NearOptimum& answer, Paper paper) {
 }
 
 std::string to_svg(const NearOptimum& answer) {
-  return svg_with_notes(near_optimum_picture(answer), notes_of(answer));
+  return svg_with_notes(near_optimum_picture(answer), answer.ending, notes_of(answer));
 }
 
 std::string to_json(const NearOptimum& answer) {
@@ -111,13 +111,14 @@ std::string to_json(const NearOptimum& answer) {
 }
 
 std::string to_csv(const NearOptimum& answer) {
-  std::string csv = "blend,cost,value,recipe_kg_per_t,cautions\n";
-  if (answer.blend.portions.empty()) return csv;
+  std::string csv = "blend,cost,value,recipe_kg_per_t,cautions,status\n";
+  if (answer.blend.portions.empty()) return csv + csv_nothing(6, answer.ending);
   csv += csv_line({"cheapest", csv_number(answer.best_cost), csv_number(answer.value_at_best),
-                   csv_recipe(answer.best.portions), csv_cautions(answer.best.notes)});
+                   csv_recipe(answer.best.portions), csv_cautions(answer.best.notes),
+                   csv_status(answer.ending)});
   csv += csv_line({std::string(to_string(answer.wish)), csv_number(answer.cost),
                    csv_number(answer.value), csv_recipe(answer.blend.portions),
-                   csv_cautions(answer.blend.notes)});
+                   csv_cautions(answer.blend.notes), csv_status(answer.ending)});
   return csv;
 }
 

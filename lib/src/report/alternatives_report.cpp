@@ -66,7 +66,7 @@ std::string to_html(const Alternatives& list, Paper paper) {
 }
 
 std::string to_svg(const Alternatives& list) {
-  return svg_with_notes(alternatives_picture(list), notes_of(list));
+  return svg_with_notes(alternatives_picture(list), list.ending, notes_of(list));
 }
 
 std::string to_json(const Alternatives& list) {
@@ -86,11 +86,12 @@ std::string to_json(const Alternatives& list) {
 }
 
 std::string to_csv(const Alternatives& list) {
-  std::string csv = "rank,cost,difference,recipe_kg_per_t,cautions\n";
+  std::string csv = "rank,cost,difference,recipe_kg_per_t,cautions,status\n";
   for (std::size_t k = 0; k < list.list.size(); ++k)
     csv += csv_line({std::to_string(k + 1), csv_number(list.list[k].cost),
                      csv_number(list.list[k].difference), csv_recipe(list.list[k].blend.portions),
-                     csv_cautions(list.list[k].blend.notes)});
+                     csv_cautions(list.list[k].blend.notes), csv_status(list.ending)});
+  if (list.list.empty()) csv += csv_nothing(6, list.ending);
   return csv;
 }
 

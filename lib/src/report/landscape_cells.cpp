@@ -79,6 +79,14 @@ std::string csv_line(const std::vector<std::string>& cells) {
   return line + '\n';
 }
 
+std::string csv_status(const Ending& ending) { return std::string(to_string(ending.status)); }
+
+std::string csv_nothing(std::size_t columns, const Ending& ending) {
+  std::vector<std::string> cells(columns);
+  cells.back() = csv_status(ending);
+  return csv_line(cells);
+}
+
 std::string csv_number(const std::optional<double>& value) {
   constexpr int digits = 12;
   return value ? plain_text(*value, digits) : std::string{};

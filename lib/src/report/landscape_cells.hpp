@@ -27,6 +27,10 @@ void add_ending(Json& json, const Ending& ending);
 
 /// One line of RFC 4180, with its end.
 [[nodiscard]] std::string csv_line(const std::vector<std::string>& cells);
+/// `optimal`, `infeasible` or `stopped`: the last cell of every line of a map or a list.
+[[nodiscard]] std::string csv_status(const Ending& ending);
+/// The only line of an answer that has nothing to list: `columns` cells, all empty but the status.
+[[nodiscard]] std::string csv_nothing(std::size_t columns, const Ending& ending);
 [[nodiscard]] std::string csv_number(const std::optional<double>& value);
 /// `urea 38.5; map 12`: materials with kg per tonne of product.
 [[nodiscard]] std::string csv_recipe(std::span<const Portion> portions);

@@ -143,7 +143,7 @@ std::string to_html(const LimitMap& map, Paper paper) {
 }
 
 std::string to_svg(const LimitMap& map) {
-  return svg_with_notes(limit_map_picture(map), notes_of(map));
+  return svg_with_notes(limit_map_picture(map), map.ending, notes_of(map));
 }
 
 std::string to_json(const LimitMap& map) {
@@ -173,11 +173,13 @@ std::string to_json(const LimitMap& map) {
 }
 
 std::string to_csv(const LimitMap& map) {
-  std::string csv = "rule,exact,limit,cost,marginal_cost_after,recipe_kg_per_t,cautions\n";
+  std::string csv = "rule,exact,limit,cost,marginal_cost_after,recipe_kg_per_t,cautions,status\n";
   for (const LimitPoint& point : map.points)
     csv += csv_line({map.rule, map.exact ? "yes" : "no", csv_number(point.limit),
                      csv_number(point.cost), csv_number(point.marginal_cost_after),
-                     point.blend ? csv_recipe(point.blend->portions) : "", cautions_at(point)});
+                     point.blend ? csv_recipe(point.blend->portions) : "", cautions_at(point),
+                     csv_status(map.ending)});
+  if (map.points.empty()) csv += csv_nothing(8, map.ending);
   return csv;
 }
 

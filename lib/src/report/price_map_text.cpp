@@ -87,6 +87,20 @@ void write_region(Page& page, const PriceRegions& map, std::size_t k) {
   page.item("  corners: ", corners);
 }
 
+std::string regions_sentence(const PriceRegions& map) {
+  double known = 0;
+  for (const PriceRegion& region : map.regions) known += region.area_percent;
+  const std::string finished =
+      map.ending.status == Status::optimal
+          ? std::string{}
+          : fmt::format(" finished, {} % of the prices", share_text(known));
+  return fmt::format(
+      "{}{}, exact: the least cost at every corner is proved, and so it is in between ({}). "
+      "Corners "
+      "are pairs of prices, {} first.",
+      counted(map.regions.size(), "region"), finished, counted(map.solves, "solve"), map.first);
+}
+
 Page page_of(const PriceMap& map, Medium medium) {
   Page page(medium);
   page.title(title_of("Price map of " + map.material, map.title));
@@ -122,10 +136,7 @@ Page page_of(const PriceRegions& map, Medium medium) {
       money_text(map.second_range.min), money_text(map.second_range.max),
       price_heading(map.currency), money_text(map.prices_now.first),
       money_text(map.prices_now.second)));
-  page.paragraph(fmt::format(
-      "{} {}, exact: the least cost at every corner is proved, and so it is in between ({} "
-      "solves). Corners are pairs of prices, {} first.",
-      map.regions.size(), map.regions.size() == 1 ? "region" : "regions", map.solves, map.first));
+  page.paragraph(regions_sentence(map));
   if (page.in_html())
     page.illustrated(price_regions_picture(map), price_regions_table(map));
   else
@@ -145,7 +156,7 @@ std::string to_html(const PriceMap& map, Paper paper) {
 }
 
 std::string to_svg(const PriceMap& map) {
-  return svg_with_notes(price_map_picture(map), notes_of(map));
+  return svg_with_notes(price_map_picture(map), map.ending, notes_of(map));
 }
 
 std::string to_text(const PriceRegions& map, const TextOptions& options) {
@@ -157,7 +168,7 @@ std::string to_html(const PriceRegions& map, Paper paper) {
 }
 
 std::string to_svg(const PriceRegions& map) {
-  return svg_with_notes(price_regions_picture(map), notes_of(map));
+  return svg_with_notes(price_regions_picture(map), map.ending, notes_of(map));
 }
 
 }  // namespace leastwise

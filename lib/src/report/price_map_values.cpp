@@ -34,12 +34,13 @@ std::string to_json(const PriceMap& map) {
 std::string to_csv(const PriceMap& map) {
   std::string csv =
       "material,from_price_per_t,to_price_per_t,cost_from,cost_to,cost_slope,share_percent,"
-      "recipe_kg_per_t,cautions\n";
+      "recipe_kg_per_t,cautions,status\n";
   for (const PriceBand& band : map.bands)
-    csv += csv_line({map.material, csv_number(band.from), csv_number(band.to),
-                     csv_number(band.cost_from), csv_number(band.cost_to),
-                     csv_number(band.cost_slope), csv_number(band.share_percent),
-                     csv_recipe(band.blend.portions), csv_cautions(band.blend.notes)});
+    csv += csv_line(
+        {map.material, csv_number(band.from), csv_number(band.to), csv_number(band.cost_from),
+         csv_number(band.cost_to), csv_number(band.cost_slope), csv_number(band.share_percent),
+         csv_recipe(band.blend.portions), csv_cautions(band.blend.notes), csv_status(map.ending)});
+  if (map.bands.empty()) csv += csv_nothing(10, map.ending);
   return csv;
 }
 
@@ -75,14 +76,16 @@ std::string to_json(const PriceRegions& map) {
 }
 
 std::string to_csv(const PriceRegions& map) {
-  std::string csv = csv_line({"region", "area_percent", map.first + " price_per_t",
-                              map.second + " price_per_t", "recipe_kg_per_t", "cautions"});
+  std::string csv =
+      csv_line({"region", "area_percent", map.first + " price_per_t", map.second + " price_per_t",
+                "recipe_kg_per_t", "cautions", "status"});
   for (std::size_t k = 0; k < map.regions.size(); ++k)
     for (const PricePoint& p : map.regions[k].polygon)
       csv += csv_line({std::to_string(k + 1), csv_number(map.regions[k].area_percent),
                        csv_number(p.first), csv_number(p.second),
                        csv_recipe(map.regions[k].blend.portions),
-                       csv_cautions(map.regions[k].blend.notes)});
+                       csv_cautions(map.regions[k].blend.notes), csv_status(map.ending)});
+  if (map.regions.empty()) csv += csv_nothing(7, map.ending);
   return csv;
 }
 

@@ -103,9 +103,15 @@ std::string csv_cautions(std::span<const Note> notes) {
   return text;
 }
 
-std::string svg_with_notes(const Picture& picture, std::span<const Note> notes) {
-  std::vector<Picture> pictures{picture};
-  std::vector<std::string> sentences;
+std::string svg_with_notes(const Picture& picture, const Ending& ending,
+                           std::span<const Note> notes) {
+  std::vector<Picture> pictures;
+  std::vector<std::string> sentences{with_full_stop(capitalised(ending.detail))};
+  const bool says_so_itself = picture.description == sentences.front();
+  if (ending.status == Status::stopped && !says_so_itself)
+    pictures.push_back(words_picture("Stopped before the end", sentences));
+  pictures.push_back(picture);
+  sentences.clear();
   for (const Note& note : notes)
     if (note.level != NoteLevel::info)
       sentences.push_back(fmt::format("{}: {}", to_string(note.level), with_full_stop(note.text)));

@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/ending.hpp>
 #include <leastwise/formulation.hpp>
 #include <leastwise/risk.hpp>
 
@@ -68,7 +69,9 @@ void write_notes_and_safety(Page& page, std::span<const Note> notes,
 /// Cautions and warnings in one cell, without remarks.
 [[nodiscard]] std::string csv_cautions(std::span<const Note> notes);
 
-/// The document of a picture: what is to be minded stands under it.
-[[nodiscard]] std::string svg_with_notes(const Picture& picture, std::span<const Note> notes);
+/// The document of a picture: what is to be minded stands under it, and above it that it is not
+/// complete, where it was stopped.
+[[nodiscard]] std::string svg_with_notes(const Picture& picture, const Ending& ending,
+                                         std::span<const Note> notes);
 
 }  // namespace leastwise::report

@@ -28,7 +28,10 @@ void write_answer(Page& page, const PriceRisk& risk) {
       "Over {} of prices, today's recipe costs {} on average, and more than {} in at most 5 of 100 "
       "draws. Choosing the cheapest recipe anew each time costs {} on average. That freedom is "
       "worth {} on average.",
-      counted(risk.draws, "draw"), costs(risk, risk.fixed.mean), costs(risk, risk.fixed.percent_95),
+      risk.draws < *risk.uncertainty.draws
+          ? fmt::format("{} of {} draws", risk.draws, *risk.uncertainty.draws)
+          : counted(risk.draws, "draw"),
+      costs(risk, risk.fixed.mean), costs(risk, risk.fixed.percent_95),
       costs(risk, risk.reoptimised.mean), costs(risk, risk.flexibility.mean)));
   page.paragraph(fmt::format(
       "Every draw's cheapest recipe is proved at the drawn prices. {}",
@@ -189,7 +192,7 @@ std::string to_html(const PriceRisk& risk, Paper paper) {
 }
 
 std::string to_svg(const PriceRisk& risk) {
-  return svg_with_notes(risk_picture(risk), notes_of(risk));
+  return svg_with_notes(risk_picture(risk), risk.ending, notes_of(risk));
 }
 
 }  // namespace leastwise

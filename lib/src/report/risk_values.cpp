@@ -114,15 +114,16 @@ std::string to_json(const PriceRisk& risk) {
 
 std::string to_csv(const PriceRisk& risk) {
   std::string csv =
-      "draw,fixed_cost,reoptimised_cost,flexibility,recipe,recipe_kg_per_t,cautions\n";
+      "draw,fixed_cost,reoptimised_cost,flexibility,recipe,recipe_kg_per_t,cautions,status\n";
   for (std::size_t n = 0; n < risk.each.size(); ++n) {
     const RiskDraw& draw = risk.each[n];
     csv += csv_line(
         {std::to_string(n + 1), csv_number(draw.fixed_cost), csv_number(draw.reoptimised_cost),
          csv_number(draw.fixed_cost - draw.reoptimised_cost), std::to_string(draw.recipe + 1),
          csv_recipe(risk.recipes[draw.recipe].portions),
-         csv_cautions(risk.recipes[draw.recipe].cautions)});
+         csv_cautions(risk.recipes[draw.recipe].cautions), csv_status(risk.ending)});
   }
+  if (risk.each.empty()) csv += csv_nothing(8, risk.ending);
   return csv;
 }
 

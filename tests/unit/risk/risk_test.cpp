@@ -262,5 +262,10 @@ TEST_SUITE("price risk") {
     CHECK(risk.draws > 0);
     CHECK(risk.draws < 5'000'000);
     CHECK(static_cast<std::size_t>(risk.draws) == risk.each.size());
+    const auto how_many = std::to_string(risk.draws) + " of 5000000 draws";
+    CHECK(risk.ending.detail.find(how_many) != std::string::npos);
+    CHECK(to_text(risk, {.width = 1000}).find("Over " + how_many) != std::string::npos);
+    CHECK(to_svg(risk).find("Stopped before the end") != std::string::npos);
+    CHECK(to_csv(risk).ends_with(",stopped\n"));
   }
 }
