@@ -87,6 +87,8 @@ int map_limit(const Scenario& scenario, const po::variables_map& options, const 
   const auto map = asked(
       [&] { return limit_map(scenario, named.name, named.range->min, named.range->max, how); });
   work.end();
+  if (map.exact && options.count("samples") > 0)
+    complain("leastwise: --samples has no effect: this curve is exact\n");
   output.write(report_of(map, output));
   return exit_code_of(map.ending);
 }

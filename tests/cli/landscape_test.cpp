@@ -177,6 +177,31 @@ TEST_CASE("a map without a blend at any limit is exit code 2 and names the confl
   CHECK_FALSE(contains(svg.out, "class=\"grid\""));
 }
 
+TEST_CASE("CSV says how the answer ended in the last cell of each line") {
+  const Folder folder;
+  const auto file = folder.write("a.yaml", blendable);
+  for (std::size_t k = 0; k < 5; ++k) {
+    const auto& question = questions[k];
+    CAPTURE(question[1]);
+    const std::string csv = run(asking(question, file, "csv")).out;
+    std::istringstream lines(csv);
+    std::string line;
+    std::getline(lines, line);
+    CHECK(line.ends_with(",status"));
+    while (std::getline(lines, line)) CHECK(line.ends_with(",optimal"));
+  }
+  const auto none = folder.write("b.yaml", impossible);
+  CHECK(run(asking({"alternatives"}, none, "csv")).out.ends_with(",,,,,infeasible\n"));
+}
+
+TEST_CASE("a number of samples that an exact curve does not need is said to have no effect") {
+  const Folder folder;
+  const auto file = folder.write("a.yaml", blendable);
+  const Ran ran = run({"prices", "--limit", "grade N exactly=5:40", "--samples", "9", file});
+  CHECK(ran.exit_code == 0);
+  CHECK(contains(ran.err, "--samples has no effect"));
+}
+
 TEST_CASE("an impossible scenario is exit code 2 and names the rules") {
   const Folder folder;
   const auto file = folder.write("a.yaml", impossible);
@@ -201,6 +226,8 @@ TEST_CASE("mistakes on the command line are named, with the nearest name where t
   refused({"prices", "--vary", "urea=1:x", file}, "expects a number, found 'x'");
   refused({"prices", "--vary", "urea", "--vary", "urea", file}, "two different materials");
   refused({"prices", "--limit", "grade N exactlyy=5:40", file}, "did you mean 'grade N exactly'?");
+  CHECK_FALSE(contains(run({"prices", "--limit", "grade Zn exactly=5:40", file}).err, "mean"));
+  CHECK_FALSE(contains(run({"prices", "--vary", "zz=1:2", file}).err, "mean"));
   const auto in_bins = folder.write("bins.yaml", std::string(blendable) + "blend: {bins: 2}\n");
   refused({"prices", "--limit", "bins=1:2", in_bins}, "whose limit cannot be varied");
   refused({"prices", "--limit", "grade N exactly=5:400", file}, "between 0 and 100");

@@ -64,6 +64,10 @@ bool LimitCurve::solve(double limit, Tangent& tangent) {
   status_ = found.status;
   if (status_ != SearchStatus::optimal) return false;
   tangent = {limit, found.cost, 0, insight::kg_of(scenario_, model_, found.x)};
+  // At the very end of what is possible a crumb may be left of a material: no weighing finds it.
+  const double total = model::total_mass(scenario_, model_, found.x);
+  for (double& kg : tangent.kg)
+    if (kg < 1e-12 * total) kg = 0;
   for (const auto r : rules_) tangent.slope += insight::shadow_price(model_, r, found);
   return true;
 }

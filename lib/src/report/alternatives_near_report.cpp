@@ -15,6 +15,9 @@ namespace {
 
 using namespace report;
 
+/// Less than this, in kg, is no amount but what rounding left.
+constexpr double nothing = 1e-9;
+
 std::string wish_words(const NearOptimum& answer) {
   if (answer.wish == Wish::least_of) return "the least " + answer.of;
   return "the " + std::string(to_string(answer.wish));
@@ -65,13 +68,24 @@ Page page_of(const NearOptimum& answer, Medium medium) {
     return without_goods(std::move(page));
   }
   const std::string unit(unit_of_basis(answer.basis));
-  page.paragraph(fmt::format(
-      "The cheapest blend costs {} and has {}. Within {} % of that, up to {}, no blend has {} "
-      "than {}; the cheapest that has no more costs {} ({} solves).",
-      cost_text(answer.best_cost, answer.currency, unit), value_words(answer, answer.value_at_best),
-      plain_text(answer.within_percent), cost_text(answer.cost_limit, answer.currency, unit),
-      answer.wish == Wish::fewest_materials ? "fewer" : "less", value_words(answer, answer.value),
-      cost_text(answer.cost, answer.currency, unit), answer.solves));
+  const bool without = answer.wish == Wish::least_of && answer.value < nothing;
+  if (without)
+    page.paragraph(fmt::format(
+        "The cheapest blend costs {} and has {}. Within {} % of that, up to {}, a blend can do "
+        "without; the cheapest that does costs {} ({}).",
+        cost_text(answer.best_cost, answer.currency, unit),
+        value_words(answer, answer.value_at_best), plain_text(answer.within_percent),
+        cost_text(answer.cost_limit, answer.currency, unit),
+        cost_text(answer.cost, answer.currency, unit), counted(answer.solves, "solve")));
+  else
+    page.paragraph(fmt::format(
+        "The cheapest blend costs {} and has {}. Within {} % of that, up to {}, no blend has {} "
+        "than {}; the cheapest that has no more costs {} ({}).",
+        cost_text(answer.best_cost, answer.currency, unit),
+        value_words(answer, answer.value_at_best), plain_text(answer.within_percent),
+        cost_text(answer.cost_limit, answer.currency, unit),
+        answer.wish == Wish::fewest_materials ? "fewer" : "less", value_words(answer, answer.value),
+        cost_text(answer.cost, answer.currency, unit), counted(answer.solves, "solve")));
   page.blank();
   write_both(page, answer);
   write_notes_and_safety(page, notes_of(answer), recipes_of(answer));
@@ -116,9 +130,11 @@ std::string to_csv(const NearOptimum& answer) {
   csv += csv_line({"cheapest", csv_number(answer.best_cost), csv_number(answer.value_at_best),
                    csv_recipe(answer.best.portions), csv_cautions(answer.best.notes),
                    csv_status(answer.ending)});
-  csv += csv_line({std::string(to_string(answer.wish)), csv_number(answer.cost),
-                   csv_number(answer.value), csv_recipe(answer.blend.portions),
-                   csv_cautions(answer.blend.notes), csv_status(answer.ending)});
+  csv += csv_line({answer.wish == Wish::least_of ? "least of " + answer.of
+                                                 : std::string(to_string(answer.wish)),
+                   csv_number(answer.cost), csv_number(answer.value),
+                   csv_recipe(answer.blend.portions), csv_cautions(answer.blend.notes),
+                   csv_status(answer.ending)});
   return csv;
 }
 

@@ -44,11 +44,12 @@ Page page_of(const Alternatives& list, Medium medium) {
     write_notes(page, list.notes);
     return without_goods(std::move(page));
   }
-  page.paragraph(fmt::format(
-      "The {} cheapest sets of materials, in order, none missed ({} linear programs). In each "
-      "every "
-      "material earns its place: no part of the set makes a blend as cheap.{}",
-      list.list.size(), list.solves, list.exhausted ? " There is no further set." : ""));
+  page.paragraph(
+      fmt::format("The {} cheapest sets of materials, in order, none missed ({}). In each "
+                  "every "
+                  "material earns its place: no part of the set makes a blend as cheap.{}",
+                  list.list.size(), counted(list.solves, "linear program"),
+                  list.exhausted ? " There is no further set." : ""));
   page.blank();
   write_alternatives(page, list);
   write_notes_and_safety(page, notes_of(list), recipes_of(list));

@@ -43,9 +43,9 @@ void add_ending(Json& json, const Ending& ending);
 
 /// The cost that was minimised.
 [[nodiscard]] double cost_of(const Blend& blend);
-/// `USD/ha`, `cost per t` without a currency.
+/// `USD/ha`.
 [[nodiscard]] std::string cost_heading(std::string_view currency, Basis basis);
-/// `USD/t` of a material; `per t` without a currency.
+/// `USD/t` of a material.
 [[nodiscard]] std::string price_heading(std::string_view currency);
 
 /// Says why the page is not complete; nothing when it is.

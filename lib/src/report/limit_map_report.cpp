@@ -125,7 +125,7 @@ Page page_of(const LimitMap& map, Medium medium) {
     page.paragraph(fmt::format("Only from {} to {} is there a blend.",
                                limit_text(map.possible->min, map.unit),
                                limit_text(map.possible->max, map.unit)));
-  page.paragraph(fmt::format("{} ({} solves)", how_known(map), map.solves));
+  page.paragraph(fmt::format("{} ({})", how_known(map), counted(map.solves, "solve")));
   page.blank();
   write_points(page, map);
   write_notes_and_safety(page, notes_of(map), recipes_of(map));

@@ -32,7 +32,10 @@ namespace leastwise::report {
 /// A relative error as an upper bound in words: `1e-9`; smaller ones are stated as 1e-9.
 [[nodiscard]] std::string bound_text(double relative_error);
 
-/// `212.40 USD/ha`, or `212.40 per ha` without a currency. `basis` is `ha` or `t`.
+/// `currency`, or `money` where the scenario names none.
+[[nodiscard]] std::string_view currency_words(std::string_view currency);
+
+/// `212.40 USD/ha`. `basis` is `ha` or `t`.
 [[nodiscard]] std::string cost_text(double cost, std::string_view currency, std::string_view basis);
 
 /// `1 draw`, `2 draws`.

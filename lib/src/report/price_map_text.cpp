@@ -25,8 +25,8 @@ std::string breakpoints_sentence(const PriceMap& map) {
                                 : fmt::format("The recipe changes at {} prices.", changes);
   return fmt::format(
       "{} None is missed: the cost is a straight line for each recipe, so between two prices that "
-      "are proved nothing else can be cheaper ({} solves).",
-      found, map.solves);
+      "are proved nothing else can be cheaper ({}).",
+      found, counted(map.solves, "solve"));
 }
 
 bool holds_now(const PriceMap& map, const PriceBand& band) {
