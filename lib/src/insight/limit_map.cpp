@@ -43,6 +43,7 @@ class LimitCurve {
  private:
   bool solve(double limit, Tangent& tangent);
   bool solve_near(double limit, double inward, Tangent& tangent);
+  void drop_crumbs(Tangent& tangent) const;
   bool between(const Tangent& left, const Tangent& right);
   void drop_straight();
   [[nodiscard]] std::vector<Note> cautions_between(std::size_t k) const;
@@ -64,19 +65,28 @@ bool LimitCurve::solve(double limit, Tangent& tangent) {
   status_ = found.status;
   if (status_ != SearchStatus::optimal) return false;
   tangent = {limit, found.cost, 0, insight::kg_of(scenario_, model_, found.x)};
-  // At the very end of what is possible a crumb may be left of a material: no weighing finds it.
-  const double total = model::total_mass(scenario_, model_, found.x);
-  for (double& kg : tangent.kg)
-    if (kg < 1e-12 * total) kg = 0;
   for (const auto r : rules_) tangent.slope += insight::shadow_price(model_, r, found);
   return true;
+}
+
+/// Takes out what rounding left of materials at the very end of what is possible: 10 mg in a tonne,
+/// which no weighing finds.
+void LimitCurve::drop_crumbs(Tangent& tangent) const {
+  double total = 0;
+  for (std::size_t i = 0; i < tangent.kg.size(); ++i)
+    total += scenario_.mass_factor(i) * tangent.kg[i];
+  for (double& kg : tangent.kg)
+    if (kg < 1e-8 * total) kg = 0;
 }
 
 /// The very end of what is possible may be lost to rounding: a step of a billionth regains it.
 bool LimitCurve::solve_near(double limit, double inward, Tangent& tangent) {
   double step = 0;
   for (int attempt = 0; attempt < 4; ++attempt) {
-    if (solve(limit + step, tangent)) return true;
+    if (solve(limit + step, tangent)) {
+      drop_crumbs(tangent);
+      return true;
+    }
     if (status_ != SearchStatus::infeasible) return false;
     step = inward * std::max(1.0, std::fabs(limit)) * 1e-9 * std::pow(10, attempt);
   }

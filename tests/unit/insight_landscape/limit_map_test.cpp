@@ -57,6 +57,7 @@ TEST_SUITE("cost as a function of a limit") {
     REQUIRE(map.points.size() == 2);
     CHECK(*map.points[0].marginal_cost_after == doctest::Approx(8.75));
     CHECK(*map.points[1].cost == doctest::Approx(400));
+    CHECK(map.points[1].blend->portions.size() == 1);  // carrier alone, no crumb of filler
   }
 
   TEST_CASE("an equality is followed from the least to the greatest it can be") {
