@@ -77,17 +77,40 @@ std::string without_trailing_spaces(std::string text) {
   return text;
 }
 
+/// Letters to change for `candidate`, if it is near: two at most, and none of a word of one letter,
+/// one of a word of two or three. The words of a name count one by one, for one letter makes
+/// another nutrient.
+std::optional<std::size_t> edits_to(std::string_view typed, std::string_view candidate) {
+  constexpr std::size_t farthest = 2;
+  std::size_t all = 0;
+  for (;;) {
+    const std::size_t space = typed.find(' ');
+    const std::size_t other = candidate.find(' ');
+    const bool last = space == std::string_view::npos || other == std::string_view::npos;
+    const auto word = last ? typed : typed.substr(0, space);
+    const auto meant = last ? candidate : candidate.substr(0, other);
+    const std::size_t edits = edit_distance(word, meant);
+    const std::size_t shorter = std::min(word.size(), meant.size());
+    if (edits > (shorter <= 1 ? 0 : shorter <= 3 ? 1 : farthest)) return std::nullopt;
+    all += edits;
+    if (last) break;
+    typed.remove_prefix(space + 1);
+    candidate.remove_prefix(other + 1);
+  }
+  if (all > farthest) return std::nullopt;
+  return all;
+}
+
 }  // namespace
 
 std::string did_you_mean(std::string_view word, const std::vector<std::string>& known) {
-  constexpr std::size_t farthest = 2;
   const std::string* nearest = nullptr;
-  std::size_t distance = farthest + 1;
+  std::size_t distance = std::string::npos;
   for (const std::string& candidate : known) {
-    const std::size_t edits = edit_distance(word, candidate);
-    if (edits < distance) {
+    const auto edits = edits_to(word, candidate);
+    if (edits && *edits < distance) {
       nearest = &candidate;
-      distance = edits;
+      distance = *edits;
     }
   }
   return nearest == nullptr ? std::string{} : "; did you mean '" + *nearest + "'?";

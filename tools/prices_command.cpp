@@ -68,6 +68,10 @@ int map_limit(const Scenario& scenario, const po::variables_map& options, const 
               SolveLimits limits, LongWork& work) {
   const NamedRange named = named_range(options["limit"].as<std::string>(), "--limit");
   if (!named.range) throw UsageError("--limit expects RULE=FROM:TO, found '" + named.name + "'");
+  const auto either_or = either_or_rules(scenario);
+  if (std::find(either_or.begin(), either_or.end(), named.name) != either_or.end())
+    throw UsageError("--limit names '" + named.name +
+                     "', an either-or rule of the scenario, whose limit cannot be varied");
   const auto names = rules_with_limits(scenario);
   if (std::find(names.begin(), names.end(), named.name) == names.end())
     throw UsageError("--limit names '" + named.name + "', which is no rule of the scenario" +
@@ -83,6 +87,8 @@ int map_limit(const Scenario& scenario, const po::variables_map& options, const 
   const auto map = asked(
       [&] { return limit_map(scenario, named.name, named.range->min, named.range->max, how); });
   work.end();
+  if (map.exact && options.count("samples") > 0)
+    complain("leastwise: --samples has no effect: this curve is exact\n");
   output.write(report_of(map, output));
   return exit_code_of(map.ending);
 }

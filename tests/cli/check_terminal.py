@@ -80,7 +80,7 @@ class Terminal(unittest.TestCase):
         self.assertNotIn("\n", ran.terminal)
         self.assertEqual(ran.screen(), "")
         self.assertIn("Stopped on request", ran.out)
-        self.assertRegex(ran.out, r"Over [0-9]+ draws of\s+prices")
+        self.assertRegex(ran.out, r"Over [0-9]+ of 10000000 draws of\s+prices")
 
     def test_a_line_never_wraps(self):
         ran = Ran(RISK + ["--time-limit", "3"], columns=30)

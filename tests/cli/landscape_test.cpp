@@ -62,6 +62,146 @@ TEST_CASE("each answers in text, JSON and CSV, with nothing on standard error") 
   }
 }
 
+TEST_CASE("what is to be minded is said of the recipes it is about, in every format") {
+  const Folder folder;
+  const auto file = folder.write("a.yaml", R"(leastwise: 1
+materials:
+  urea: {price_per_t: 420}
+  mop: {price_per_t: 340}
+  ammonium-sulfate: {price_per_t: 230}
+rates_kg_per_ha: {N: {min: 90}, K2O: {min: 60}}
+risk: {draws: 200, prices: {urea: {lognormal_percent: 40}}}
+)");
+  // Dear urea gives way to ammonium sulfate, so some recipes hold urea and potassium chloride and
+  // others do not.
+  const std::vector<std::vector<std::string>> with_numbers{
+      {"prices", "--vary", "urea"},
+      {"prices", "--vary", "urea", "--vary", "mop"},
+      {"alternatives"},
+      {"risk"}};
+  const std::string caution = "potassium-chloride with urea";
+  for (const auto& question : with_numbers) {
+    CAPTURE(question.size());
+    CAPTURE(question.front());
+    for (const char* format : {"text", "csv", "html", "svg"}) {
+      CAPTURE(format);
+      CHECK(contains(run(asking(question, file, format)).out, caution));
+    }
+    CHECK(contains(run(asking(question, file, "csv")).out, ",cautions"));
+    const Json json = Json::parse(run(asking(question, file, "json")).out);
+    REQUIRE(json.contains("notes"));
+    std::size_t met = 0;
+    for (const auto& note : json["notes"]) {
+      if (!contains(note["text"].get<std::string>(), caution)) continue;
+      ++met;
+      CHECK(note["level"] == "caution");
+      REQUIRE_FALSE(note["recipes"].empty());
+      for (const auto& number : note["recipes"]) {
+        const auto k = number.get<std::size_t>() - 1;
+        const auto& recipe = json.contains("bands")          ? json["bands"][k]["blend"]
+                             : json.contains("regions")      ? json["regions"][k]["blend"]
+                             : json.contains("alternatives") ? json["alternatives"][k]["blend"]
+                                                             : json["recipes"][k];
+        const auto text = recipe["portions"].dump();
+        CHECK(contains(text, "urea"));
+        CHECK(contains(text, "mop"));
+      }
+    }
+    CHECK(met == 1);
+  }
+}
+
+TEST_CASE("the notes of the scenario go with every answer") {
+  const Folder folder;
+  std::string text(blendable);
+  text.replace(text.find("family: filler"), std::string("family: filler").size(),
+               "family: kieserite");
+  text += "risk: {draws: 50, prices: {urea: {lognormal_percent: 20}}}\n";
+  const auto file = folder.write("a.yaml", text);
+  auto asked = questions;
+  asked.resize(5);
+  asked.push_back({"risk"});
+  for (const auto& question : asked) {
+    CAPTURE(question.front());
+    CHECK(contains(run(asking(question, file)).out, "kieserite"));
+    const Json json = Json::parse(run(asking(question, file, "json")).out);
+    REQUIRE_FALSE(json["notes"].empty());
+    CHECK(contains(json["notes"][0]["text"].get<std::string>(), "kieserite"));
+    CHECK(json["notes"][0].value("recipes", Json()).is_null());
+  }
+}
+
+TEST_CASE("large sums of money keep within 80 columns") {
+  const Folder folder;
+  const auto file = folder.write("a-file-with-quite-a-long-name-for-an-order.yaml", R"(leastwise: 1
+currency: IDR
+materials:
+  urea: {price_per_t: 74000000}
+  map: {price_per_t: 112000000}
+  mop: {price_per_t: 69000000}
+  a-material-with-a-long-name: {form: granule, family: kieserite, contains_percent: {N: 21, S: 24}, price_per_t: 43000000}
+rates_kg_per_ha: {N: {min: 90}, P2O5: {min: 45}, K2O: {min: 60}, S: {min: 10}}
+risk: {draws: 100, prices: {urea: {lognormal_percent: 20}}}
+)");
+  for (const std::vector<std::string>& question : {std::vector<std::string>{"risk"},
+                                                   {"check"},
+                                                   {"prices", "--vary", "urea"},
+                                                   {"prices", "--limit", "rate N min=60:120"},
+                                                   {"alternatives"}}) {
+    CAPTURE(question.front());
+    const Ran ran = run(asking(question, file));
+    CHECK(ran.exit_code == 0);
+    std::istringstream page(ran.out);
+    for (std::string line; std::getline(page, line);) {
+      CAPTURE(line);
+      CHECK(line.size() <= 80);
+    }
+  }
+}
+
+TEST_CASE("a map without a blend at any limit is exit code 2 and names the conflict") {
+  const Folder folder;
+  const auto file = folder.write("a.yaml", impossible);
+  const std::vector<std::string> question{"prices", "--limit", "grade N min=50:60"};
+  const Ran ran = run(asking(question, file));
+  CHECK(ran.exit_code == 2);
+  CHECK(contains(ran.out, "There is no blend at any limit of grade N min from 50 to 60 %."));
+  CHECK(contains(ran.out, "conflict:"));
+  const Json json = Json::parse(run(asking(question, file, "json")).out);
+  CHECK(json["status"] == "infeasible");
+  CHECK(json["conflict_at"] == 50);
+  CHECK(json["conflict"][0]["rule"] == "grade N min");
+  const Ran svg = run(asking(question, file, "svg"));
+  CHECK(svg.exit_code == 2);
+  CHECK(contains(svg.out, "There is no blend"));
+  CHECK_FALSE(contains(svg.out, "class=\"grid\""));
+}
+
+TEST_CASE("CSV says how the answer ended in the last cell of each line") {
+  const Folder folder;
+  const auto file = folder.write("a.yaml", blendable);
+  for (std::size_t k = 0; k < 5; ++k) {
+    const auto& question = questions[k];
+    CAPTURE(question[1]);
+    const std::string csv = run(asking(question, file, "csv")).out;
+    std::istringstream lines(csv);
+    std::string line;
+    std::getline(lines, line);
+    CHECK(line.ends_with(",status"));
+    while (std::getline(lines, line)) CHECK(line.ends_with(",optimal"));
+  }
+  const auto none = folder.write("b.yaml", impossible);
+  CHECK(run(asking({"alternatives"}, none, "csv")).out.ends_with(",,,,,infeasible\n"));
+}
+
+TEST_CASE("a number of samples that an exact curve does not need is said to have no effect") {
+  const Folder folder;
+  const auto file = folder.write("a.yaml", blendable);
+  const Ran ran = run({"prices", "--limit", "grade N exactly=5:40", "--samples", "9", file});
+  CHECK(ran.exit_code == 0);
+  CHECK(contains(ran.err, "--samples has no effect"));
+}
+
 TEST_CASE("an impossible scenario is exit code 2 and names the rules") {
   const Folder folder;
   const auto file = folder.write("a.yaml", impossible);
@@ -86,6 +226,10 @@ TEST_CASE("mistakes on the command line are named, with the nearest name where t
   refused({"prices", "--vary", "urea=1:x", file}, "expects a number, found 'x'");
   refused({"prices", "--vary", "urea", "--vary", "urea", file}, "two different materials");
   refused({"prices", "--limit", "grade N exactlyy=5:40", file}, "did you mean 'grade N exactly'?");
+  CHECK_FALSE(contains(run({"prices", "--limit", "grade Zn exactly=5:40", file}).err, "mean"));
+  CHECK_FALSE(contains(run({"prices", "--vary", "zz=1:2", file}).err, "mean"));
+  const auto in_bins = folder.write("bins.yaml", std::string(blendable) + "blend: {bins: 2}\n");
+  refused({"prices", "--limit", "bins=1:2", in_bins}, "whose limit cannot be varied");
   refused({"prices", "--limit", "grade N exactly=5:400", file}, "between 0 and 100");
   refused({"prices", "--limit", "grade N exactly", file}, "RULE=FROM:TO");
   refused({"alternatives", "--count", "0", file}, "--count expects");

@@ -25,6 +25,7 @@ struct Alternatives {
   std::vector<Alternative> list{};  ///< cheapest first
   bool exhausted = false;           ///< true: the scenario has no further set
   long solves = 0;                  ///< linear programs the proof rests on
+  std::vector<Note> notes{};        ///< of the scenario; those of a recipe are with its blend
   Ending ending{};                  ///< complete, without a blend, or stopped
 };
 
@@ -71,6 +72,7 @@ struct NearOptimum {
   Blend best{};                        ///< the cheapest blend of all
   Blend blend{};                       ///< the cheapest among those with that value
   long solves = 0;                     ///< linear programs solved
+  std::vector<Note> notes{};           ///< of the scenario; those of a recipe are with its blend
   Ending ending{};                     ///< complete, without a blend, or stopped
 };
 
@@ -93,8 +95,8 @@ struct NearOptimum {
 [[nodiscard]] LEASTWISE_API std::string to_csv(const Alternatives& list);
 /// The list as a page for a browser or a printer, with a picture. Needs nothing but itself.
 [[nodiscard]] LEASTWISE_API std::string to_html(const Alternatives& list, Paper paper = Paper::a4);
-/// The picture alone, as SVG: what each blend costs more than the cheapest. In words where there is
-/// nothing to draw.
+/// The picture and the cautions alone, as SVG: what each blend costs more than the cheapest. In
+/// words where there is nothing to draw.
 [[nodiscard]] LEASTWISE_API std::string to_svg(const Alternatives& list);
 /// Both blends as a page of plain text, at most `width` columns, ending in a newline.
 [[nodiscard]] LEASTWISE_API std::string to_text(const NearOptimum& answer,
@@ -105,8 +107,8 @@ struct NearOptimum {
 [[nodiscard]] LEASTWISE_API std::string to_csv(const NearOptimum& answer);
 /// Both blends as a page for a browser or a printer, with a picture. Needs nothing but itself.
 [[nodiscard]] LEASTWISE_API std::string to_html(const NearOptimum& answer, Paper paper = Paper::a4);
-/// The picture alone, as SVG: their materials side by side. In words where there is nothing to
-/// draw.
+/// The picture and the cautions alone, as SVG: their materials side by side. In words where there
+/// is nothing to draw.
 [[nodiscard]] LEASTWISE_API std::string to_svg(const NearOptimum& answer);
 
 }  // namespace leastwise

@@ -11,10 +11,13 @@
 namespace leastwise {
 
 /// The least cost at one limit of a rule.
+///
+/// Its blend does not say how sure the limits of a label are, for they are not those in force.
 struct LimitPoint {
   double limit = 0;                             ///< in the rule's unit
   std::optional<double> cost{};                 ///< per ha or per t, by basis; empty: no blend
   std::optional<double> marginal_cost_after{};  ///< exact maps: slope up to the next point
+  std::vector<Note> cautions_after{};           ///< exact maps: only for mixtures with the next
   std::optional<Blend> blend{};                 ///< the cheapest blend there
 };
 
@@ -39,8 +42,11 @@ struct LimitMap {
   bool exact = false;
   std::string why_sampled{};         ///< for a person, when not exact
   std::vector<LimitPoint> points{};  ///< by rising limit
-  long solves = 0;                   ///< linear programs solved
-  Ending ending{};                   ///< complete, without a blend, or stopped
+  /// Without a blend anywhere: the end of the interval that asks less, where `ending.conflict` is.
+  std::optional<double> conflict_at{};
+  long solves = 0;            ///< linear programs solved
+  std::vector<Note> notes{};  ///< of the scenario; those of a recipe are with its blend
+  Ending ending{};            ///< complete, without a blend, or stopped
 };
 
 /// How finely to sample, and how long it may take.
@@ -53,15 +59,21 @@ struct LimitMapOptions {
 ///
 /// Exact for rules whose row does not change with its limit, without either-or rules: the cost is
 /// then convex and piecewise linear, and tangents are intersected until they meet the cost. Else
-/// sampled at evenly spaced limits and at the present one.
+/// sampled at evenly spaced limits and at the present one. Without a blend at any of them the
+/// ending is `infeasible`.
 /// Throws: std::out_of_range for a rule the scenario does not have; std::invalid_argument for an
-/// interval that is empty, not finite or outside what such a limit may be, or too few samples.
+/// either-or rule, for an interval that is empty, not finite or outside what such a limit may be,
+/// or too few samples.
 [[nodiscard]] LEASTWISE_API LimitMap limit_map(const Scenario& scenario, std::string_view rule,
                                                double from, double to,
                                                const LimitMapOptions& options = {});
 
 /// The names of the rules of `scenario` that have a limit to move: `rate N min`, `grade Cl max`.
 [[nodiscard]] LEASTWISE_API std::vector<std::string> rules_with_limits(const Scenario& scenario);
+
+/// The names of its either-or rules, which hold or not and so have no curve: `bins`, `min if used
+/// urea`, `apart urea / lime`.
+[[nodiscard]] LEASTWISE_API std::vector<std::string> either_or_rules(const Scenario& scenario);
 
 /// The curve as a page of plain text, at most `width` columns, ending in a newline.
 [[nodiscard]] LEASTWISE_API std::string to_text(const LimitMap& map,
@@ -72,8 +84,8 @@ struct LimitMapOptions {
 [[nodiscard]] LEASTWISE_API std::string to_csv(const LimitMap& map);
 /// The map as a page for a browser or a printer, with a picture. Needs nothing but itself.
 [[nodiscard]] LEASTWISE_API std::string to_html(const LimitMap& map, Paper paper = Paper::a4);
-/// The picture alone, as SVG: the least cost over the limit. In words where there is nothing to
-/// draw.
+/// The picture and the cautions alone, as SVG: the least cost over the limit. In words where there
+/// is nothing to draw.
 [[nodiscard]] LEASTWISE_API std::string to_svg(const LimitMap& map);
 
 }  // namespace leastwise

@@ -34,6 +34,7 @@ struct PriceMap {
   double price_now = 0;            ///< what the scenario says
   std::vector<PriceBand> bands{};  ///< side by side from `from`; up to `to` when complete
   long solves = 0;                 ///< proved optima or proofs that nothing is cheaper
+  std::vector<Note> notes{};       ///< of the scenario; those of a recipe are with its blend
   Ending ending{};                 ///< complete, without a blend, or stopped
 };
 
@@ -77,8 +78,9 @@ struct PriceRegions {
   Limits first_range{};                ///< of its price, currency per tonne
   Limits second_range{};               ///< the same of the second
   PricePoint prices_now{};             ///< what the scenario says
-  std::vector<PriceRegion> regions{};  ///< largest first; empty unless complete
+  std::vector<PriceRegion> regions{};  ///< largest first; those proved so far
   long solves = 0;                     ///< linear programs solved
+  std::vector<Note> notes{};           ///< of the scenario; those of a recipe are with its blend
   Ending ending{};                     ///< complete, without a blend, or stopped
 };
 
@@ -101,8 +103,8 @@ price_regions(const Scenario& scenario, std::string_view first, const Limits& fi
 [[nodiscard]] LEASTWISE_API std::string to_csv(const PriceMap& map);
 /// The map as a page for a browser or a printer, with a picture. Needs nothing but itself.
 [[nodiscard]] LEASTWISE_API std::string to_html(const PriceMap& map, Paper paper = Paper::a4);
-/// The picture alone, as SVG: the least cost and the share over the price. In words where there is
-/// nothing to draw.
+/// The picture and the cautions alone, as SVG: the least cost and the share over the price. In
+/// words where there is nothing to draw.
 [[nodiscard]] LEASTWISE_API std::string to_svg(const PriceMap& map);
 /// The regions as a page of plain text, at most `width` columns, ending in a newline.
 [[nodiscard]] LEASTWISE_API std::string to_text(const PriceRegions& map,
@@ -113,7 +115,8 @@ price_regions(const Scenario& scenario, std::string_view first, const Limits& fi
 [[nodiscard]] LEASTWISE_API std::string to_csv(const PriceRegions& map);
 /// The regions as a page for a browser or a printer, with a picture. Needs nothing but itself.
 [[nodiscard]] LEASTWISE_API std::string to_html(const PriceRegions& map, Paper paper = Paper::a4);
-/// The picture alone, as SVG: the plane of both prices. In words where there is nothing to draw.
+/// The picture and the cautions alone, as SVG: the plane of both prices. In words where there is
+/// nothing to draw.
 [[nodiscard]] LEASTWISE_API std::string to_svg(const PriceRegions& map);
 
 }  // namespace leastwise

@@ -13,10 +13,11 @@
 
 namespace leastwise {
 
-/// What a quantity came to over all draws. Costs are per hectare or per tonne, by basis.
+/// What a quantity came to over all draws. Costs are per hectare or per tonne, by basis. A single
+/// draw knows neither deviation nor error: both are left at 0, and reports leave them out.
 struct Spread {
   double mean = 0;                ///< over all draws
-  double standard_deviation = 0;  ///< of the draws (n - 1); 0 for a single draw
+  double standard_deviation = 0;  ///< of the draws (n - 1)
   double standard_error = 0;      ///< of the mean: how far the number of draws lets it be off
   double least = 0;               ///< of all draws
   double percent_5 = 0;   ///< the least drawn value that at least 5 % of the draws do not exceed
@@ -32,6 +33,7 @@ struct RiskRecipe {
   double frequency_percent = 0;     ///< the same, of all draws
   bool today = false;               ///< the recipe that is the cheapest at today's prices
   std::vector<Portion> portions{};  ///< largest first, at today's prices
+  std::vector<Note> cautions{};     ///< what is to be minded with it
 };
 
 /// How often a material was part of the cheapest recipe.
@@ -68,10 +70,11 @@ struct PriceRisk {
   Spread flexibility{};                   ///< fixed less reoptimised, draw by draw: never below 0
   std::vector<RiskRecipe> recipes{};      ///< most frequent first
   std::vector<RiskMaterial> materials{};  ///< every material that is uncertain or was ever used
+  std::vector<Supply> mean_supply{};      ///< of the cheapest recipes, over all draws
   std::vector<RiskDraw> each{};           ///< in the order of the draws
   long prices_at_zero = 0;  ///< normal prices that would have fallen below 0 and count as 0
   long searches = 0;  ///< draws that took a full search; the others were proved by known bases
-  std::vector<Note> notes{};  ///< cautions and remarks
+  std::vector<Note> notes{};  ///< of the scenario and of the draws; those of a recipe are with it
   Ending ending{};            ///< complete, without a blend, or stopped
 };
 
@@ -103,7 +106,8 @@ struct RiskOptions {
 [[nodiscard]] LEASTWISE_API std::string to_csv(const PriceRisk& risk);
 /// The risk as a page for a browser or a printer, with a picture. Needs nothing but itself.
 [[nodiscard]] LEASTWISE_API std::string to_html(const PriceRisk& risk, Paper paper = Paper::a4);
-/// The picture alone, as SVG: the cost over all draws. In words where there is nothing to draw.
+/// The picture and the cautions alone, as SVG: the cost over all draws. In words where there is
+/// nothing to draw.
 [[nodiscard]] LEASTWISE_API std::string to_svg(const PriceRisk& risk);
 
 }  // namespace leastwise

@@ -169,6 +169,7 @@ Alternatives alternatives(const Scenario& scenario, int count, const SolveLimits
   result.title = scenario.title();
   result.currency = scenario.currency();
   result.basis = scenario.basis();
+  result.notes.assign(scenario.notes().begin(), scenario.notes().end());
   auto status = SearchStatus::infeasible;
   if (!model::bounds_cross(model)) {
     SetSearch search(model, options, limits.progress);
@@ -187,6 +188,7 @@ Alternatives alternatives(const Scenario& scenario, int count, const SolveLimits
     }
   }
   result.ending = insight::ending_of(scenario, model, status, limits, options);
+  if (result.list.empty()) insight::say_what_is_finished(result.ending);
   return result;
 }
 

@@ -195,6 +195,7 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
   answer.title = scenario.title();
   answer.currency = scenario.currency();
   answer.basis = scenario.basis();
+  answer.notes.assign(scenario.notes().begin(), scenario.notes().end());
   answer.wish = wish;
   answer.of = std::string(wish == Wish::least_of ? of : std::string_view{});
   answer.within_percent = within_percent;
@@ -206,6 +207,7 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
   answer.solves = 1;
   if (best.status != SearchStatus::optimal) {
     answer.ending = insight::ending_of(scenario, model, best.status, limits, options);
+    insight::say_what_is_finished(answer.ending);
     return answer;
   }
   answer.best_cost = best.cost;
@@ -230,6 +232,8 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
     }
   }
   answer.ending = insight::ending_of(scenario, model, wished.status, limits, options);
+  insight::say_what_is_finished(answer.ending,
+                                "the cheapest blend is proved, the one wished for is not found");
   return answer;
 }
 

@@ -26,6 +26,13 @@ KgCost kg_cost(const Scenario& scenario, std::size_t i) {
           scenario.mass_factor(i) * scenario.blending_fee_per_t() / kg_per_tonne};
 }
 
+std::string unfinished_words(bool on_request) {
+  return std::string(on_request ? "Stopped on request" : "The time limit struck") +
+         " before every interval and entry price was found; the blend itself is proved.";
+}
+
+}  // namespace
+
 std::vector<Supply> supply_of(const Scenario& scenario, const std::vector<double>& kg,
                               double total) {
   std::vector<Supply> list;
@@ -56,6 +63,18 @@ std::vector<Supply> supply_of(const Scenario& scenario, const std::vector<double
   return list;
 }
 
+void add_oxidizer_caution(const Scenario& scenario, const std::vector<double>& kg,
+                          std::vector<Note>& notes) {
+  std::string names;
+  for (std::size_t i = 0; i < kg.size(); ++i) {
+    if (kg[i] <= 0 || !is_oxidizer(scenario.materials()[i])) continue;
+    names += (names.empty() ? "" : ", ") + scenario.materials()[i].name;
+  }
+  if (!names.empty())
+    notes.push_back({NoteLevel::caution,
+                     "Oxidizer (" + names + "): no oil, wax or other organic matter on it, ever."});
+}
+
 void add_limited_cautions(const Scenario& scenario, const std::vector<double>& kg,
                           std::vector<Note>& notes) {
   const auto used = [&](const std::string& family) {
@@ -71,23 +90,11 @@ void add_limited_cautions(const Scenario& scenario, const std::vector<double>& k
                                                "Mix shortly before use and do not store."});
 }
 
-std::string unfinished_words(bool on_request) {
-  return std::string(on_request ? "Stopped on request" : "The time limit struck") +
-         " before every interval and entry price was found; the blend itself is proved.";
-}
-
-}  // namespace
-
-void add_oxidizer_caution(const Scenario& scenario, const std::vector<double>& kg,
-                          std::vector<Note>& notes) {
-  std::string names;
-  for (std::size_t i = 0; i < kg.size(); ++i) {
-    if (kg[i] <= 0 || !is_oxidizer(scenario.materials()[i])) continue;
-    names += (names.empty() ? "" : ", ") + scenario.materials()[i].name;
-  }
-  if (!names.empty())
-    notes.push_back({NoteLevel::caution,
-                     "Oxidizer (" + names + "): no oil, wax or other organic matter on it, ever."});
+std::vector<Note> cautions_of(const Scenario& scenario, const std::vector<double>& kg) {
+  std::vector<Note> notes;
+  add_oxidizer_caution(scenario, kg, notes);
+  add_limited_cautions(scenario, kg, notes);
+  return notes;
 }
 
 std::vector<double> kg_of_materials(const Task& task, const std::vector<double>& x) {
@@ -122,7 +129,7 @@ std::vector<Portion> portions_of(const Scenario& scenario, const std::vector<dou
   return portions;
 }
 
-Blend blend_of(const Scenario& scenario, const std::vector<double>& kg) {
+Blend blend_of(const Scenario& scenario, const std::vector<double>& kg, LabelNotes labels) {
   double total = 0;
   for (std::size_t i = 0; i < kg.size(); ++i) total += scenario.mass_factor(i) * kg[i];
   const double to_tonne = total > 0 ? kg_per_tonne / total : 0;
@@ -153,9 +160,9 @@ Blend blend_of(const Scenario& scenario, const std::vector<double>& kg) {
     blend.binder.kg_per_ha = binder_kg;
   }
   blend.notes.assign(scenario.notes().begin(), scenario.notes().end());
-  add_oxidizer_caution(scenario, kg, blend.notes);
-  add_limited_cautions(scenario, kg, blend.notes);
-  add_confidence_notes(scenario, kg, blend.notes);
+  const auto cautions = cautions_of(scenario, kg);
+  blend.notes.insert(blend.notes.end(), cautions.begin(), cautions.end());
+  if (labels == LabelNotes::told) add_confidence_notes(scenario, kg, blend.notes);
   return blend;
 }
 

@@ -165,11 +165,13 @@ class Variation {
 
   void drop(std::size_t i) {
     if (drop_rule(draft_, variant_.drop[i])) return;
+    const auto rules = rules_with_limits(scenario_);
     Suggestion suggestion(variant_.drop[i]);
-    for (const auto& name : rules_with_limits(scenario_)) suggestion.offer(name);
+    for (const auto& name : rules) suggestion.offer(name);
     findings_.error(codes::unknown_rule, below(below(path_, "drop"), std::to_string(i)),
-                    "expected the name of a rule as reports give it, such as rate N max, found " +
-                        in_quotes(variant_.drop[i]) + suggestion.question());
+                    "expected the name of a rule of the scenario as reports give it" +
+                        (rules.empty() ? std::string() : ", such as " + rules.front()) +
+                        ", found " + in_quotes(variant_.drop[i]) + suggestion.question());
   }
 
   const Scenario& scenario_;

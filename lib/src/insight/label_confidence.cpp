@@ -84,14 +84,16 @@ std::vector<LimitConfidence> limit_confidences(const Scenario& scenario,
 
 void add_confidence_notes(const Scenario& scenario, const std::vector<double>& kg,
                           std::vector<Note>& notes) {
-  for (const auto& sure : limit_confidences(scenario, kg))
+  for (const auto& sure : limit_confidences(scenario, kg)) {
+    const std::string unit = sure.rule.starts_with("rate ") ? " kg/ha" : " %";
     notes.push_back(
-        {NoteLevel::info, sure.rule + " " + rounded_text(sure.limit) + " holds in at least " +
-                              percent_text(sure.probability_together) +
+        {NoteLevel::info, sure.rule + " " + rounded_text(sure.limit) + unit +
+                              " holds in at least " + percent_text(sure.probability_together) +
                               " of lots however the analyses go together, in " +
                               percent_text(sure.probability_independent) +
                               " when each is off by itself; on average the product holds " +
-                              rounded_text(sure.expected)});
+                              rounded_text(sure.expected) + unit});
+  }
 }
 
 }  // namespace leastwise::insight

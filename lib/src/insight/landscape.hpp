@@ -15,8 +15,15 @@ namespace leastwise::insight {
 /// The same, and what the caller wants to be told of is counted: for calls on one thread.
 [[nodiscard]] solver::SearchOptions counted_search_options(const SolveLimits& limits);
 
+/// Whether a blend says how sure the limits of its label are.
+enum class LabelNotes {
+  told,
+  left_out,  ///< the limits in force are not those of the scenario
+};
+
 /// The blend of given amounts: everything that follows from them, but no prices of rules.
-[[nodiscard]] Blend blend_of(const Scenario& scenario, const std::vector<double>& kg);
+[[nodiscard]] Blend blend_of(const Scenario& scenario, const std::vector<double>& kg,
+                             LabelNotes labels = LabelNotes::told);
 
 /// kg of each material of the scenario from the columns of a model.
 [[nodiscard]] std::vector<double> kg_of(const Scenario& scenario, const model::Model& model,
@@ -35,6 +42,10 @@ namespace leastwise::insight {
 [[nodiscard]] Ending ending_of(const Scenario& scenario, const model::Model& model,
                                solver::SearchStatus status, const SolveLimits& limits,
                                const solver::SearchOptions& options);
+
+/// Says of an answer that was stopped what there is to show; else it says that what is shown is
+/// proved.
+void say_what_is_finished(Ending& ending, std::string_view words = "nothing was finished by then");
 
 /// Two costs count as one within this share of their size.
 inline constexpr double same_cost = 1e-9;

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "insight/answer.hpp"
 #include "insight/landscape.hpp"
 #include "insight/limit_map_range.hpp"
 #include "insight/shadow_price.hpp"
@@ -42,8 +43,10 @@ class LimitCurve {
  private:
   bool solve(double limit, Tangent& tangent);
   bool solve_near(double limit, double inward, Tangent& tangent);
+  void drop_crumbs(Tangent& tangent) const;
   bool between(const Tangent& left, const Tangent& right);
   void drop_straight();
+  [[nodiscard]] std::vector<Note> cautions_between(std::size_t k) const;
 
   const Scenario& scenario_;
   model::Model model_;
@@ -66,11 +69,24 @@ bool LimitCurve::solve(double limit, Tangent& tangent) {
   return true;
 }
 
+/// Takes out what rounding left of materials at the very end of what is possible: 10 mg in a tonne,
+/// which no weighing finds.
+void LimitCurve::drop_crumbs(Tangent& tangent) const {
+  double total = 0;
+  for (std::size_t i = 0; i < tangent.kg.size(); ++i)
+    total += scenario_.mass_factor(i) * tangent.kg[i];
+  for (double& kg : tangent.kg)
+    if (kg < 1e-8 * total) kg = 0;
+}
+
 /// The very end of what is possible may be lost to rounding: a step of a billionth regains it.
 bool LimitCurve::solve_near(double limit, double inward, Tangent& tangent) {
   double step = 0;
   for (int attempt = 0; attempt < 4; ++attempt) {
-    if (solve(limit + step, tangent)) return true;
+    if (solve(limit + step, tangent)) {
+      drop_crumbs(tangent);
+      return true;
+    }
     if (status_ != SearchStatus::infeasible) return false;
     step = inward * std::max(1.0, std::fabs(limit)) * 1e-9 * std::pow(10, attempt);
   }
@@ -134,7 +150,7 @@ bool LimitCurve::sample(const std::vector<double>& limits) {
     point.limit = limit;
     if (solve(limit, tangent)) {
       point.cost = tangent.cost;
-      point.blend = insight::blend_of(scenario_, tangent.kg);
+      point.blend = insight::blend_of(scenario_, tangent.kg, insight::LabelNotes::left_out);
     } else if (status_ != SearchStatus::infeasible) {
       return false;
     }
@@ -142,6 +158,24 @@ bool LimitCurve::sample(const std::vector<double>& limits) {
   }
   status_ = SearchStatus::optimal;
   return true;
+}
+
+/// What is to be minded on the way from one point to the next, where the recipe holds what both
+/// hold, and neither is enough to say it.
+std::vector<Note> LimitCurve::cautions_between(std::size_t k) const {
+  const auto& here = found_[k].kg;
+  const auto& next = found_[k + 1].kg;
+  std::vector<double> both(here);
+  for (std::size_t i = 0; i < both.size(); ++i) both[i] += next[i];
+  std::vector<Note> said;
+  insight::add_limited_cautions(scenario_, here, said);
+  insight::add_limited_cautions(scenario_, next, said);
+  std::vector<Note> notes;
+  insight::add_limited_cautions(scenario_, both, notes);
+  std::erase_if(notes, [&](const Note& note) {
+    return std::find(said.begin(), said.end(), note) != said.end();
+  });
+  return notes;
 }
 
 std::vector<LimitPoint> LimitCurve::points() const {
@@ -154,7 +188,8 @@ std::vector<LimitPoint> LimitCurve::points() const {
     if (k + 1 < found_.size())
       point.marginal_cost_after =
           (found_[k + 1].cost - found_[k].cost) / (found_[k + 1].limit - found_[k].limit);
-    point.blend = insight::blend_of(scenario_, found_[k].kg);
+    if (k + 1 < found_.size()) point.cautions_after = cautions_between(k);
+    point.blend = insight::blend_of(scenario_, found_[k].kg, insight::LabelNotes::left_out);
     list.push_back(std::move(point));
   }
   return list;
@@ -189,6 +224,13 @@ std::vector<double> sample_limits(double from, double to, double now, int sample
   return limits;
 }
 
+/// The end of [from, to] at which the rule asks less; of an equality the one nearer to what it is.
+double easier_end(const model::Rule& rule, double from, double to) {
+  if (rule.side == model::Side::min) return from;
+  if (rule.side == model::Side::max) return to;
+  return std::fabs(rule.limit - from) <= std::fabs(rule.limit - to) ? from : to;
+}
+
 }  // namespace
 
 std::vector<std::string> rules_with_limits(const Scenario& scenario) {
@@ -202,11 +244,26 @@ std::vector<std::string> rules_with_limits(const Scenario& scenario) {
   return names;
 }
 
+std::vector<std::string> either_or_rules(const Scenario& scenario) {
+  const auto model = model::build(scenario);
+  std::vector<std::string> names;
+  for (const auto& minimum : model.minima) names.push_back(model::name_of(minimum, scenario));
+  for (const auto& apart : model.apart) names.push_back(model::name_of(apart, scenario));
+  if (model.bins) names.emplace_back("bins");
+  return names;
+}
+
 LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from, double to,
                    const LimitMapOptions& options) {
   const auto model = model::build(scenario);
   const auto rules = rules_named(scenario, model, rule);
-  if (rules.empty()) throw std::out_of_range("the scenario has no rule " + in_quotes(rule));
+  if (rules.empty()) {
+    const auto either_or = either_or_rules(scenario);
+    if (std::find(either_or.begin(), either_or.end(), rule) != either_or.end())
+      throw std::invalid_argument(in_quotes(rule) +
+                                  " is an either-or rule, whose limit cannot be varied");
+    throw std::out_of_range("the scenario has no rule " + in_quotes(rule));
+  }
   const auto& first = model.rules[rules.front()];
   require_limits(from, to, first);
   if (options.samples < 2) throw std::invalid_argument("a curve needs at least 2 samples");
@@ -214,6 +271,7 @@ LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
   map.title = scenario.title();
   map.currency = scenario.currency();
   map.basis = scenario.basis();
+  map.notes.assign(scenario.notes().begin(), scenario.notes().end());
   map.rule = std::string(rule);
   map.unit = model::unit_of(first);
   map.from = from;
@@ -235,11 +293,8 @@ LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
     map.solves = range.solves;
     if (status == SearchStatus::optimal) map.possible = range.limits;
   }
-  // Nothing possible anywhere in the interval is an answer: no point has a cost.
-  if (status == SearchStatus::infeasible) {
-    map.points = {{from, {}, {}, {}}, {to, {}, {}, {}}};
-    return map;
-  }
+  if (status == SearchStatus::infeasible)
+    map.points = {{from, {}, {}, {}, {}}, {to, {}, {}, {}, {}}};
   if (status == SearchStatus::optimal) {
     const Limits span = map.possible.value_or(Limits{from, to});
     const bool done = map.exact
@@ -248,9 +303,20 @@ LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
                                                        span.max > span.min ? options.samples : 2));
     if (!done) status = curve.status();
   }
-  map.points = curve.points();
+  if (status != SearchStatus::infeasible) map.points = curve.points();
   map.solves += curve.solves();
+  if (status == SearchStatus::optimal &&
+      std::none_of(map.points.begin(), map.points.end(), [](const auto& p) { return p.cost; }))
+    status = SearchStatus::infeasible;
+  if (status == SearchStatus::infeasible) {
+    map.conflict_at = easier_end(first, from, to);
+    auto there = model;
+    for (const auto r : rules) model::set_limit(there, r, *map.conflict_at);
+    map.ending = insight::ending_of(scenario, there, status, options.limits, search);
+    return map;
+  }
   map.ending = insight::ending_of(scenario, model, status, options.limits, search);
+  if (map.points.empty()) insight::say_what_is_finished(map.ending);
   return map;
 }
 

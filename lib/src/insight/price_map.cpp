@@ -111,6 +111,7 @@ PriceMap price_map(const Scenario& scenario, std::string_view material, double f
   map.title = scenario.title();
   map.currency = scenario.currency();
   map.basis = scenario.basis();
+  map.notes.assign(scenario.notes().begin(), scenario.notes().end());
   map.material = std::string(material);
   map.from = from;
   map.to = to;
@@ -123,6 +124,7 @@ PriceMap price_map(const Scenario& scenario, std::string_view material, double f
     const double end = k + 1 < segments.size() ? segments[k + 1].from : intersection.finished_to();
     if (end > segments[k].from) map.bands.push_back(band(priced, segments[k], end));
   }
+  if (map.bands.empty()) insight::say_what_is_finished(map.ending);
   return map;
 }
 

@@ -80,6 +80,8 @@ class RegionFinder {
 
   /// Returns: false when a limit struck, or there is no blend at all.
   bool run();
+  /// Largest first. Before the end: those with no corner that is still to be solved, for between
+  /// proved corners concavity leaves nothing cheaper.
   [[nodiscard]] std::vector<PriceRegion> regions() const;
 
  private:
@@ -91,6 +93,7 @@ class RegionFinder {
   [[nodiscard]] double known_cost(const PricePoint& p) const;
   [[nodiscard]] Polygon polygon_of(std::size_t k) const;
   bool confirm(const PricePoint& corner, bool& found_cheaper);
+  [[nodiscard]] bool confirmed(const PricePoint& corner) const;
 
   PricedScenario& priced_;
   Limits first_;
@@ -134,6 +137,11 @@ bool RegionFinder::confirm(const PricePoint& corner, bool& found_cheaper) {
   return cheaper.has_value() || std::isfinite(known);
 }
 
+bool RegionFinder::confirmed(const PricePoint& corner) const {
+  return std::any_of(confirmed_.begin(), confirmed_.end(),
+                     [&](const PricePoint& p) { return together(p, corner); });
+}
+
 bool RegionFinder::run() {
   bool found_cheaper = false;
   if (!confirm({0, 0}, found_cheaper)) return false;
@@ -141,9 +149,7 @@ bool RegionFinder::run() {
     complete = true;
     for (std::size_t k = 0; complete && k < planes_.size(); ++k) {
       for (const auto& corner : polygon_of(k)) {
-        if (std::any_of(confirmed_.begin(), confirmed_.end(),
-                        [&](const PricePoint& p) { return together(p, corner); }))
-          continue;
+        if (confirmed(corner)) continue;
         if (!confirm(corner, found_cheaper)) return false;
         if (!found_cheaper) continue;
         complete = false;  // the polygons have changed
@@ -160,6 +166,9 @@ std::vector<PriceRegion> RegionFinder::regions() const {
     const Polygon polygon = polygon_of(k);
     const double share = polygon.size() < 3 ? 0 : area(polygon);
     if (share <= no_area) continue;
+    if (!std::all_of(polygon.begin(), polygon.end(),
+                     [&](const PricePoint& p) { return confirmed(p); }))
+      continue;
     PriceRegion region;
     for (const auto& p : polygon) {
       const auto prices = prices_at(p);
@@ -193,6 +202,7 @@ PriceRegions price_regions(const Scenario& scenario, std::string_view first,
   map.title = scenario.title();
   map.currency = scenario.currency();
   map.basis = scenario.basis();
+  map.notes.assign(scenario.notes().begin(), scenario.notes().end());
   map.first = std::string(first);
   map.second = std::string(second);
   map.first_range = first_range;
@@ -200,10 +210,9 @@ PriceRegions price_regions(const Scenario& scenario, std::string_view first,
   map.prices_now = {scenario.materials()[*scenario.index_of(first)].price_per_t,
                     scenario.materials()[*scenario.index_of(second)].price_per_t};
   RegionFinder finder(priced, first_range, second_range);
-  if (finder.run())
-    map.regions = finder.regions();
-  else
-    map.ending = priced.ending();
+  if (!finder.run()) map.ending = priced.ending();
+  map.regions = finder.regions();
+  if (map.regions.empty()) insight::say_what_is_finished(map.ending);
   map.solves = priced.solves();
   return map;
 }

@@ -31,6 +31,33 @@ PriceUncertainty asked(const Scenario& scenario) {
   return uncertainty;
 }
 
+/// Says where few draws, or few dates, let the quantiles jump from one value to another far off.
+void add_coarseness_note(PriceRisk& risk) {
+  constexpr long few = 20;  // 1 of 20 is the 5 % of the least quantile
+  const auto counted = [](long count, const char* what) {
+    return "only " + std::to_string(count) + " " + what + (count == 1 ? "" : "s");
+  };
+  const long dates =
+      risk.uncertainty.history ? static_cast<long>(risk.uncertainty.history->rows.size()) : few;
+  std::string why;
+  if (risk.draws < few)
+    why = "there " + std::string(risk.draws == 1 ? "is " : "are ") + counted(risk.draws, "draw");
+  if (dates < few)
+    why += std::string(why.empty() ? "" : ", and ") + "the history has " + counted(dates, "date");
+  if (!why.empty() && risk.draws > 0)
+    risk.notes.push_back({NoteLevel::info, "the 5 % and 95 % are coarse: " + why});
+}
+
+/// A stopped answer says how many draws it rests on.
+void say_how_many(PriceRisk& risk) {
+  const auto asked = std::to_string(*risk.uncertainty.draws);
+  insight::say_what_is_finished(
+      risk.ending, risk.draws == 0
+                       ? "not one of " + asked + " draws was finished"
+                       : std::to_string(risk.draws) + " of " + asked +
+                             " draws are finished and proved, and all figures are of these alone");
+}
+
 /// Fills the answer from the finished draws.
 class Telling {
  public:
@@ -86,6 +113,7 @@ class Telling {
       recipe.frequency_percent = 100 * static_cast<double>(counts_[k]) / draws;
       recipe.today = order_[k] == today_;
       recipe.portions = insight::portions_of(scenario_, kg_.back());
+      recipe.cautions = insight::cautions_of(scenario_, kg_.back());
       risk_.recipes.push_back(std::move(recipe));
     }
     return true;
@@ -98,6 +126,7 @@ class Telling {
   }
 
   void materials() {
+    std::vector<double> mean(scenario_.materials().size(), 0.0);
     for (std::size_t i = 0; i < scenario_.materials().size(); ++i) {
       const auto& material = scenario_.materials()[i];
       RiskMaterial told;
@@ -116,6 +145,7 @@ class Telling {
         const auto weight = static_cast<double>(counts_[k]) / n;
         used += counts_[k];
         mean_kg += weight * kg_[k][i];
+        mean[i] += weight * kg_[k][i];
         told.mean_kg_per_t += weight * kg_[k][i] / total_of(kg_[k]) * kg_per_tonne;
       }
       told.frequency_percent = 100 * static_cast<double>(used) / n;
@@ -127,6 +157,7 @@ class Telling {
       if (used > 0 || today_kg_[i] > 0 || is_uncertain(material.name))
         risk_.materials.push_back(std::move(told));
     }
+    risk_.mean_supply = insight::supply_of(scenario_, mean, total_of(mean));
   }
 
   [[nodiscard]] bool is_uncertain(const std::string& name) const {
@@ -165,6 +196,7 @@ PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options) {
   const auto today = insight::checked_search(scenario, model, search);
   if (today.status != SearchStatus::optimal) {
     risk.ending = insight::ending_of(scenario, model, today.status, options.limits, search);
+    say_how_many(risk);
     return risk;
   }
   risk.today = insight::blend_of(scenario, insight::kg_of(scenario, model, today.x));
@@ -177,7 +209,9 @@ PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options) {
   auto status = run.stopped().value_or(SearchStatus::optimal);
   if (!Telling(scenario, model, run, risk, insight::threads_of(options)).tell(today.x))
     status = SearchStatus::failed;
+  add_coarseness_note(risk);
   risk.ending = insight::ending_of(scenario, model, status, options.limits, search);
+  say_how_many(risk);
   return risk;
 }
 

@@ -7,12 +7,16 @@
 #include "report/landscape_cells.hpp"
 #include "report/numbers.hpp"
 #include "report/pictures/pictures.hpp"
+#include "report/recipe_notes.hpp"
 #include "report/sections.hpp"
 
 namespace leastwise {
 namespace {
 
 using namespace report;
+
+/// Less than this, in kg, is no amount but what rounding left.
+constexpr double nothing = 1e-9;
 
 std::string wish_words(const NearOptimum& answer) {
   if (answer.wish == Wish::least_of) return "the least " + answer.of;
@@ -25,6 +29,15 @@ std::string value_words(const NearOptimum& answer, double value) {
   const std::string unit = answer.basis == Basis::per_hectare ? "kg/ha" : "kg/t";
   const std::string of = answer.wish == Wish::least_of ? " of " + answer.of : std::string{};
   return fmt::format("{} {}{}", amount_text(value), unit, of);
+}
+
+std::vector<RecipeShown> recipes_of(const NearOptimum& answer) {
+  return {shown(answer.best), shown(answer.blend)};
+}
+
+std::vector<Note> notes_of(const NearOptimum& answer) {
+  const auto name = [](std::size_t k) { return k == 0 ? "the cheapest" : "this one"; };
+  return named_notes(recipe_notes(answer.notes, recipes_of(answer)), 2, {"of", "of", {}, name});
 }
 
 void write_both(Page& page, const NearOptimum& answer) {
@@ -50,19 +63,32 @@ Page page_of(const NearOptimum& answer, Medium medium) {
   page.title(fmt::format("Blend with {}{}{}", wish_words(answer), answer.title.empty() ? "" : ": ",
                          answer.title));
   write_ending(page, answer.ending);
-  if (answer.blend.portions.empty()) return without_goods(std::move(page));
+  if (answer.blend.portions.empty()) {
+    write_notes(page, answer.notes);
+    return without_goods(std::move(page));
+  }
   const std::string unit(unit_of_basis(answer.basis));
-  page.paragraph(fmt::format(
-      "The cheapest blend costs {} and has {}. Within {} % of that, up to {}, no blend has {} "
-      "than {}; the cheapest that has no more costs {} ({} solves).",
-      cost_text(answer.best_cost, answer.currency, unit), value_words(answer, answer.value_at_best),
-      plain_text(answer.within_percent), cost_text(answer.cost_limit, answer.currency, unit),
-      answer.wish == Wish::fewest_materials ? "fewer" : "less", value_words(answer, answer.value),
-      cost_text(answer.cost, answer.currency, unit), answer.solves));
+  const bool without = answer.wish == Wish::least_of && answer.value < nothing;
+  if (without)
+    page.paragraph(fmt::format(
+        "The cheapest blend costs {} and has {}. Within {} % of that, up to {}, a blend can do "
+        "without; the cheapest that does costs {} ({}).",
+        cost_text(answer.best_cost, answer.currency, unit),
+        value_words(answer, answer.value_at_best), plain_text(answer.within_percent),
+        cost_text(answer.cost_limit, answer.currency, unit),
+        cost_text(answer.cost, answer.currency, unit), counted(answer.solves, "solve")));
+  else
+    page.paragraph(fmt::format(
+        "The cheapest blend costs {} and has {}. Within {} % of that, up to {}, no blend has {} "
+        "than {}; the cheapest that has no more costs {} ({}).",
+        cost_text(answer.best_cost, answer.currency, unit),
+        value_words(answer, answer.value_at_best), plain_text(answer.within_percent),
+        cost_text(answer.cost_limit, answer.currency, unit),
+        answer.wish == Wish::fewest_materials ? "fewer" : "less", value_words(answer, answer.value),
+        cost_text(answer.cost, answer.currency, unit), counted(answer.solves, "solve")));
   page.blank();
   write_both(page, answer);
-  write_notes(page, answer.blend.notes);
-  write_safety(page, answer.blend.portions, answer.blend.supply, answer.blend.notes);
+  write_notes_and_safety(page, notes_of(answer), recipes_of(answer));
   return page;
 }
 
@@ -77,8 +103,7 @@ std::string to_html(const NearOptimum& answer, Paper paper) {
 }
 
 std::string to_svg(const NearOptimum& answer) {
-  const Picture picture = near_optimum_picture(answer);
-  return svg_document({&picture, 1});
+  return svg_with_notes(near_optimum_picture(answer), answer.ending, notes_of(answer));
 }
 
 std::string to_json(const NearOptimum& answer) {
@@ -95,16 +120,21 @@ std::string to_json(const NearOptimum& answer) {
   json["blend"] = json_blend(answer.blend);
   json["solves"] = answer.solves;
   add_ending(json, answer.ending);
+  json["notes"] = json_notes(recipe_notes(answer.notes, recipes_of(answer)));
   return json_text(json);
 }
 
 std::string to_csv(const NearOptimum& answer) {
-  std::string csv = "blend,cost,value,recipe_kg_per_t\n";
-  if (answer.blend.portions.empty()) return csv;
+  std::string csv = "blend,cost,value,recipe_kg_per_t,cautions,status\n";
+  if (answer.blend.portions.empty()) return csv + csv_nothing(6, answer.ending);
   csv += csv_line({"cheapest", csv_number(answer.best_cost), csv_number(answer.value_at_best),
-                   csv_recipe(answer.best.portions)});
-  csv += csv_line({std::string(to_string(answer.wish)), csv_number(answer.cost),
-                   csv_number(answer.value), csv_recipe(answer.blend.portions)});
+                   csv_recipe(answer.best.portions), csv_cautions(answer.best.notes),
+                   csv_status(answer.ending)});
+  csv += csv_line({answer.wish == Wish::least_of ? "least of " + answer.of
+                                                 : std::string(to_string(answer.wish)),
+                   csv_number(answer.cost), csv_number(answer.value),
+                   csv_recipe(answer.blend.portions), csv_cautions(answer.blend.notes),
+                   csv_status(answer.ending)});
   return csv;
 }
 

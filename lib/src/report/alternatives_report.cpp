@@ -5,12 +5,24 @@
 #include "report/landscape_cells.hpp"
 #include "report/numbers.hpp"
 #include "report/pictures/pictures.hpp"
+#include "report/recipe_notes.hpp"
 #include "report/sections.hpp"
 
 namespace leastwise {
 namespace {
 
 using namespace report;
+
+std::vector<RecipeShown> recipes_of(const Alternatives& list) {
+  std::vector<RecipeShown> recipes;
+  for (const Alternative& line : list.list) recipes.push_back(shown(line.blend));
+  return recipes;
+}
+
+std::vector<Note> notes_of(const Alternatives& list) {
+  return named_notes(recipe_notes(list.notes, recipes_of(list)), list.list.size(),
+                     {"number", "numbers", {}, {}});
+}
 
 void write_alternatives(Page& page, const Alternatives& list) {
   Table table;
@@ -28,17 +40,19 @@ Page page_of(const Alternatives& list, Medium medium) {
   Page page(medium);
   page.title(fmt::format("Next-best blends{}{}", list.title.empty() ? "" : ": ", list.title));
   write_ending(page, list.ending);
-  if (list.list.empty()) return without_goods(std::move(page));
-  page.paragraph(fmt::format(
-      "The {} cheapest sets of materials, in order, none missed ({} linear programs). In each "
-      "every "
-      "material earns its place: no part of the set makes a blend as cheap.{}",
-      list.list.size(), list.solves, list.exhausted ? " There is no further set." : ""));
+  if (list.list.empty()) {
+    write_notes(page, list.notes);
+    return without_goods(std::move(page));
+  }
+  page.paragraph(
+      fmt::format("The {} cheapest sets of materials, in order, none missed ({}). In each "
+                  "every "
+                  "material earns its place: no part of the set makes a blend as cheap.{}",
+                  list.list.size(), counted(list.solves, "linear program"),
+                  list.exhausted ? " There is no further set." : ""));
   page.blank();
   write_alternatives(page, list);
-  const auto& blend = list.list.front().blend;
-  write_notes(page, blend.notes);
-  write_safety(page, blend.portions, blend.supply, blend.notes);
+  write_notes_and_safety(page, notes_of(list), recipes_of(list));
   return page;
 }
 
@@ -53,8 +67,7 @@ std::string to_html(const Alternatives& list, Paper paper) {
 }
 
 std::string to_svg(const Alternatives& list) {
-  const Picture picture = alternatives_picture(list);
-  return svg_document({&picture, 1});
+  return svg_with_notes(alternatives_picture(list), list.ending, notes_of(list));
 }
 
 std::string to_json(const Alternatives& list) {
@@ -69,14 +82,17 @@ std::string to_json(const Alternatives& list) {
   json["exhausted"] = list.exhausted;
   json["linear_programs"] = list.solves;
   add_ending(json, list.ending);
+  json["notes"] = json_notes(recipe_notes(list.notes, recipes_of(list)));
   return json_text(json);
 }
 
 std::string to_csv(const Alternatives& list) {
-  std::string csv = "rank,cost,difference,recipe_kg_per_t\n";
+  std::string csv = "rank,cost,difference,recipe_kg_per_t,cautions,status\n";
   for (std::size_t k = 0; k < list.list.size(); ++k)
     csv += csv_line({std::to_string(k + 1), csv_number(list.list[k].cost),
-                     csv_number(list.list[k].difference), csv_recipe(list.list[k].blend.portions)});
+                     csv_number(list.list[k].difference), csv_recipe(list.list[k].blend.portions),
+                     csv_cautions(list.list[k].blend.notes), csv_status(list.ending)});
+  if (list.list.empty()) csv += csv_nothing(6, list.ending);
   return csv;
 }
 

@@ -6,6 +6,8 @@
 #include <utility>
 
 #include "report/landscape_cells.hpp"
+#include "report/layout.hpp"
+#include "report/numbers.hpp"
 #include "report/sections.hpp"
 
 namespace leastwise {
@@ -34,8 +36,14 @@ std::string_view basis_words(const Scenario& scenario) {
   return scenario.basis() == Basis::per_hectare ? "per hectare" : "per tonne";
 }
 
-std::string counted(std::size_t count, std::string_view what) {
-  return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
+/// `words` within the width of a page, from the second line on a little to the right.
+std::string hanging(std::string_view words) {
+  constexpr std::string_view indent = "  ";
+  std::string text;
+  for (const auto& line :
+       wrapped(words, static_cast<std::size_t>(TextOptions{}.width) - indent.size()))
+    text += (text.empty() ? "" : std::string(indent)) + line + '\n';
+  return text;
 }
 
 std::vector<std::pair<std::string, std::string>> lines_of(const Scenario& scenario) {
@@ -53,13 +61,13 @@ std::vector<std::pair<std::string, std::string>> lines_of(const Scenario& scenar
 
 std::string check_to_text(const Scenario& scenario, std::string_view name) {
   const Counts counts = counts_of(scenario);
-  std::string text = fmt::format(
-      "{}: nothing is wrong; {}; {} ({} can enter a blend), {}, {}, {}, {} kept apart\n", name,
-      basis_words(scenario), counted(counts.materials, "material"), counts.entering,
-      counted(counts.rates, "rate"), counted(counts.grades, "grade"),
-      counted(counts.ratios, "ratio"), counted(counts.pairs, "pair"));
+  std::string text = hanging(
+      fmt::format("{}: nothing is wrong; {}; {} ({} can enter a blend), {}, {}, {}, {} kept apart",
+                  name, basis_words(scenario), counted(counts.materials, "material"),
+                  counts.entering, counted(counts.rates, "rate"), counted(counts.grades, "grade"),
+                  counted(counts.ratios, "ratio"), counted(counts.pairs, "pair")));
   for (const Note& note : scenario.notes())
-    text += fmt::format("{}: {}\n", to_string(note.level), note.text);
+    text += hanging(fmt::format("{}: {}", to_string(note.level), note.text));
   return text;
 }
 

@@ -79,6 +79,14 @@ std::string csv_line(const std::vector<std::string>& cells) {
   return line + '\n';
 }
 
+std::string csv_status(const Ending& ending) { return std::string(to_string(ending.status)); }
+
+std::string csv_nothing(std::size_t columns, const Ending& ending) {
+  std::vector<std::string> cells(columns);
+  cells.back() = csv_status(ending);
+  return csv_line(cells);
+}
+
 std::string csv_number(const std::optional<double>& value) {
   constexpr int digits = 12;
   return value ? plain_text(*value, digits) : std::string{};
@@ -106,12 +114,11 @@ double kg_of(const Blend& blend, const std::string& material) {
 double cost_of(const Blend& blend) { return blend.cost_per_ha.value_or(blend.cost_per_t); }
 
 std::string cost_heading(std::string_view currency, Basis basis) {
-  return currency.empty() ? fmt::format("cost per {}", unit_of_basis(basis))
-                          : fmt::format("{}/{}", currency, unit_of_basis(basis));
+  return fmt::format("{}/{}", currency_words(currency), unit_of_basis(basis));
 }
 
 std::string price_heading(std::string_view currency) {
-  return currency.empty() ? "per t" : fmt::format("{}/t", currency);
+  return fmt::format("{}/t", currency_words(currency));
 }
 
 void write_ending(Page& page, const Ending& ending) {

@@ -27,6 +27,10 @@ void add_ending(Json& json, const Ending& ending);
 
 /// One line of RFC 4180, with its end.
 [[nodiscard]] std::string csv_line(const std::vector<std::string>& cells);
+/// `optimal`, `infeasible` or `stopped`: the last cell of every line of a map or a list.
+[[nodiscard]] std::string csv_status(const Ending& ending);
+/// The only line of an answer that has nothing to list: `columns` cells, all empty but the status.
+[[nodiscard]] std::string csv_nothing(std::size_t columns, const Ending& ending);
 [[nodiscard]] std::string csv_number(const std::optional<double>& value);
 /// `urea 38.5; map 12`: materials with kg per tonne of product.
 [[nodiscard]] std::string csv_recipe(std::span<const Portion> portions);
@@ -39,9 +43,9 @@ void add_ending(Json& json, const Ending& ending);
 
 /// The cost that was minimised.
 [[nodiscard]] double cost_of(const Blend& blend);
-/// `USD/ha`, `cost per t` without a currency.
+/// `USD/ha`.
 [[nodiscard]] std::string cost_heading(std::string_view currency, Basis basis);
-/// `USD/t` of a material; `per t` without a currency.
+/// `USD/t` of a material.
 [[nodiscard]] std::string price_heading(std::string_view currency);
 
 /// Says why the page is not complete; nothing when it is.

@@ -2,9 +2,12 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "report/landscape_cells.hpp"
 #include "report/numbers.hpp"
 #include "report/pictures/pictures.hpp"
+#include "report/recipe_notes.hpp"
 #include "report/rule_words.hpp"
 #include "report/sections.hpp"
 
@@ -33,11 +36,88 @@ std::string how_known(const LimitMap& map) {
       map.why_sampled);
 }
 
+std::vector<RecipeShown> recipes_of(const LimitMap& map) {
+  std::vector<RecipeShown> recipes;
+  for (const LimitPoint& point : map.points)
+    recipes.push_back(point.blend ? shown(*point.blend) : RecipeShown{});
+  return recipes;
+}
+
+/// A caution for mixtures of the recipes at the points from `from` to `to`.
+struct CautionBetween {
+  Note note{};
+  std::size_t from = 0;
+  std::size_t to = 0;
+};
+
+std::vector<CautionBetween> cautions_between(const LimitMap& map) {
+  std::vector<CautionBetween> list;
+  for (std::size_t k = 0; k + 1 < map.points.size(); ++k)
+    for (const Note& note : map.points[k].cautions_after) {
+      const auto before = std::ranges::find_if(
+          list, [&](const auto& item) { return item.to == k && item.note == note; });
+      if (before == list.end())
+        list.push_back({note, k, k + 1});
+      else
+        before->to = k + 1;
+    }
+  return list;
+}
+
+std::vector<Note> notes_of(const LimitMap& map) {
+  const auto limit = [&](std::size_t k) { return plain_text(map.points[k].limit, 5); };
+  const auto with_blend = static_cast<std::size_t>(
+      std::ranges::count_if(map.points, [](const auto& point) { return point.blend.has_value(); }));
+  auto notes = named_notes(recipe_notes(map.notes, recipes_of(map)), with_blend,
+                           {"at", "at", map.unit, limit});
+  for (const auto& [note, from, to] : cautions_between(map))
+    notes.push_back(
+        {note.level, fmt::format("between {} and {}: {}", limit(from),
+                                 limit_text(map.points[to].limit, map.unit), note.text)});
+  return notes;
+}
+
+Json json_notes_of(const LimitMap& map) {
+  Json json = json_notes(recipe_notes(map.notes, recipes_of(map)), "points");
+  for (Json& note : json) note["between"] = false;
+  for (const auto& [note, from, to] : cautions_between(map)) {
+    Json item = json_note(note);
+    item["points"] = {from + 1, to + 1};
+    item["between"] = true;
+    json.push_back(item);
+  }
+  return json;
+}
+
+std::string cautions_at(const LimitPoint& point) {
+  std::string text = point.blend ? csv_cautions(point.blend->notes) : std::string{};
+  if (!point.cautions_after.empty())
+    text +=
+        (text.empty() ? "" : " ") + ("Up to the next point: " + csv_cautions(point.cautions_after));
+  return text;
+}
+
+/// There is no blend anywhere: where it was tried, and what conflicts at the easier end.
+void write_no_blend(Page& page, const LimitMap& map) {
+  page.warning(no_blend_words(map));
+  for (const auto& rule : map.ending.conflict->rules)
+    page.item("  - ", fmt::format("{}{}", rule_in_words(rule.rule, rule.limit, rule.unit),
+                                  place_text(rule.place)));
+  write_notes(page, map.notes);
+}
+
 Page page_of(const LimitMap& map, Medium medium) {
   Page page(medium);
   page.title(fmt::format("Cost of {}{}{}", map.rule, map.title.empty() ? "" : ": ", map.title));
+  if (map.ending.conflict) {
+    write_no_blend(page, map);
+    return without_goods(std::move(page));
+  }
   write_ending(page, map.ending);
-  if (map.points.empty()) return without_goods(std::move(page));
+  if (map.points.empty()) {
+    write_notes(page, map.notes);
+    return without_goods(std::move(page));
+  }
   page.paragraph(fmt::format("The least cost while the limit of {} runs from {} to {}; it is {}.",
                              map.rule, limit_text(map.from, map.unit), limit_text(map.to, map.unit),
                              limit_text(map.limit_now, map.unit)));
@@ -50,15 +130,10 @@ Page page_of(const LimitMap& map, Medium medium) {
     page.paragraph(fmt::format("Only from {} to {} is there a blend.",
                                limit_text(map.possible->min, map.unit),
                                limit_text(map.possible->max, map.unit)));
-  page.paragraph(fmt::format("{} ({} solves)", how_known(map), map.solves));
+  page.paragraph(fmt::format("{} ({})", how_known(map), counted(map.solves, "solve")));
   page.blank();
   write_points(page, map);
-  for (const LimitPoint& point : map.points) {
-    if (!point.blend) continue;
-    write_notes(page, point.blend->notes);
-    write_safety(page, point.blend->portions, point.blend->supply, point.blend->notes);
-    break;
-  }
+  write_notes_and_safety(page, notes_of(map), recipes_of(map));
   return page;
 }
 
@@ -73,8 +148,7 @@ std::string to_html(const LimitMap& map, Paper paper) {
 }
 
 std::string to_svg(const LimitMap& map) {
-  const Picture picture = limit_map_picture(map);
-  return svg_document({&picture, 1});
+  return svg_with_notes(limit_map_picture(map), map.ending, notes_of(map));
 }
 
 std::string to_json(const LimitMap& map) {
@@ -88,6 +162,7 @@ std::string to_json(const LimitMap& map) {
   json["possible"] = map.possible ? Json{{"from", json_number(map.possible->min)},
                                          {"to", json_number(map.possible->max)}}
                                   : Json(nullptr);
+  json["conflict_at"] = json_number(map.conflict_at);
   json["exact"] = map.exact;
   json["why_sampled"] = map.exact ? Json(nullptr) : Json(map.why_sampled);
   Json points = Json::array();
@@ -99,15 +174,18 @@ std::string to_json(const LimitMap& map) {
   json["points"] = points;
   json["solves"] = map.solves;
   add_ending(json, map.ending);
+  json["notes"] = json_notes_of(map);
   return json_text(json);
 }
 
 std::string to_csv(const LimitMap& map) {
-  std::string csv = "rule,exact,limit,cost,marginal_cost_after,recipe_kg_per_t\n";
+  std::string csv = "rule,exact,limit,cost,marginal_cost_after,recipe_kg_per_t,cautions,status\n";
   for (const LimitPoint& point : map.points)
     csv += csv_line({map.rule, map.exact ? "yes" : "no", csv_number(point.limit),
                      csv_number(point.cost), csv_number(point.marginal_cost_after),
-                     point.blend ? csv_recipe(point.blend->portions) : ""});
+                     point.blend ? csv_recipe(point.blend->portions) : "", cautions_at(point),
+                     csv_status(map.ending)});
+  if (map.points.empty()) csv += csv_nothing(8, map.ending);
   return csv;
 }
 

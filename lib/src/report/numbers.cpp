@@ -70,9 +70,16 @@ std::string bound_text(double relative_error) {
   return fmt::format("1e{}", exponent);
 }
 
+std::string_view currency_words(std::string_view currency) {
+  return currency.empty() ? std::string_view("money") : currency;
+}
+
 std::string cost_text(double cost, std::string_view currency, std::string_view basis) {
-  if (currency.empty()) return fmt::format("{} per {}", money_text(cost), basis);
-  return fmt::format("{} {}/{}", money_text(cost), currency, basis);
+  return fmt::format("{} {}/{}", money_text(cost), currency_words(currency), basis);
+}
+
+std::string counted(long count, std::string_view what) {
+  return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
 }
 
 std::optional<double> rounded(double number) {

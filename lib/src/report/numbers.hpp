@@ -1,4 +1,5 @@
 #pragma once
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -31,8 +32,17 @@ namespace leastwise::report {
 /// A relative error as an upper bound in words: `1e-9`; smaller ones are stated as 1e-9.
 [[nodiscard]] std::string bound_text(double relative_error);
 
-/// `212.40 USD/ha`, or `212.40 per ha` without a currency. `basis` is `ha` or `t`.
+/// `currency`, or `money` where the scenario names none.
+[[nodiscard]] std::string_view currency_words(std::string_view currency);
+
+/// `212.40 USD/ha`. `basis` is `ha` or `t`.
 [[nodiscard]] std::string cost_text(double cost, std::string_view currency, std::string_view basis);
+
+/// `1 draw`, `2 draws`.
+[[nodiscard]] std::string counted(long count, std::string_view what);
+[[nodiscard]] inline std::string counted(std::size_t count, std::string_view what) {
+  return counted(static_cast<long>(count), what);
+}
 
 /// `number` rounded to 12 significant digits, without `-0`; nothing when it is not finite.
 [[nodiscard]] std::optional<double> rounded(double number);

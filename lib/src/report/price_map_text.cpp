@@ -5,6 +5,7 @@
 #include "report/landscape_cells.hpp"
 #include "report/numbers.hpp"
 #include "report/pictures/pictures.hpp"
+#include "report/recipe_notes.hpp"
 #include "report/sections.hpp"
 
 namespace leastwise {
@@ -24,17 +25,32 @@ std::string breakpoints_sentence(const PriceMap& map) {
                                 : fmt::format("The recipe changes at {} prices.", changes);
   return fmt::format(
       "{} None is missed: the cost is a straight line for each recipe, so between two prices that "
-      "are proved nothing else can be cheaper ({} solves).",
-      found, map.solves);
+      "are proved nothing else can be cheaper ({}).",
+      found, counted(map.solves, "solve"));
 }
 
 bool holds_now(const PriceMap& map, const PriceBand& band) {
   return map.price_now >= band.from && map.price_now <= band.to;
 }
 
+template <class Places>
+std::vector<RecipeShown> recipes_of(const Places& places) {
+  std::vector<RecipeShown> recipes;
+  for (const auto& place : places) recipes.push_back(shown(place.blend));
+  return recipes;
+}
+
+std::vector<Note> notes_of(const PriceMap& map) {
+  return named_notes(recipe_notes(map.notes, recipes_of(map.bands)), map.bands.size());
+}
+
+std::vector<Note> notes_of(const PriceRegions& map) {
+  return named_notes(recipe_notes(map.notes, recipes_of(map.regions)), map.regions.size());
+}
+
 void write_bands(Page& page, const PriceMap& map) {
   Table table;
-  if (page.in_html()) table.add_numbers("recipe");
+  table.add_numbers(page.in_html() ? "recipe" : "");
   table.add_numbers("from " + price_heading(map.currency));
   table.add_numbers("to");
   table.add_numbers(cost_heading(map.currency, map.basis) + " from");
@@ -50,14 +66,16 @@ void write_bands(Page& page, const PriceMap& map) {
         money_text(band.cost_to),
         share_text(band.share_percent),
         (holds_now(map, band) ? "now: " : "") + recipe_words(band.blend.portions)};
-    if (page.in_html()) cells.insert(cells.begin(), std::to_string(++number));
+    cells.insert(cells.begin(), std::to_string(++number));
     table.add_row(std::move(cells));
   }
   page.illustrated(price_map_picture(map), table);
 }
 
-void write_region(Page& page, const PriceRegions& map, const PriceRegion& region) {
-  page.heading(fmt::format("{} % of the prices", share_text(region.area_percent)));
+void write_region(Page& page, const PriceRegions& map, std::size_t k) {
+  const PriceRegion& region = map.regions[k];
+  page.heading(
+      fmt::format("Recipe {}: {} % of the prices", k + 1, share_text(region.area_percent)));
   page.item("  ", fmt::format("{} kg/t", recipe_words(region.blend.portions)));
   page.item("  ", fmt::format("{} {} %, {} {} % of the product", map.first,
                               share_text(region.first_share_percent), map.second,
@@ -69,11 +87,28 @@ void write_region(Page& page, const PriceRegions& map, const PriceRegion& region
   page.item("  corners: ", corners);
 }
 
+std::string regions_sentence(const PriceRegions& map) {
+  double known = 0;
+  for (const PriceRegion& region : map.regions) known += region.area_percent;
+  const std::string finished =
+      map.ending.status == Status::optimal
+          ? std::string{}
+          : fmt::format(" finished, {} % of the prices", share_text(known));
+  return fmt::format(
+      "{}{}, exact: the least cost at every corner is proved, and so it is in between ({}). "
+      "Corners "
+      "are pairs of prices, {} first.",
+      counted(map.regions.size(), "region"), finished, counted(map.solves, "solve"), map.first);
+}
+
 Page page_of(const PriceMap& map, Medium medium) {
   Page page(medium);
   page.title(title_of("Price map of " + map.material, map.title));
   write_ending(page, map.ending);
-  if (map.bands.empty()) return without_goods(std::move(page));
+  if (map.bands.empty()) {
+    write_notes(page, map.notes);
+    return without_goods(std::move(page));
+  }
   page.paragraph(fmt::format(
       "The least cost while the price of {} runs from {} to {} {}, everything else as it is. Its "
       "price now is {}.",
@@ -82,9 +117,7 @@ Page page_of(const PriceMap& map, Medium medium) {
   if (map.ending.status == Status::optimal) page.paragraph(breakpoints_sentence(map));
   page.blank();
   write_bands(page, map);
-  const auto& blend = map.bands.front().blend;
-  write_notes(page, blend.notes);
-  write_safety(page, blend.portions, blend.supply, blend.notes);
+  write_notes_and_safety(page, notes_of(map), recipes_of(map.bands));
   return page;
 }
 
@@ -92,7 +125,10 @@ Page page_of(const PriceRegions& map, Medium medium) {
   Page page(medium);
   page.title(title_of(fmt::format("Price map of {} and {}", map.first, map.second), map.title));
   write_ending(page, map.ending);
-  if (map.regions.empty()) return without_goods(std::move(page));
+  if (map.regions.empty()) {
+    write_notes(page, map.notes);
+    return without_goods(std::move(page));
+  }
   page.paragraph(fmt::format(
       "The cheapest recipe while the price of {} runs from {} to {} and that of {} from {} to {} "
       "{}. Prices now: {} and {}.",
@@ -100,17 +136,12 @@ Page page_of(const PriceRegions& map, Medium medium) {
       money_text(map.second_range.min), money_text(map.second_range.max),
       price_heading(map.currency), money_text(map.prices_now.first),
       money_text(map.prices_now.second)));
-  page.paragraph(fmt::format(
-      "{} {}, exact: the least cost at every corner is proved, and so it is in between ({} "
-      "solves). Corners are pairs of prices, {} first.",
-      map.regions.size(), map.regions.size() == 1 ? "region" : "regions", map.solves, map.first));
+  page.paragraph(regions_sentence(map));
   if (page.in_html())
     page.illustrated(price_regions_picture(map), price_regions_table(map));
   else
-    for (const PriceRegion& region : map.regions) write_region(page, map, region);
-  const auto& blend = map.regions.front().blend;
-  write_notes(page, blend.notes);
-  write_safety(page, blend.portions, blend.supply, blend.notes);
+    for (std::size_t k = 0; k < map.regions.size(); ++k) write_region(page, map, k);
+  write_notes_and_safety(page, notes_of(map), recipes_of(map.regions));
   return page;
 }
 
@@ -125,8 +156,7 @@ std::string to_html(const PriceMap& map, Paper paper) {
 }
 
 std::string to_svg(const PriceMap& map) {
-  const Picture picture = price_map_picture(map);
-  return svg_document({&picture, 1});
+  return svg_with_notes(price_map_picture(map), map.ending, notes_of(map));
 }
 
 std::string to_text(const PriceRegions& map, const TextOptions& options) {
@@ -138,8 +168,7 @@ std::string to_html(const PriceRegions& map, Paper paper) {
 }
 
 std::string to_svg(const PriceRegions& map) {
-  const Picture picture = price_regions_picture(map);
-  return svg_document({&picture, 1});
+  return svg_with_notes(price_regions_picture(map), map.ending, notes_of(map));
 }
 
 }  // namespace leastwise

@@ -1,6 +1,7 @@
 #include <leastwise/price_map.hpp>
 
 #include "report/landscape_cells.hpp"
+#include "report/recipe_notes.hpp"
 
 namespace leastwise {
 
@@ -24,18 +25,22 @@ std::string to_json(const PriceMap& map) {
   json["bands"] = bands;
   json["solves"] = map.solves;
   add_ending(json, map.ending);
+  std::vector<RecipeShown> recipes;
+  for (const PriceBand& band : map.bands) recipes.push_back(shown(band.blend));
+  json["notes"] = json_notes(recipe_notes(map.notes, recipes));
   return json_text(json);
 }
 
 std::string to_csv(const PriceMap& map) {
   std::string csv =
       "material,from_price_per_t,to_price_per_t,cost_from,cost_to,cost_slope,share_percent,"
-      "recipe_kg_per_t\n";
+      "recipe_kg_per_t,cautions,status\n";
   for (const PriceBand& band : map.bands)
-    csv +=
-        csv_line({map.material, csv_number(band.from), csv_number(band.to),
-                  csv_number(band.cost_from), csv_number(band.cost_to), csv_number(band.cost_slope),
-                  csv_number(band.share_percent), csv_recipe(band.blend.portions)});
+    csv += csv_line(
+        {map.material, csv_number(band.from), csv_number(band.to), csv_number(band.cost_from),
+         csv_number(band.cost_to), csv_number(band.cost_slope), csv_number(band.share_percent),
+         csv_recipe(band.blend.portions), csv_cautions(band.blend.notes), csv_status(map.ending)});
+  if (map.bands.empty()) csv += csv_nothing(10, map.ending);
   return csv;
 }
 
@@ -64,17 +69,23 @@ std::string to_json(const PriceRegions& map) {
   json["regions"] = regions;
   json["solves"] = map.solves;
   add_ending(json, map.ending);
+  std::vector<RecipeShown> recipes;
+  for (const PriceRegion& region : map.regions) recipes.push_back(shown(region.blend));
+  json["notes"] = json_notes(recipe_notes(map.notes, recipes));
   return json_text(json);
 }
 
 std::string to_csv(const PriceRegions& map) {
-  std::string csv = csv_line({"region", "area_percent", map.first + " price_per_t",
-                              map.second + " price_per_t", "recipe_kg_per_t"});
+  std::string csv =
+      csv_line({"region", "area_percent", map.first + " price_per_t", map.second + " price_per_t",
+                "recipe_kg_per_t", "cautions", "status"});
   for (std::size_t k = 0; k < map.regions.size(); ++k)
     for (const PricePoint& p : map.regions[k].polygon)
       csv += csv_line({std::to_string(k + 1), csv_number(map.regions[k].area_percent),
                        csv_number(p.first), csv_number(p.second),
-                       csv_recipe(map.regions[k].blend.portions)});
+                       csv_recipe(map.regions[k].blend.portions),
+                       csv_cautions(map.regions[k].blend.notes), csv_status(map.ending)});
+  if (map.regions.empty()) csv += csv_nothing(7, map.ending);
   return csv;
 }
 

@@ -21,7 +21,7 @@ class RecipeRows {
     table_.add_numbers("kg/ha");
     table_.add_numbers("kg/t");
     const std::string unit = basis == Basis::per_hectare ? "/ha" : "/t";
-    table_.add_numbers(currency.empty() ? "cost" + unit : std::string(currency) + unit);
+    table_.add_numbers(std::string(currency_words(currency)) + unit);
     table_.add_numbers("of cost");
   }
 

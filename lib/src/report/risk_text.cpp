@@ -7,6 +7,7 @@
 #include "report/landscape_cells.hpp"
 #include "report/numbers.hpp"
 #include "report/pictures/pictures.hpp"
+#include "report/recipe_notes.hpp"
 #include "report/sections.hpp"
 
 namespace leastwise {
@@ -24,14 +25,19 @@ void write_answer(Page& page, const PriceRisk& risk) {
   page.paragraph(
       fmt::format("The cheapest blend costs {} at today's prices.", costs(risk, risk.cost_today)));
   page.paragraph(fmt::format(
-      "Over {} draws of prices, today's recipe costs {} on average, and in 5 of 100 more than {}. "
-      "Choosing the cheapest recipe anew each time costs {} on average. That freedom is worth {} "
-      "on average.",
-      risk.draws, costs(risk, risk.fixed.mean), costs(risk, risk.fixed.percent_95),
+      "Over {} of prices, today's recipe costs {} on average, and more than {} in at most 5 of 100 "
+      "draws. Choosing the cheapest recipe anew each time costs {} on average. That freedom is "
+      "worth {} on average.",
+      risk.draws < *risk.uncertainty.draws
+          ? fmt::format("{} of {} draws", risk.draws, *risk.uncertainty.draws)
+          : counted(risk.draws, "draw"),
+      costs(risk, risk.fixed.mean), costs(risk, risk.fixed.percent_95),
       costs(risk, risk.reoptimised.mean), costs(risk, risk.flexibility.mean)));
-  page.paragraph(
-      "Every draw's cheapest recipe is proved at the drawn prices. An average is as good as its "
-      "last column says: one more set of draws would differ by about that much.");
+  page.paragraph(fmt::format(
+      "Every draw's cheapest recipe is proved at the drawn prices. {}",
+      risk.draws > 1 ? "An average is as good as its last column says: one more set of draws "
+                       "would differ by about that much."
+                     : "How far an average may be off, a single draw cannot tell."));
 }
 
 void write_costs(Page& page, const PriceRisk& risk) {
@@ -40,10 +46,12 @@ void write_costs(Page& page, const PriceRisk& risk) {
   table.add_words("");
   for (const char* heading : {"5 %", "50 %", "95 %", "mean", "deviation", "+/- of mean"})
     table.add_numbers(heading);
+  const bool spread_known = risk.draws > 1;
   const auto row = [&](const char* name, const Spread& spread) {
     table.add_row({name, money_text(spread.percent_5), money_text(spread.percent_50),
                    money_text(spread.percent_95), money_text(spread.mean),
-                   money_text(spread.standard_deviation), price_text(spread.standard_error)});
+                   spread_known ? money_text(spread.standard_deviation) : "",
+                   spread_known ? price_text(spread.standard_error) : ""});
   };
   row("today's recipe", risk.fixed);
   row("cheapest each time", risk.reoptimised);
@@ -59,6 +67,7 @@ void write_distribution(Page& page, const PriceRisk& risk) {
 void write_recipes(Page& page, const PriceRisk& risk) {
   page.heading("Recipes");
   Table table;
+  table.add_numbers("");
   table.add_numbers("draws %");
   table.add_words("recipe, kg/t");
   const std::size_t shown = std::min(recipes_shown, risk.recipes.size());
@@ -69,11 +78,12 @@ void write_recipes(Page& page, const PriceRisk& risk) {
       rest += recipe.frequency_percent;
       continue;
     }
-    table.add_row({share_text(recipe.frequency_percent),
+    table.add_row({std::to_string(k + 1), share_text(recipe.frequency_percent),
                    (recipe.today ? "today's: " : "") + recipe_words(recipe.portions)});
   }
   if (risk.recipes.size() > shown)
-    table.add_row({share_text(rest), fmt::format("{} other recipes", risk.recipes.size() - shown)});
+    table.add_row(
+        {"", share_text(rest), fmt::format("{} other recipes", risk.recipes.size() - shown)});
   page.table(table);
 }
 
@@ -87,7 +97,8 @@ void write_materials(Page& page, const PriceRisk& risk) {
     table.add_numbers(heading);
   for (const RiskMaterial& material : risk.materials)
     table.add_row({material.material, money_text(material.price_today),
-                   money_text(material.mean_price), money_text(material.price_deviation),
+                   money_text(material.mean_price),
+                   risk.draws > 1 ? money_text(material.price_deviation) : "",
                    share_text(material.frequency_percent), amount_text(material.kg_per_t_today),
                    amount_text(material.mean_kg_per_t)});
   page.table(table);
@@ -117,16 +128,39 @@ void write_assumptions(Page& page, const PriceRisk& risk) {
                                   "their prices",
                                   pair.first, pair.second, plain_text(pair.r)));
   if (asked.history)
-    page.item("  - ",
-              fmt::format("whole rows of a history of {} dates, as they stand, for {}",
-                          asked.history->rows.size(), fmt::join(asked.history->materials, ", ")));
+    page.item("  - ", fmt::format("whole rows of a history of {}, as they stand, for {}",
+                                  counted(asked.history->rows.size(), "date"),
+                                  fmt::join(asked.history->materials, ", ")));
   page.item("  ", fmt::format("Freight and all other prices stay as they are. Seed {}; the same "
                               "seed draws the same prices.",
                               *asked.seed));
   if (risk.prices_at_zero > 0)
-    page.warning_item("  - ", fmt::format("{} drawn prices would have fallen below 0 and count as "
-                                          "0; a lognormal spread cannot.",
-                                          risk.prices_at_zero));
+    page.warning_item("  - ", fmt::format("{} would have fallen below 0 and count as 0; a "
+                                          "lognormal spread cannot.",
+                                          counted(risk.prices_at_zero, "drawn price")));
+}
+
+/// The recipes that have a number on the page, then, as one, all others that were drawn.
+std::vector<Note> notes_of(const PriceRisk& risk) {
+  if (risk.draws == 0) return risk.notes;
+  const auto recipes = shown(risk);
+  std::vector<Note> notes;
+  for (RecipeNote& item : recipe_notes(risk.notes, recipes)) {
+    if (item.recipes.empty() || item.recipes.size() == recipes.size()) {
+      notes.push_back(item.note);
+      continue;
+    }
+    std::string words;
+    const auto add = [&](const std::string& more) { words += (words.empty() ? "" : ", ") + more; };
+    const bool today = std::erase(item.recipes, risk.recipes.size()) > 0;
+    const auto others = static_cast<std::size_t>(
+        std::erase_if(item.recipes, [](std::size_t k) { return k >= recipes_shown; }));
+    if (today) add("today's recipe");
+    if (!item.recipes.empty()) add(recipes_in_words(item.recipes));
+    if (others > 0) add(fmt::format("{} of the other recipes", others));
+    notes.push_back({item.note.level, words + ": " + item.note.text});
+  }
+  return notes;
 }
 
 Page page_of(const PriceRisk& risk, Medium medium) {
@@ -140,10 +174,10 @@ Page page_of(const PriceRisk& risk, Medium medium) {
     write_recipes(page, risk);
     write_materials(page, risk);
     write_assumptions(page, risk);
-    write_notes(page, risk.today.notes);
-    write_safety(page, risk.today.portions, risk.today.supply, risk.today.notes);
+    write_notes_and_safety(page, notes_of(risk), shown(risk));
     return page;
   }
+  write_notes(page, risk.notes);
   return without_goods(std::move(page));
 }
 
@@ -158,8 +192,7 @@ std::string to_html(const PriceRisk& risk, Paper paper) {
 }
 
 std::string to_svg(const PriceRisk& risk) {
-  const Picture picture = risk_picture(risk);
-  return svg_document({&picture, 1});
+  return svg_with_notes(risk_picture(risk), risk.ending, notes_of(risk));
 }
 
 }  // namespace leastwise

@@ -11,12 +11,14 @@ namespace {
 constexpr std::size_t indent = 2;
 constexpr std::size_t gap = 2;
 constexpr std::size_t narrowest_words = 8;
+constexpr std::size_t comfortable_words = 16;
 
 /// A column as it will be printed: the heading (maybe empty), then one cell per row.
 struct LaidOut {
   std::vector<std::string> cells{};
   std::size_t width = 0;
   bool numbers = false;
+  std::size_t narrowest = 0;  ///< of numbers: the widest number, or word of the heading
 };
 
 bool is_number(std::string_view cell) {
@@ -28,15 +30,34 @@ std::size_t columns_after_point(std::string_view cell) {
   return point == std::string_view::npos ? 0 : cell.size() - point;
 }
 
+/// The heading of a column of numbers stands right above them, whatever the height of the row.
+std::vector<std::string> heading_lines(const LaidOut& column, std::size_t height) {
+  auto lines = wrapped(column.cells[0], column.width);
+  if (lines.size() < height) lines.insert(lines.begin(), height - lines.size(), std::string{});
+  return lines;
+}
+
+std::size_t longest_word(std::string_view text) {
+  std::size_t longest = 0;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find(' '), text.size());
+    longest = std::max(longest, columns_of(text.substr(0, end)));
+    text.remove_prefix(std::min(end + 1, text.size()));
+  }
+  return longest;
+}
+
 void append_row(std::vector<std::string>& lines, const std::vector<LaidOut>& columns,
                 std::size_t row) {
   std::vector<std::vector<std::string>> cells;
   std::size_t height = 1;
   for (const LaidOut& column : columns) {
-    cells.push_back(column.numbers ? std::vector{column.cells[row]}
-                                   : wrapped(column.cells[row], column.width));
+    cells.push_back(column.numbers && row > 0 ? std::vector{column.cells[row]}
+                                              : wrapped(column.cells[row], column.width));
     height = std::max(height, cells.back().size());
   }
+  if (row == 0 && height > 1)
+    for (std::size_t i = 0; i < columns.size(); ++i) cells[i] = heading_lines(columns[i], height);
   for (std::size_t line = 0; line < height; ++line) {
     std::string text(indent, ' ');
     for (std::size_t i = 0; i < columns.size(); ++i) {
@@ -57,13 +78,50 @@ std::size_t total_width(const std::vector<LaidOut>& columns) {
 }
 
 /// Takes columns from the widest column of words until the table fits.
-void shrink(std::vector<LaidOut>& columns, std::size_t width) {
+void shrink_words(std::vector<LaidOut>& columns, std::size_t width, std::size_t narrowest) {
   while (total_width(columns) > width) {
     const auto widest = std::ranges::max_element(
         columns, {}, [](const LaidOut& column) { return column.numbers ? 0 : column.width; });
-    if (widest == columns.end() || widest->numbers || widest->width <= narrowest_words) return;
+    if (widest == columns.end() || widest->numbers || widest->width <= narrowest) return;
     --widest->width;
   }
+}
+
+/// Breaks the headings of numbers that are wider than the numbers until the table fits.
+void break_headings(std::vector<LaidOut>& columns, std::size_t width) {
+  const auto spare = [](const LaidOut& column) {
+    return column.numbers ? column.width - column.narrowest : 0;
+  };
+  while (total_width(columns) > width) {
+    const auto widest = std::ranges::max_element(columns, {}, spare);
+    if (widest == columns.end() || spare(*widest) == 0) return;
+    --widest->width;
+  }
+}
+
+void shrink(std::vector<LaidOut>& columns, std::size_t width) {
+  shrink_words(columns, width, comfortable_words);
+  break_headings(columns, width);
+  shrink_words(columns, width, narrowest_words);
+}
+
+/// The columns side by side, or what does not fit below the rest, the first column repeated.
+void append_rows(std::vector<std::string>& lines, std::vector<LaidOut> columns, std::size_t width,
+                 std::size_t first_row) {
+  const std::vector<LaidOut> whole = columns;
+  shrink(columns, width);
+  std::size_t fitting = columns.size();
+  while (fitting > 2 && total_width(columns) > width) {
+    columns.assign(whole.begin(), whole.begin() + static_cast<std::ptrdiff_t>(--fitting));
+    shrink(columns, width);
+  }
+  for (std::size_t row = first_row; row < whole.front().cells.size(); ++row)
+    append_row(lines, columns, row);
+  if (fitting == whole.size()) return;
+  lines.emplace_back();
+  std::vector<LaidOut> rest{whole.front()};
+  rest.insert(rest.end(), whole.begin() + static_cast<std::ptrdiff_t>(fitting), whole.end());
+  append_rows(lines, std::move(rest), width, first_row);
 }
 
 }  // namespace
@@ -109,18 +167,18 @@ std::vector<std::string> Table::lines(std::size_t width) const {
   std::vector<LaidOut> columns;
   bool headings = false;
   for (const std::size_t i : columns_in_use()) {
-    LaidOut column{laid_out(i), 0, columns_[i].numbers};
+    LaidOut column{laid_out(i), 0, columns_[i].numbers, 0};
     for (const std::string& cell : column.cells) {
       column.width = std::max(column.width, columns_of(cell));
+      if (&cell != &column.cells.front())
+        column.narrowest = std::max(column.narrowest, columns_of(cell));
     }
+    column.narrowest = std::max(column.narrowest, longest_word(column.cells.front()));
     headings = headings || !columns_[i].heading.empty();
     columns.push_back(std::move(column));
   }
-  shrink(columns, width);
   std::vector<std::string> lines;
-  for (std::size_t row = headings ? 0 : 1; row <= rows_.size(); ++row) {
-    append_row(lines, columns, row);
-  }
+  if (!columns.empty()) append_rows(lines, std::move(columns), width, headings ? 0 : 1);
   return lines;
 }
 

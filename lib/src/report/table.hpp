@@ -7,7 +7,8 @@ namespace leastwise::report {
 
 /// A table of words and numbers that never grows wider than asked.
 ///
-/// Columns of words wrap; columns of numbers stand with their decimal points under one another.
+/// Columns of words wrap; columns of numbers stand with their decimal points under one another, and
+/// their headings wrap where room is short. Columns that still find no room stand below the others.
 /// A column in which every cell is empty is left out.
 class Table {
  public:

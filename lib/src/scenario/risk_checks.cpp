@@ -111,7 +111,9 @@ void ScenarioBuilder::check_spread(const PriceSpread& spread, const std::string&
   if (!good) return;
   if (!(spread.min <= spread.mode && spread.mode <= spread.max && spread.min < spread.max))
     findings_.error(codes::min_over_max, place,
-                    "min, mode and max of the price" + owner + " must rise, found " +
+                    (spread.min == spread.max
+                         ? "the max of the price" + owner + " must be above its min, found "
+                         : "min, mode and max of the price" + owner + " must not fall, found ") +
                         number_text(spread.min) + ", " + number_text(spread.mode) + " and " +
                         number_text(spread.max));
   else if (spread.min < 0 && !scenario_.cost_is_bounded())
@@ -205,10 +207,15 @@ void ScenarioBuilder::check_history() {
     const auto& name = history.materials[k];
     const std::string place = below(path, name);
     if (!names_material(name, place, "a column of a price history")) continue;
-    if (!seen.insert(name).second || find_spread(*draft_.risk, name) != nullptr)
+    if (!seen.insert(name).second)
       findings_.error(codes::duplicate_name, place,
+                      "a material must have one column in a price history, found " +
+                          in_quotes(name) + " again");
+    if (const auto* spread = find_spread(*draft_.risk, name))
+      findings_.error(codes::duplicate_name, price_path(*spread),
                       "the price of " + in_quotes(name) +
-                          " must be drawn in one way, found it in the history and again");
+                          " must be drawn in one way, found it under risk.prices and in the "
+                          "history too");
     for (std::size_t i = 0; i < history.rows.size(); ++i) {
       const auto& row = history.rows[i];
       if (row.size() != history.materials.size()) {

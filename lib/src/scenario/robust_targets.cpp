@@ -119,7 +119,8 @@ void ScenarioBuilder::remark_on_tolerances() {
     const auto found = allowance(*scheme, draft.nutrient, draft.limits.min, primary);
     if (!found) continue;
     remark(NoteLevel::caution,
-           draft.nutrient + " may fall " + rounded_text(found->below) + " points short of the " +
+           draft.nutrient + " may fall " + rounded_text(found->below) +
+               (found->below == 1 ? " point" : " points") + " short of the " +
                number_text(draft.limits.min) + " % asked, the label tolerance " +
                in_quotes(draft.tolerance) + " (" + found->source +
                "): a margin for planning, never a licence to fill less; what the law asks at least "

@@ -106,8 +106,10 @@ std::optional<double> Page::number(const Node& node, const std::string& path) {
   return std::nullopt;
 }
 
-std::optional<int> Page::whole_number(const Node& node, const std::string& path) {
-  const std::string expected = "expected a whole number for " + key_of(path);
+std::optional<int> Page::whole_number(const Node& node, const std::string& path,
+                                      std::string_view range) {
+  const std::string expected =
+      "expected a whole number" + std::string(range) + " for " + key_of(path);
   if (!reject_unless(Node::Kind::scalar, node, path, expected)) return std::nullopt;
   const auto read = node.plain ? read_whole_number(node.text) : std::nullopt;
   if (!read) {

@@ -44,7 +44,9 @@ class Page {
 
   [[nodiscard]] std::optional<std::string> text(const Node& node, const std::string& path);
   [[nodiscard]] std::optional<double> number(const Node& node, const std::string& path);
-  [[nodiscard]] std::optional<int> whole_number(const Node& node, const std::string& path);
+  /// `range` (` from 1 to 9`) is what the message says of it; the caller checks it.
+  [[nodiscard]] std::optional<int> whole_number(const Node& node, const std::string& path,
+                                                std::string_view range = {});
   [[nodiscard]] std::optional<bool> boolean(const Node& node, const std::string& path);
   /// The position of the text among `choices`.
   [[nodiscard]] std::optional<std::size_t> choice(const Node& node, const std::string& path,

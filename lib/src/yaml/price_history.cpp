@@ -62,6 +62,12 @@ class HistoryReader {
         bad_table(spot_of(field), "a column must name a material, found nothing");
         return false;
       }
+      if (std::find(history_.materials.begin(), history_.materials.end(), name) !=
+          history_.materials.end()) {
+        bad_table(spot_of(field), "a material must have one column in a price history, found " +
+                                      in_quotes(name) + " again");
+        return false;
+      }
       page_.remember(path_below(history_root, name), spot_of(field));
       history_.materials.push_back(name);
     }

@@ -140,11 +140,12 @@ void take_correlations(Page& page, const Node& value, const std::string& path,
 }
 
 void take_draws(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  if (const auto draws = page.whole_number(value, path)) scenario.draft.risk->draws = *draws;
+  const std::string range = " from 1 to " + std::to_string(most_draws);
+  if (const auto draws = page.whole_number(value, path, range)) scenario.draft.risk->draws = *draws;
 }
 
 void take_seed(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  const auto seed = page.whole_number(value, path);
+  const auto seed = page.whole_number(value, path, " from 0 to 999999999");
   if (!seed) return;
   if (*seed < 0)
     page.error(codes::out_of_range, path, value.spot,

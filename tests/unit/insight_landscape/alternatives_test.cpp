@@ -133,6 +133,8 @@ TEST_SUITE("blends near the optimum") {
     const auto near = near_optimum(Scenario(draft), 100, Wish::least_of, "Cl");
     CHECK(near.value == doctest::Approx(0));
     CHECK(near.cost == doctest::Approx(80));
+    CHECK(to_csv(near).find("\nleast of Cl,") != std::string::npos);
+    if (near.value < 1e-9) CHECK(to_text(near).find("than 0") == std::string::npos);
     const auto none = near_optimum(Scenario(draft), 0, Wish::least_of, "Cl");
     CHECK(none.value == doctest::Approx(none.value_at_best).epsilon(1e-6));
   }

@@ -57,6 +57,7 @@ TEST_SUITE("cost as a function of a limit") {
     REQUIRE(map.points.size() == 2);
     CHECK(*map.points[0].marginal_cost_after == doctest::Approx(8.75));
     CHECK(*map.points[1].cost == doctest::Approx(400));
+    CHECK(map.points[1].blend->portions.size() == 1);  // carrier alone, no crumb of filler
   }
 
   TEST_CASE("an equality is followed from the least to the greatest it can be") {
@@ -70,11 +71,42 @@ TEST_SUITE("cost as a function of a limit") {
     CHECK(map.exact);
   }
 
-  TEST_CASE("a limit no blend reaches anywhere gives points without a cost") {
+  TEST_CASE("where no limit of the interval has a blend, the map is infeasible and says why") {
     const auto map = limit_map(Scenario(carrier_and_filler()), "grade N min", 50, 60);
-    CHECK(map.ending.status == Status::optimal);
+    CHECK(map.ending.status == Status::infeasible);
     CHECK_FALSE(map.possible);
     for (const auto& point : map.points) CHECK_FALSE(point.cost);
+    REQUIRE(map.conflict_at);
+    CHECK(*map.conflict_at == 50);  // asks less than 60
+    REQUIRE(map.ending.conflict);
+    REQUIRE_FALSE(map.ending.conflict->rules.empty());
+    CHECK(map.ending.conflict->rules[0].rule == "grade N min");
+    CHECK(map.ending.conflict->rules[0].limit == 50);
+    const auto svg = to_svg(map);
+    CHECK(svg.find("<polyline") == std::string::npos);
+    CHECK(svg.find("There is no blend at any limit of grade N min from 50 to 60 %.") !=
+          std::string::npos);
+  }
+
+  TEST_CASE("a minimum above the maximum of the same nutrient is a conflict of the two") {
+    auto draft = sulfur_with_nitrogen();
+    draft.rates_kg_per_ha[0].limits = {60, 80};
+    const auto map = limit_map(Scenario(draft), "rate N min", 100, 120);
+    CHECK(map.ending.status == Status::infeasible);
+    REQUIRE(map.ending.conflict);
+    REQUIRE(map.ending.conflict->rules.size() == 2);
+    CHECK(map.ending.conflict->rules[0].limit == 100);
+  }
+
+  TEST_CASE("a sampled curve without a single blend is infeasible too") {
+    auto draft = sulfur_with_nitrogen();
+    draft.bins = 1;
+    draft.total_kg_per_ha = at_most(100);
+    const auto map =
+        limit_map(Scenario(draft), "rate S min", 95, 120, {.samples = 3, .limits = {}});
+    CHECK(map.ending.status == Status::infeasible);
+    CHECK(map.conflict_at == 95);
+    CHECK(map.ending.conflict);
   }
 
   TEST_CASE(
@@ -105,10 +137,45 @@ TEST_SUITE("cost as a function of a limit") {
     CHECK(map.points.size() == 6);  // with the present limit, 20
   }
 
+  TEST_CASE("what is to be minded between two points is said though neither recipe calls for it") {
+    ScenarioDraft d;
+    d.materials = {stated("u", 100, {{"N", 46}}), stated("k", 200, {{"K2O", 60}})};
+    d.materials[0].family = "urea";
+    d.materials[1].family = "potassium-chloride";
+    d.grade_percent = {{"K2O", at_least(30)}};
+    const auto map = limit_map(Scenario(d), "grade K2O min", 0, 60);
+    CHECK(map.exact);
+    REQUIRE(map.points.size() == 2);
+    CHECK(map.points[0].blend->notes.empty());  // urea alone
+    CHECK(map.points[1].blend->notes.empty());  // potassium chloride alone
+    REQUIRE(map.points[0].cautions_after.size() == 1);
+    CHECK(map.points[0].cautions_after[0].level == NoteLevel::caution);
+    CHECK(map.points[1].cautions_after.empty());
+    CHECK(to_text(map).find("between 0 and 60 %: potassium-chloride with urea") !=
+          std::string::npos);
+  }
+
+  TEST_CASE("a map over a limit does not judge confidence against the limit of the scenario") {
+    auto draft = carrier_and_filler();
+    draft.materials[0].spread_percent = {{"N", 1.0}};
+    draft.grade_percent[0].confidence = 0.95;
+    const auto map = limit_map(Scenario(draft), "grade N min", 5, 20);
+    for (const auto& point : map.points)
+      for (const auto& note : point.blend->notes)
+        CHECK(note.text.find("of lots") == std::string::npos);
+    CHECK(to_text(map).find("of lots") == std::string::npos);
+  }
+
   TEST_CASE("questions that make no sense are refused") {
     const Scenario scenario(sulfur_with_nitrogen());
     CHECK_THROWS_AS((void)limit_map(scenario, "rate Zn min", 0, 10), std::out_of_range);
     CHECK_THROWS_AS((void)limit_map(scenario, "rate S min", 10, 10), std::invalid_argument);
+    auto in_bins = sulfur_with_nitrogen();
+    in_bins.bins = 2;
+    in_bins.materials[0].min_if_used_percent = 5;
+    CHECK_THROWS_AS((void)limit_map(Scenario(in_bins), "bins", 1, 2), std::invalid_argument);
+    CHECK(either_or_rules(Scenario(in_bins)) ==
+          std::vector<std::string>{"min if used rich", "bins"});
     CHECK_THROWS_AS((void)limit_map(scenario, "rate S min", -1, 10), std::invalid_argument);
     CHECK_THROWS_AS((void)limit_map(Scenario(carrier_and_filler()), "grade N min", 0, 101),
                     std::invalid_argument);

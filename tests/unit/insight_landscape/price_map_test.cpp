@@ -120,6 +120,9 @@ TEST_SUITE("price map of one material") {
     CHECK(map.ending.status == Status::stopped);
     CHECK(map.ending.cause == StopCause::cancelled);
     CHECK(map.bands.empty());
+    CHECK(map.ending.detail == "stopped on request; nothing was finished by then");
+    CHECK(to_csv(map).ends_with(",,,,,,,,,stopped\n"));
+    CHECK(to_svg(map).find("nothing was finished") != std::string::npos);
   }
 
   TEST_CASE("questions that make no sense are refused") {

@@ -47,6 +47,51 @@ bool has_corner(const PriceRegion& region, double first, double second) {
 }  // namespace
 
 TEST_SUITE("price map of two materials") {
+  TEST_CASE("what is finished when it is stopped is proved, and the rest is said to be missing") {
+    const Scenario scenario(two_priced_carriers());
+    const Limits first{0, 1000};
+    const Limits second{0, 900};
+    const auto whole = price_regions(scenario, "rich", first, "middling", second);
+    std::size_t in_part = 0;
+    for (long most = 0; most < whole.solves; ++most) {
+      std::stop_source source;
+      long solved = 0;
+      SolveLimits limits;
+      limits.stop = source.get_token();
+      limits.progress = [&](const Progress&) {
+        if (++solved > most) source.request_stop();
+      };
+      const auto map = price_regions(scenario, "rich", first, "middling", second, limits);
+      if (map.ending.status == Status::optimal) continue;  // asked during the last solve
+      REQUIRE(map.ending.status == Status::stopped);
+      const bool says_nothing = map.ending.detail.find("nothing was finished") != std::string::npos;
+      CHECK(says_nothing == map.regions.empty());
+      CHECK(to_csv(map).find(",stopped\n") != std::string::npos);
+      if (map.regions.empty()) continue;
+      ++in_part;
+      CHECK(to_svg(map).find("Stopped before the end") != std::string::npos);
+      CHECK(to_text(map).find("finished") != std::string::npos);
+      double known = 0;
+      for (const auto& region : map.regions) {
+        known += region.area_percent;
+        PricePoint middle;
+        for (const auto& p : region.polygon) {
+          middle.first += p.first / static_cast<double>(region.polygon.size());
+          middle.second += p.second / static_cast<double>(region.polygon.size());
+        }
+        const auto there = formulate(
+            scenario.with_price("rich", middle.first).with_price("middling", middle.second));
+        REQUIRE(there.blend());
+        const auto& corner = region.polygon.front();
+        CHECK(*region.blend.cost_per_ha + region.first_slope * (middle.first - corner.first) +
+                  region.second_slope * (middle.second - corner.second) ==
+              doctest::Approx(*there.blend()->cost_per_ha));
+      }
+      CHECK(known <= 100 + 1e-6);
+    }
+    CHECK(in_part > 0);
+  }
+
   TEST_CASE("three carriers of one nutrient divide the plane as their price per kg says") {
     // rich up to 1.50 * 460 = 690 per tonne, middling up to 450; between them p / 0.46 = q / 0.30.
     const auto map =

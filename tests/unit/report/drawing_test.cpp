@@ -3,8 +3,12 @@
 #include <leastwise/check_report.hpp>
 #include <leastwise/report.hpp>
 
+#include <sstream>
+#include <string>
+
 #include "report/drawing/bars.hpp"
 #include "report/drawing/canvas.hpp"
+#include "report/drawing/frame.hpp"
 #include "report/drawing/scale.hpp"
 #include "report/drawing/targets.hpp"
 #include "report/markup.hpp"
@@ -33,7 +37,7 @@ TEST_SUITE("drawing") {
     CHECK(report::escaped("K\xC3\xA4se \xF0\x9F\x8C\xBE") == "K\xC3\xA4se \xF0\x9F\x8C\xBE");
     const std::string replacement = "\xEF\xBF\xBD";
     CHECK(report::escaped("a\xFF") == "a" + replacement);
-    CHECK(report::escaped("\xC3") == replacement);                            // cut short
+    CHECK(report::escaped("\xC3") == replacement);                                      // cut short
     CHECK(report::escaped("\xED\xA0\x80") == replacement + replacement + replacement);  // surrogate
     CHECK(report::escaped("\xEF\xBF\xBF") == replacement + replacement + replacement);  // U+FFFF
   }
@@ -71,9 +75,36 @@ TEST_SUITE("drawing") {
     CHECK(nothing.from < nothing.to);
   }
 
+  TEST_CASE("no number of an axis is cut off, however long and in whatever common font") {
+    const auto place = [](const std::string& line, std::string_view before) {
+      const std::size_t at = line.find(before) + before.size();
+      return std::stod(line.substr(at));
+    };
+    for (const double top : {90.0, 3.3e7, 987654321.0}) {
+      report::Canvas canvas;
+      const report::Frame frame(canvas, {top / 12, top, "IDR/t of urea"}, {0, top, "IDR/ha"}, 0,
+                                200);
+      CHECK(frame.left() < frame.right());
+      std::istringstream lines(std::move(canvas).body());
+      std::size_t numbers = 0;
+      for (std::string line; std::getline(lines, line);) {
+        if (!line.starts_with("<text") || line.find("IDR") != std::string::npos) continue;
+        ++numbers;
+        const std::size_t from = line.find('>') + 1;
+        const double width = 0.636 * 12.5 * static_cast<double>(line.find("</") - from);
+        const double x = place(line, "x=\"");
+        const bool ends_there = holds(line, "class=\"end\"");
+        CAPTURE(line);
+        CHECK(x - (ends_there ? width : width / 2) >= 0);
+        CHECK(x + (ends_there ? 0 : width / 2) <= report::picture_width);
+      }
+      CHECK(numbers >= 6);
+    }
+  }
+
   TEST_CASE("bars start at zero, to the left of it for what is earned") {
-    const report::Picture picture =
-        report::bar_chart("Cost", "USD/t", {{"urea", 30, {}, "30.00"}, {"slag", -10, {}, "-10.00"}});
+    const report::Picture picture = report::bar_chart(
+        "Cost", "USD/t", {{"urea", 30, {}, "30.00"}, {"slag", -10, {}, "-10.00"}});
     CHECK(count_of(picture.body, "<rect") == 2);
     // 436 units for 40 USD: zero lies a quarter of the way.
     CHECK(holds(picture.body, "<rect x=\"111\" y=\"39\" width=\"327\" height=\"12\""));
@@ -160,7 +191,8 @@ TEST_SUITE("drawing") {
     report::Page page(report::Medium::html);
     page.table(table);
     const std::string html = page.html(Paper::a4);
-    CHECK(holds(html, "<td data-h=\"material\">urea</td><td class=\"n\" data-h=\"kg/t\">385.0</td>"));
+    CHECK(
+        holds(html, "<td data-h=\"material\">urea</td><td class=\"n\" data-h=\"kg/t\">385.0</td>"));
     CHECK_FALSE(holds(html, "never filled"));
   }
 }

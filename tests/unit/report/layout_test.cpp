@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "report/table.hpp"
 
 using namespace leastwise::report;
@@ -52,6 +54,29 @@ TEST_CASE("a long name wraps inside its column") {
   table.add_numbers("kg");
   table.add_row({"a very long name of a material that nobody would use", "12.00"});
   for (const std::string& line : table.lines(30)) CHECK(columns_of(line) <= 30);
+}
+
+TEST_CASE("headings of numbers wrap, and columns without room stand below the others") {
+  Table table;
+  table.add_words("material");
+  for (int k = 0; k < 5; ++k) table.add_numbers("IDR/t of the day");
+  table.add_row({"ammonium-sulfate", "12345678.90", "1.00", "12345678.90", "2.00", "98765432.10"});
+  table.add_row({"urea", "1.00", "1.00", "1.00", "2.00", "3.00"});
+  CHECK(table.lines(200).size() == 3);
+  const auto wrapped_headings = table.lines(80);
+  CHECK(wrapped_headings.size() == 5);
+  CHECK(wrapped_headings.front().find("IDR/t") != std::string::npos);
+  for (const std::size_t width : {80, 60, 40, 30}) {
+    std::string all;
+    for (const std::string& line : table.lines(width)) {
+      CHECK(columns_of(line) <= width);
+      all += line + '\n';
+    }
+    CHECK(all.find("98765432.10") != std::string::npos);
+  }
+  const auto divided = table.lines(40);
+  CHECK(std::count_if(divided.begin(), divided.end(),
+                      [](const std::string& line) { return line.starts_with("  urea"); }) > 1);
 }
 
 TEST_SUITE_END();

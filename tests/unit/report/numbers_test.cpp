@@ -48,7 +48,7 @@ TEST_CASE("money has two decimals, and a small price more") {
 
 TEST_CASE("a cost without a currency still says what it is per") {
   CHECK(cost_text(12.5, "USD", "ha") == "12.50 USD/ha");
-  CHECK(cost_text(12.5, "", "t") == "12.50 per t");
+  CHECK(cost_text(12.5, "", "t") == "12.50 money/t");
 }
 
 TEST_CASE("a limit rounded down or up never passes the number itself") {

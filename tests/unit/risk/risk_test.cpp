@@ -183,6 +183,36 @@ TEST_SUITE("price risk") {
     CHECK(risk.draws == 1000);
   }
 
+  TEST_CASE("a single draw knows no error, and few draws or dates are told to be coarse") {
+    const auto says_coarse = [](const PriceRisk& risk) {
+      return std::any_of(risk.notes.begin(), risk.notes.end(), [](const Note& note) {
+        return note.text.find("coarse") != std::string::npos;
+      });
+    };
+    const auto one = price_risk(one_good("{draws: 1, prices: {white: {lognormal_percent: 20}}}"));
+    CHECK(says_coarse(one));
+    const auto text = to_text(one);
+    CHECK(text.find("Over 1 draw of prices") != std::string::npos);
+    CHECK(text.find("+/- of mean") == std::string::npos);
+    CHECK(text.find("deviation  ") == std::string::npos);
+    CHECK(to_json(one).find("\"standard_error\": null") != std::string::npos);
+    CHECK(to_json(one).find("\"standard_error\": 0") == std::string::npos);
+    CHECK(
+        says_coarse(price_risk(one_good("{draws: 19, prices: {white: {lognormal_percent: 20}}}"))));
+    CHECK_FALSE(
+        says_coarse(price_risk(one_good("{draws: 20, prices: {white: {lognormal_percent: 20}}}"))));
+    auto draft = one_good("{draws: 500, prices: {white: {lognormal_percent: 20}}}").draft();
+    draft.risk->prices.clear();
+    draft.risk->history = PriceHistory{{"white"}, {"a", "b"}, {{300}, {500}}};
+    const auto two_dates = price_risk(Scenario(draft));
+    CHECK(says_coarse(two_dates));
+    CHECK(to_text(two_dates).find("a history of 2 dates") != std::string::npos);
+    // Half of all draws cost 500: the 95 % is the most there is, and nothing costs more.
+    CHECK(two_dates.fixed.percent_95 == two_dates.fixed.most);
+    CHECK(to_text(two_dates, {.width = 1000}).find("in at most 5 of 100 draws") !=
+          std::string::npos);
+  }
+
   TEST_CASE("a history is drawn in whole rows") {
     Scenario scenario = two_goods("{draws: 30000, prices: {brown: {normal_percent: 1}}}");
     ScenarioDraft draft = scenario.draft();
@@ -232,5 +262,10 @@ TEST_SUITE("price risk") {
     CHECK(risk.draws > 0);
     CHECK(risk.draws < 5'000'000);
     CHECK(static_cast<std::size_t>(risk.draws) == risk.each.size());
+    const auto how_many = std::to_string(risk.draws) + " of 5000000 draws";
+    CHECK(risk.ending.detail.find(how_many) != std::string::npos);
+    CHECK(to_text(risk, {.width = 1000}).find("Over " + how_many) != std::string::npos);
+    CHECK(to_svg(risk).find("Stopped before the end") != std::string::npos);
+    CHECK(to_csv(risk).ends_with(",stopped\n"));
   }
 }

@@ -72,7 +72,7 @@ TEST_SUITE("robust targets") {
     CHECK(sure[0].deviation_independent == Approx(std::hypot(white * 0.01, brown * 0.02) / 10));
     CHECK(sure[0].probability_independent > 0.97);
     CHECK(std::any_of(blend.notes.begin(), blend.notes.end(), [](const Note& note) {
-      return note.text.find("grade N min 12 holds in at least 95 % of lots") != std::string::npos;
+      return note.text.find("grade N min 12 % holds in at least 95 % of lots") != std::string::npos;
     }));
   }
 

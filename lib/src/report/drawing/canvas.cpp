@@ -13,6 +13,8 @@ namespace {
 constexpr double letter_height = 12.5;
 /// Mean width of letters and digits of common sans-serif fonts, with a little to spare.
 constexpr double letter_width = 0.55 * letter_height;
+/// Digits of Verdana and DejaVu Sans are 0.636 of the height wide.
+constexpr double widest_digit = 0.64 * letter_height;
 
 std::string class_attribute(std::string_view classes) {
   return classes.empty() ? std::string() : fmt::format(" class=\"{}\"", classes);
@@ -29,6 +31,10 @@ std::string coordinate(double number) {
 
 double width_of(std::string_view text) {
   return static_cast<double>(columns_of(text)) * letter_width;
+}
+
+double width_of_number(std::string_view number) {
+  return static_cast<double>(columns_of(number)) * widest_digit;
 }
 
 std::string fitted(std::string_view text, double width) {

@@ -17,6 +17,10 @@ struct Spot {
 /// About how wide `text` is drawn.
 [[nodiscard]] double width_of(std::string_view text);
 
+/// How wide the digits of `number` are drawn at most, in the widest common sans-serif fonts as
+/// well: a word cut short is guessed, a number is not.
+[[nodiscard]] double width_of_number(std::string_view number);
+
 /// `text`, cut with an ellipsis where it would be drawn wider than `width`.
 [[nodiscard]] std::string fitted(std::string_view text, double width);
 

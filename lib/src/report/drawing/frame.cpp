@@ -9,7 +9,7 @@ namespace {
 
 constexpr double letters_up = 16;   ///< a line of words
 constexpr double beside = 5;        ///< between numbers and their axis
-constexpr double right_edge = 14;   ///< half a number may stand out over the end of the axis
+constexpr double right_edge = 14;   ///< beyond the end of the axis, if no number needs more
 constexpr double ticks_apart = 26;  ///< upright
 constexpr double narrowest_left = 24;
 
@@ -21,11 +21,31 @@ Ticks fitting_ticks(const Axis& across, double length) {
     ticks = ticks_between(across.from, across.to, about);
     double widest = 0;
     for (const double number : ticks.numbers)
-      widest = std::max(widest, width_of(ticks.text(number)));
+      widest = std::max(widest, width_of_number(ticks.text(number)));
     const double apart = ticks.step / (across.to - across.from) * length;
     if (widest + gap <= apart) break;
   }
   return ticks;
+}
+
+/// Lays `across` between what the numbers beside the upright axis take and the right edge, so that
+/// no number under it is cut off, wherever it stands.
+Scale fitting_scale(const Axis& across, double left) {
+  Scale scale{across.from, across.to, left, picture_width - right_edge};
+  for (int round = 0; round < 3; ++round) {  // a narrower axis may have other numbers
+    const Ticks ticks = fitting_ticks(across, scale.end - scale.start);
+    double over_left = 0;
+    double over_right = 0;
+    for (const double number : ticks.numbers) {
+      const double half = width_of_number(ticks.text(number)) / 2 + 2;
+      over_left = std::max(over_left, half - scale.at(number));
+      over_right = std::max(over_right, scale.at(number) + half - picture_width);
+    }
+    if (over_left == 0 && over_right == 0) break;
+    scale.start += over_left;
+    scale.end -= over_right;
+  }
+  return scale;
 }
 
 }  // namespace
@@ -36,8 +56,8 @@ Frame::Frame(Canvas& canvas, const Axis& across, const Axis& up, double top, dou
       ticks_between(up.from, up.to, static_cast<int>((y_.start - y_.end) / ticks_apart));
   double widest = narrowest_left;
   for (const double number : up_ticks.numbers)
-    widest = std::max(widest, width_of(up_ticks.text(number)));
-  x_ = {across.from, across.to, widest + 2 * beside, picture_width - right_edge};
+    widest = std::max(widest, width_of_number(up_ticks.text(number)));
+  x_ = fitting_scale(across, widest + 2 * beside);
   const Ticks across_ticks = fitting_ticks(across, x_.end - x_.start);
   canvas.text(2, top + 12, fitted(up.name, picture_width - 4), "quiet");
   for (const double number : up_ticks.numbers) {

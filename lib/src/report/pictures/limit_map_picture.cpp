@@ -6,6 +6,7 @@
 #include "report/landscape_cells.hpp"
 #include "report/numbers.hpp"
 #include "report/pictures/pictures.hpp"
+#include "report/rule_words.hpp"
 
 namespace leastwise::report {
 namespace {
@@ -15,7 +16,7 @@ constexpr double height = 270;
 std::string description_of(const LimitMap& map) {
   const auto first =
       std::ranges::find_if(map.points, [](const auto& p) { return p.cost.has_value(); });
-  if (first == map.points.end()) return "There is no blend at any of these limits.";
+  if (first == map.points.end()) return {};
   auto last = first;
   for (auto point = first; point != map.points.end(); ++point)
     if (point->cost) last = point;
@@ -46,11 +47,32 @@ Scale costs_of(const LimitMap& map) {
   return widened(least, most, 0.1);
 }
 
+Picture no_blend_picture(const std::string& title, const LimitMap& map) {
+  std::vector<std::string> sentences{no_blend_words(map)};
+  for (const auto& rule : map.ending.conflict->rules)
+    sentences.push_back(rule_in_words(rule.rule, rule.limit, rule.unit));
+  return words_picture(title, sentences);
+}
+
 }  // namespace
+
+std::string no_blend_words(const LimitMap& map) {
+  const std::string range =
+      fmt::format("{} to {}", plain_text(map.from), limit_text(map.to, map.unit));
+  return fmt::format(
+      "{} At {} these conflict:",
+      map.points.size() > 2
+          ? fmt::format("There is no blend at any of the {} limits of {} tried from {}.",
+                        map.points.size(), map.rule, range)
+          : fmt::format("There is no blend at any limit of {} from {}.", map.rule, range),
+      limit_text(*map.conflict_at, map.unit));
+}
 
 Picture limit_map_picture(const LimitMap& map) {
   const std::string title = "Least cost over the limit of " + map.rule;
-  if (map.points.empty()) return ending_picture(title, map.ending);
+  if (map.ending.conflict) return no_blend_picture(title, map);
+  if (std::ranges::none_of(map.points, [](const auto& p) { return p.cost.has_value(); }))
+    return ending_picture(title, map.ending);
   Canvas canvas;
   const Scale up = costs_of(map);
   const Frame frame(

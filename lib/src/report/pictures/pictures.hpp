@@ -29,6 +29,8 @@ namespace leastwise::report {
 
 /// The least cost over the limit of a rule.
 [[nodiscard]] Picture limit_map_picture(const LimitMap& map);
+/// Says of a map without any blend where one was looked for; the conflict follows.
+[[nodiscard]] std::string no_blend_words(const LimitMap& map);
 
 /// How the cost is distributed over the draws: today's recipe, and the cheapest each time.
 [[nodiscard]] Picture risk_picture(const PriceRisk& risk);

@@ -82,9 +82,11 @@ double draw_panel(Canvas& canvas, const PriceRisk& risk, const Classes& classes,
 }
 
 std::string quantile_words(const char* name, const Spread& spread) {
-  return fmt::format("{}: 5 of 100 draws cost at most {}, half at most {}, 95 of 100 at most {}.",
-                     name, money_text(spread.percent_5), money_text(spread.percent_50),
-                     money_text(spread.percent_95));
+  return fmt::format(
+      "{}: at least 5 of 100 draws cost at most {}, at least half at most {}, at least 95 of 100 "
+      "at most {}.",
+      name, money_text(spread.percent_5), money_text(spread.percent_50),
+      money_text(spread.percent_95));
 }
 
 }  // namespace
@@ -118,7 +120,7 @@ Picture risk_picture(const PriceRisk& risk) {
   canvas.line({4, y + 8}, {30, y + 8}, "now");
   canvas.text(36, y + 12, "cost at today's prices", "quiet");
   canvas.line({17, y + 18}, {17, y + 32}, "limit");
-  canvas.text(36, y + 29, "5, 50 and 95 of 100 draws cost at most so much", "quiet");
+  canvas.text(36, y + 29, "at least 5, 50, 95 of 100 draws cost at most so much", "quiet");
   return {title,
           quantile_words("Today's recipe", risk.fixed) + " " +
               quantile_words("Cheapest each time", risk.reoptimised),
