@@ -46,10 +46,12 @@ struct RoundedBlend {
   double batch_kg = 0;                     ///< sum of all portions and the binder
   std::vector<WeighedPortion> portions{};  ///< largest first
   std::string binder{};                    ///< its name; empty: unnamed
-  double binder_kg_per_batch = 0;          ///< on the grid too: the step nearest to its share
-  double exact_binder_kg_per_batch = 0;    ///< of these powders, before rounding
-  double exact_cost = 0;                   ///< of the cheapest blend off the grid; per ha or per t
-  double cost = 0;                         ///< of this one
+  /// On the grid too: the step nearest to its share, and at least one with any powder.
+  double binder_kg_per_batch = 0;
+  double exact_binder_kg_per_batch = 0;     ///< of these powders, before rounding
+  double off_grid_binder_kg_per_batch = 0;  ///< in the cheapest blend off the grid
+  double exact_cost = 0;                    ///< of the cheapest blend off the grid; per ha or per t
+  double cost = 0;                          ///< of this one
   /// True: every rule is kept. False: no blend on the grid keeps them all, or none was found
   /// before the limit; then this is the nearest and `drifts` names every rule that gives way.
   bool obeys = false;

@@ -44,6 +44,27 @@ std::string verdict(const RoundedBlend& blend) {
          cost;
 }
 
+double off_grid_kg(const RoundedBlend& blend) {
+  double kg = blend.off_grid_binder_kg_per_batch;
+  for (const WeighedPortion& p : blend.portions) kg += p.exact_kg_per_batch;
+  return kg;
+}
+
+/// Where the binder weighed is not what the powders ask for.
+std::string binder_words(const RoundedBlend& blend) {
+  const double weighed = blend.binder_kg_per_batch;
+  const double asked = blend.exact_binder_kg_per_batch;
+  if (std::fabs(weighed - asked) <= 1e-9 * blend.step_kg) return {};
+  std::string words = fmt::format(
+      "The binder is weighed in the same steps: {} kg where these powders ask for {} kg.",
+      plain_text(weighed, 9), amount_text(asked));
+  if (asked < blend.step_kg / 2)
+    words +=
+        " Powders never go without binder, so it is one step: a finer step or a larger batch "
+        "comes nearer.";
+  return words;
+}
+
 void write_portions(Page& page, const RoundedBlend& blend) {
   Table table;
   table.add_words("material");
@@ -53,10 +74,11 @@ void write_portions(Page& page, const RoundedBlend& blend) {
   for (const WeighedPortion& p : blend.portions)
     table.add_row({p.material, p.form == Form::powder ? "powder coating" : "",
                    plain_text(p.kg_per_batch, 9), amount_text(p.exact_kg_per_batch)});
-  if (blend.binder_kg_per_batch > 0 || blend.exact_binder_kg_per_batch > 0)
+  if (blend.binder_kg_per_batch > 0 || blend.off_grid_binder_kg_per_batch > 0)
     table.add_row({blend.binder.empty() ? "binder" : blend.binder, "binder",
-                   plain_text(blend.binder_kg_per_batch, 9), ""});
-  table.add_row({"total", "", plain_text(blend.batch_kg, 9), ""});
+                   plain_text(blend.binder_kg_per_batch, 9),
+                   amount_text(blend.off_grid_binder_kg_per_batch)});
+  table.add_row({"total", "", plain_text(blend.batch_kg, 9), amount_text(off_grid_kg(blend))});
   page.illustrated(rounding_picture(blend), table);
 }
 
@@ -69,10 +91,7 @@ Page page_of(const RoundedBlend& blend, Medium medium) {
   page.paragraph(fmt::format("For {}. {}", batch_words(blend), verdict(blend)));
   page.blank();
   write_portions(page, blend);
-  if (blend.binder_kg_per_batch > 0)
-    page.paragraph(fmt::format(
-        "The binder is weighed in the same steps: {} kg where these powders ask for {} kg.",
-        plain_text(blend.binder_kg_per_batch, 9), amount_text(blend.exact_binder_kg_per_batch)));
+  if (const std::string words = binder_words(blend); !words.empty()) page.paragraph(words);
   if (!blend.drifts.empty()) {
     page.heading("Rules that give way");
     for (const RuleDrift& drift : blend.drifts)
@@ -121,6 +140,8 @@ std::string to_json(const RoundedBlend& blend) {
   json["portions"] = portions;
   json["binder"] = blend.binder.empty() ? Json(nullptr) : Json(blend.binder);
   json["binder_kg_per_batch"] = json_number(blend.binder_kg_per_batch);
+  json["exact_binder_kg_per_batch"] = json_number(blend.exact_binder_kg_per_batch);
+  json["off_grid_binder_kg_per_batch"] = json_number(blend.off_grid_binder_kg_per_batch);
   json["exact_cost"] = json_number(blend.exact_cost);
   json["cost"] = json_number(blend.cost);
   json["obeys"] = blend.obeys;
