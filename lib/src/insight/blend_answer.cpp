@@ -26,6 +26,28 @@ KgCost kg_cost(const Scenario& scenario, std::size_t i) {
           scenario.mass_factor(i) * scenario.blending_fee_per_t() / kg_per_tonne};
 }
 
+void add_limited_cautions(const Scenario& scenario, const std::vector<double>& kg,
+                          std::vector<Note>& notes) {
+  const auto used = [&](const std::string& family) {
+    for (std::size_t i = 0; i < kg.size(); ++i)
+      if (kg[i] > 0 && scenario.materials()[i].family == family) return true;
+    return false;
+  };
+  for (const auto& pair : scenario.limited_pairs())
+    if (used(pair.family_a) && used(pair.family_b))
+      notes.push_back({NoteLevel::caution, pair.family_a + " with " + pair.family_b +
+                                               " is of limited compatibility: " + pair.reason +
+                                               (pair.reason.ends_with('.') ? " " : ". ") +
+                                               "Mix shortly before use and do not store."});
+}
+
+std::string unfinished_words(bool on_request) {
+  return std::string(on_request ? "Stopped on request" : "The time limit struck") +
+         " before every interval and entry price was found; the blend itself is proved.";
+}
+
+}  // namespace
+
 std::vector<Supply> supply_of(const Scenario& scenario, const std::vector<double>& kg,
                               double total) {
   std::vector<Supply> list;
@@ -52,28 +74,6 @@ std::vector<Supply> supply_of(const Scenario& scenario, const std::vector<double
   }
   return list;
 }
-
-void add_limited_cautions(const Scenario& scenario, const std::vector<double>& kg,
-                          std::vector<Note>& notes) {
-  const auto used = [&](const std::string& family) {
-    for (std::size_t i = 0; i < kg.size(); ++i)
-      if (kg[i] > 0 && scenario.materials()[i].family == family) return true;
-    return false;
-  };
-  for (const auto& pair : scenario.limited_pairs())
-    if (used(pair.family_a) && used(pair.family_b))
-      notes.push_back({NoteLevel::caution, pair.family_a + " with " + pair.family_b +
-                                               " is of limited compatibility: " + pair.reason +
-                                               (pair.reason.ends_with('.') ? " " : ". ") +
-                                               "Mix shortly before use and do not store."});
-}
-
-std::string unfinished_words(bool on_request) {
-  return std::string(on_request ? "Stopped on request" : "The time limit struck") +
-         " before every interval and entry price was found; the blend itself is proved.";
-}
-
-}  // namespace
 
 void add_oxidizer_caution(const Scenario& scenario, const std::vector<double>& kg,
                           std::vector<Note>& notes) {
@@ -119,6 +119,14 @@ std::vector<Portion> portions_of(const Scenario& scenario, const std::vector<dou
   return portions;
 }
 
+std::vector<Note> notes_of(const Scenario& scenario, const std::vector<double>& kg, double total) {
+  std::vector<Note> notes(scenario.notes().begin(), scenario.notes().end());
+  add_oxidizer_caution(scenario, kg, notes);
+  add_limited_cautions(scenario, kg, notes);
+  add_confidence_notes(scenario, kg, total, notes);
+  return notes;
+}
+
 Blend blend_of(const Scenario& scenario, const std::vector<double>& kg) {
   double total = 0;
   for (std::size_t i = 0; i < kg.size(); ++i) total += scenario.mass_factor(i) * kg[i];
@@ -149,10 +157,7 @@ Blend blend_of(const Scenario& scenario, const std::vector<double>& kg) {
     blend.cost_per_ha = blend.cost_per_t * total / kg_per_tonne;
     blend.binder.kg_per_ha = binder_kg;
   }
-  blend.notes.assign(scenario.notes().begin(), scenario.notes().end());
-  add_oxidizer_caution(scenario, kg, blend.notes);
-  add_limited_cautions(scenario, kg, blend.notes);
-  add_confidence_notes(scenario, kg, blend.notes);
+  blend.notes = notes_of(scenario, kg, total);
   return blend;
 }
 

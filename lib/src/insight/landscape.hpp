@@ -18,6 +18,14 @@ namespace leastwise::insight {
 /// The blend of given amounts: everything that follows from them, but no prices of rules.
 [[nodiscard]] Blend blend_of(const Scenario& scenario, const std::vector<double>& kg);
 
+/// What `kg` along Scenario::materials() supply, in `total` kg of product.
+[[nodiscard]] std::vector<Supply> supply_of(const Scenario& scenario, const std::vector<double>& kg,
+                                            double total);
+
+/// The scenario's notes, and those that belong to this blend.
+[[nodiscard]] std::vector<Note> notes_of(const Scenario& scenario, const std::vector<double>& kg,
+                                         double total);
+
 /// kg of each material of the scenario from the columns of a model.
 [[nodiscard]] std::vector<double> kg_of(const Scenario& scenario, const model::Model& model,
                                         const std::vector<double>& x);

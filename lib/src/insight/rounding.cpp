@@ -109,21 +109,29 @@ void Rounding::write_binder(const std::vector<double>& x, const std::vector<doub
     blend_.off_grid_binder_kg_per_batch += binder_per_kg * exact[j] * scale_;
   }
   blend_.batch_kg += blend_.binder_kg_per_batch;
+  blend_.binder_cost_per_batch =
+      blend_.binder_kg_per_batch * scenario_.binder().price_per_t / kg_per_tonne;
 }
 
 void Rounding::write(const std::vector<double>& x, const std::vector<double>& exact) {
   for (std::size_t j = 0; j < model_.material_of.size(); ++j) {
     if (model_.material_of[j] < 0 || (x[j] <= 0 && exact[j] <= 0)) continue;
     const auto& material = scenario_.materials()[static_cast<std::size_t>(model_.material_of[j])];
+    const double kg = on_grid(x[j]);
     blend_.portions.push_back(
-        {material.name, material.form_used(), on_grid(x[j]), exact[j] * scale_});
-    blend_.batch_kg += blend_.portions.back().kg_per_batch;
+        {material.name, material.form_used(), kg, exact[j] * scale_,
+         kg * (material.price_per_t + material.freight_per_t) / kg_per_tonne});
+    blend_.batch_kg += kg;
   }
   std::stable_sort(blend_.portions.begin(), blend_.portions.end(),
                    [](const WeighedPortion& a, const WeighedPortion& b) {
                      return a.kg_per_batch > b.kg_per_batch;
                    });
   write_binder(x, exact);
+  blend_.blending_cost_per_batch = blend_.batch_kg * scenario_.blending_fee_per_t() / kg_per_tonne;
+  const auto kg = insight::kg_of(scenario_, model_, x);
+  blend_.supply = insight::supply_of(scenario_, kg, blend_.batch_kg / scale_);
+  blend_.notes = insight::notes_of(scenario_, kg, blend_.batch_kg / scale_);
   blend_.cost = 0;
   for (std::size_t j = 0; j < grid_.model.cost.size(); ++j)
     blend_.cost += grid_.model.cost[j] * x[j];

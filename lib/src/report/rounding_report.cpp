@@ -82,6 +82,15 @@ void write_portions(Page& page, const RoundedBlend& blend) {
   page.illustrated(rounding_picture(blend), table);
 }
 
+/// `grade N min 20 %: 19.8 %; coating max 2 %: 2.1 %`: each rule that gives way, and to what.
+std::string drift_words(const RoundedBlend& blend) {
+  std::string words;
+  for (const RuleDrift& drift : blend.drifts)
+    words += fmt::format("{}{} {}: {}", words.empty() ? "" : "; ", drift.rule,
+                         limit_text(drift.limit, drift.unit), limit_text(drift.value, drift.unit));
+  return words;
+}
+
 Page page_of(const RoundedBlend& blend, Medium medium) {
   Page page(medium);
   page.title(fmt::format("Blend in steps of {} kg{}{}", plain_text(blend.step_kg),
@@ -99,15 +108,19 @@ Page page_of(const RoundedBlend& blend, Medium medium) {
                                             rule_in_words(drift.rule, drift.limit, drift.unit),
                                             limit_text(drift.value, drift.unit)));
   }
-  std::vector<Portion> portions;
+  Blend weighed;
+  weighed.basis = blend.basis;
+  weighed.supply = blend.supply;
   for (const WeighedPortion& p : blend.portions) {
+    if (p.kg_per_batch <= 0) continue;
     Portion portion;
     portion.material = p.material;
     portion.form = p.form;
-    portions.push_back(std::move(portion));
+    weighed.portions.push_back(std::move(portion));
   }
+  write_supply(page, weighed);
   write_notes(page, blend.notes);
-  write_safety(page, portions, {}, blend.notes);
+  write_safety(page, weighed.portions, weighed.supply, blend.notes);
   return page;
 }
 
@@ -136,12 +149,15 @@ std::string to_json(const RoundedBlend& blend) {
     portions.push_back({{"material", p.material},
                         {"form", to_string(p.form)},
                         {"kg_per_batch", json_number(p.kg_per_batch)},
-                        {"exact_kg_per_batch", json_number(p.exact_kg_per_batch)}});
+                        {"exact_kg_per_batch", json_number(p.exact_kg_per_batch)},
+                        {"cost_per_batch", json_number(p.cost_per_batch)}});
   json["portions"] = portions;
   json["binder"] = blend.binder.empty() ? Json(nullptr) : Json(blend.binder);
   json["binder_kg_per_batch"] = json_number(blend.binder_kg_per_batch);
   json["exact_binder_kg_per_batch"] = json_number(blend.exact_binder_kg_per_batch);
   json["off_grid_binder_kg_per_batch"] = json_number(blend.off_grid_binder_kg_per_batch);
+  json["binder_cost_per_batch"] = json_number(blend.binder_cost_per_batch);
+  json["blending_cost_per_batch"] = json_number(blend.blending_cost_per_batch);
   json["exact_cost"] = json_number(blend.exact_cost);
   json["cost"] = json_number(blend.cost);
   json["obeys"] = blend.obeys;
@@ -155,20 +171,33 @@ std::string to_json(const RoundedBlend& blend) {
                       {"value", json_number(d.value)},
                       {"unit", d.unit}});
   json["drifts"] = drifts;
+  json["supply"] = json_array(blend.supply, json_supply);
+  json["notes"] = json_array(blend.notes, json_note);
   json["linear_programs"] = blend.solves;
   add_ending(json, blend.ending);
   return json_text(json);
 }
 
 std::string to_csv(const RoundedBlend& blend) {
-  std::string csv = "obeys,material,form,kg_per_batch,exact_kg_per_batch\n";
-  const std::string obeys = blend.obeys ? "yes" : "no";
+  std::string csv =
+      "obeys,material,form,kg_per_batch,exact_kg_per_batch,cost_per_batch,currency,"
+      "blend_cost_per_ha,blend_cost_per_t,gives_way\n";
+  const auto cost_in = [&](Basis basis) {
+    return blend.basis == basis ? csv_number(blend.cost) : std::string{};
+  };
+  const auto add = [&](const std::string& good, std::string_view form, std::optional<double> kg,
+                       std::optional<double> exact_kg, double cost) {
+    csv += csv_line({blend.obeys ? "yes" : "no", good, std::string(form), csv_number(kg),
+                     csv_number(exact_kg), csv_number(cost), blend.currency,
+                     cost_in(Basis::per_hectare), cost_in(Basis::per_tonne), drift_words(blend)});
+  };
   for (const WeighedPortion& p : blend.portions)
-    csv += csv_line({obeys, p.material, std::string(to_string(p.form)), csv_number(p.kg_per_batch),
-                     csv_number(p.exact_kg_per_batch)});
-  if (blend.binder_kg_per_batch > 0)
-    csv += csv_line({obeys, blend.binder, "binder", csv_number(blend.binder_kg_per_batch),
-                     csv_number(blend.exact_binder_kg_per_batch)});
+    add(p.material, to_string(p.form), p.kg_per_batch, p.exact_kg_per_batch, p.cost_per_batch);
+  if (blend.binder_kg_per_batch > 0 || blend.off_grid_binder_kg_per_batch > 0)
+    add(blend.binder.empty() ? "binder" : blend.binder, "binder", blend.binder_kg_per_batch,
+        blend.off_grid_binder_kg_per_batch, blend.binder_cost_per_batch);
+  if (blend.blending_cost_per_batch != 0 && !blend.portions.empty())
+    add("blending fee", "fee", {}, {}, blend.blending_cost_per_batch);
   return csv;
 }
 

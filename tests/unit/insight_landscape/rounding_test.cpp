@@ -276,6 +276,76 @@ TEST_SUITE("blends in steps of the scale") {
     CHECK(blend.portions.empty());
   }
 
+  TEST_CASE("cautions and supply are those of what is weighed, not of the blend off the grid") {
+    // Off the grid urea and filler do; in halves of a tonne only urea with ammonium sulfate has
+    // between 33 and 34 % N: (46 + 21) / 2 = 33.5.
+    ScenarioDraft draft;
+    draft.materials = {stated("u", 460, {{"N", 46}}), stated("as", 1000, {{"N", 21}, {"S", 24}}),
+                       stated("f", 10, {{"Ca", 20}})};
+    draft.materials[0].family = "urea";
+    draft.materials[0].spread_percent = {{"N", 0.5}};
+    draft.materials[1].family = "ammonium-sulfate";
+    draft.grade_percent = {{"N", {33, 34}}};
+    draft.notes = {{NoteLevel::info, "read from somewhere"}};
+    const auto fine = round_to_step(Scenario(draft), {.step_kg = 1});
+    CHECK(weighed(fine, "as") == 0);
+    CHECK_FALSE(shows(to_text(fine, {.width = 1000}), "limited compatibility"));
+    const auto coarse = round_to_step(Scenario(draft), {.step_kg = 500});
+    REQUIRE(coarse.obeys);
+    CHECK(weighed(coarse, "as") == 500);
+    for (const auto& page : {to_text(coarse), to_html(coarse), to_json(coarse)}) {
+      CHECK(shows(page, "limited"));
+      CHECK(shows(page, "ead from somewhere"));
+      CHECK(shows(page, "33.5"));
+    }
+    const auto nitrogen = std::find_if(coarse.supply.begin(), coarse.supply.end(),
+                                       [](const Supply& s) { return s.nutrient == "N"; });
+    REQUIRE(nitrogen != coarse.supply.end());
+    CHECK(nitrogen->percent == doctest::Approx(33.5));
+    CHECK(nitrogen->grade_percent.min == 33);
+    CHECK(shows(to_text(coarse), "33 to 34"));
+  }
+
+  TEST_CASE("how sure a limit is, is said of what is weighed") {
+    // 400 kg of urea of 46 % N in steps of 50 kg: 18.4 %, where 352.7 kg would do.
+    auto draft = carrier_and_filler();
+    draft.materials[0] = stated("carrier", 400, {{"N", 46}});
+    draft.materials[0].spread_percent = {{"N", 0.5}};
+    draft.grade_percent = {{"N", at_least(16)}};
+    draft.grade_percent[0].confidence = 0.9;
+    const auto blend = round_to_step(Scenario(draft), {.step_kg = 50});
+    CHECK(weighed(blend, "carrier") == 400);
+    CHECK(shows(to_text(blend, {.width = 1000}), "holds 18.4"));
+    CHECK(shows(to_json(blend), "holds 18.4"));
+  }
+
+  TEST_CASE("supply is held against the product with the binder as weighed") {
+    const auto blend = round_to_step(Scenario(with_zinc_powder()), {.step_kg = 5});
+    const auto zinc = std::find_if(blend.supply.begin(), blend.supply.end(),
+                                   [](const Supply& s) { return s.nutrient == "Zn"; });
+    REQUIRE(zinc != blend.supply.end());
+    CHECK(zinc->percent == doctest::Approx(0.39));  // 3.9 kg in the 1000 kg weighed
+  }
+
+  TEST_CASE("CSV has the binder, what each costs and the rules that give way") {
+    auto draft = with_zinc_powder();
+    draft.currency = "USD";
+    draft.coating_percent = at_most(0.8);
+    draft.binder->material.clear();
+    draft.blending_fee_per_t = 18;
+    const auto blend = round_to_step(Scenario(draft), {.step_kg = 5});
+    const auto csv = to_csv(blend);
+    INFO(csv);
+    CHECK(shows(csv, "no,z,powder,5,"));
+    CHECK(shows(csv, "no,binder,binder,5,1.53846153846,6,USD,,"));
+    CHECK(shows(csv, "no,blending fee,fee,,,18,USD,,"));
+    CHECK(shows(csv, ",coating max 0.8 %: 1.0101 %\n"));
+    double sum = blend.binder_cost_per_batch + blend.blending_cost_per_batch;
+    for (const auto& p : blend.portions) sum += p.cost_per_batch;
+    CHECK(sum == doctest::Approx(blend.cost));
+    CHECK(shows(to_json(blend), "\"off_grid_binder_kg_per_batch\": 1.53846153846"));
+  }
+
   TEST_CASE("questions that make no sense are refused") {
     const Scenario scenario(carrier_and_filler());
     CHECK_THROWS_AS((void)round_to_step(scenario, {.step_kg = 0}), std::invalid_argument);
