@@ -110,6 +110,22 @@ TEST_CASE("several files are compared line by line, a broken one is rejected") {
   CHECK(contains(ran.out, "a.yaml,optimal,"));
   CHECK(contains(ran.out, "b.yaml,infeasible,"));
   CHECK(run({"compare", first, folder.write("c.yaml", faulty)}).exit_code == 1);
+  const Ran twice = run({"compare", "--format", "csv", first, first});
+  CHECK(contains(twice.out, "a.yaml,optimal,"));
+  CHECK(contains(twice.out, "a.yaml (2),optimal,"));
+}
+
+TEST_CASE("a price that one of several files does not know names that file") {
+  const Folder folder;
+  const auto first = folder.write("a.yaml", blendable);
+  const auto third = folder.write(
+      "c.yaml",
+      "leastwise: 1\nmaterials:\n  prilled: {form: granule, contains_percent: {N: 46}, "
+      "price_per_t: 460}\ngrade_percent: {N: {min: 20}}\n");
+  refused({"compare", "--price", "urea=300", first, third},
+          "--price names 'urea', which is no material of " + third);
+  refused({"compare", "--price", "prilled=300", third, first},
+          "--price names 'prilled', which is no material of " + first);
 }
 
 TEST_CASE("help pages of maps, lists and comparisons keep within 80 columns") {

@@ -196,6 +196,12 @@ ScenarioDraft varied_draft(const Scenario& scenario, const VariantDraft& variant
 
 }  // namespace insight
 
+namespace {
+
+constexpr std::string_view as_written = "as written";
+
+}  // namespace
+
 Scenario varied(const Scenario& scenario, const VariantDraft& variant) {
   Findings findings(scenario.draft(), {});
   auto draft = insight::varied_draft(scenario, variant, findings);
@@ -204,11 +210,12 @@ Scenario varied(const Scenario& scenario, const VariantDraft& variant) {
 }
 
 std::vector<NamedScenario> with_variants(const Scenario& scenario) {
-  std::vector<NamedScenario> list{{"as written", scenario}};
+  std::vector<NamedScenario> list{{std::string(as_written), scenario}};
   std::vector<Diagnostic> wrong;
   for (const auto& variant : scenario.draft().variants) {
     try {
       list.push_back({variant.name, varied(scenario, variant)});
+      if (variant.name == as_written) list.back().name += " (variant)";
     } catch (const InputError& error) {
       wrong.insert(wrong.end(), error.diagnostics().begin(), error.diagnostics().end());
     }

@@ -17,7 +17,18 @@ struct LaidOut {
   std::vector<std::string> cells{};
   std::size_t width = 0;
   bool numbers = false;
+  std::size_t longest_word = 0;
 };
+
+std::size_t longest_word(std::string_view text) {
+  std::size_t longest = 0;
+  for (std::size_t from = 0; from <= text.size();) {
+    const std::size_t to = std::min(text.find(' ', from), text.size());
+    longest = std::max(longest, columns_of(text.substr(from, to - from)));
+    from = to + 1;
+  }
+  return longest;
+}
 
 bool is_number(std::string_view cell) {
   return !cell.empty() && cell.find_first_not_of("-0123456789.e+") == std::string_view::npos;
@@ -56,14 +67,19 @@ std::size_t total_width(const std::vector<LaidOut>& columns) {
          gap * (columns.empty() ? 0 : columns.size() - 1);
 }
 
-/// Takes columns from the widest column of words until the table fits.
+/// Takes columns from the widest column of words until the table fits: first where no word is
+/// broken by that, then where it must be.
 void shrink(std::vector<LaidOut>& columns, std::size_t width) {
-  while (total_width(columns) > width) {
-    const auto widest = std::ranges::max_element(
-        columns, {}, [](const LaidOut& column) { return column.numbers ? 0 : column.width; });
-    if (widest == columns.end() || widest->numbers || widest->width <= narrowest_words) return;
-    --widest->width;
-  }
+  for (const bool break_words : {false, true})
+    while (total_width(columns) > width) {
+      const auto room = [&](const LaidOut& column) {
+        const std::size_t least = std::max(narrowest_words, break_words ? 0 : column.longest_word);
+        return column.numbers || column.width <= least ? 0 : column.width;
+      };
+      const auto widest = std::ranges::max_element(columns, {}, room);
+      if (widest == columns.end() || room(*widest) == 0) break;
+      --widest->width;
+    }
 }
 
 }  // namespace
@@ -109,9 +125,10 @@ std::vector<std::string> Table::lines(std::size_t width) const {
   std::vector<LaidOut> columns;
   bool headings = false;
   for (const std::size_t i : columns_in_use()) {
-    LaidOut column{laid_out(i), 0, columns_[i].numbers};
+    LaidOut column{laid_out(i), 0, columns_[i].numbers, 0};
     for (const std::string& cell : column.cells) {
       column.width = std::max(column.width, columns_of(cell));
+      column.longest_word = std::max(column.longest_word, longest_word(cell));
     }
     headings = headings || !columns_[i].heading.empty();
     columns.push_back(std::move(column));

@@ -3,6 +3,7 @@
 #include <leastwise/load.hpp>
 
 #include <algorithm>
+#include <sstream>
 #include <stdexcept>
 
 #include "unit/insight/scenarios.hpp"
@@ -40,6 +41,10 @@ bool uses(const ComparedScenario& line, const std::string& material) {
   const auto& portions = line.answer.blend()->portions;
   return std::any_of(portions.begin(), portions.end(),
                      [&](const Portion& p) { return p.material == material; });
+}
+
+bool has(const std::string& text, std::string_view part) {
+  return text.find(part) != std::string::npos;
 }
 
 std::string complaint(const std::string& more) {
@@ -124,6 +129,91 @@ TEST_SUITE("comparison of variants") {
     CHECK(text.find("a source of 'Zn' must hold at least 1 %") != std::string::npos);
     CHECK(text.find("zinc.yaml:18:") != std::string::npos);
     CHECK(text.find("5 errors") != std::string::npos);
+  }
+
+  TEST_CASE("each line has its currency, and there is no difference between two") {
+    auto other = scenario_with("").draft();
+    other.currency = "EUR";
+    const auto first = scenario_with("");
+    const std::vector<NamedScenario> scenarios{
+        {"a", first}, {"b", Scenario(other)}, {"c", first.with_price("oxide", 2000)}};
+    const auto comparison = compare(scenarios);
+    CHECK(comparison.lines[0].currency == "USD");
+    CHECK(comparison.lines[1].currency == "EUR");
+    CHECK_FALSE(comparison.lines[1].difference_per_t);
+    CHECK(comparison.lines[2].difference_per_t);
+    REQUIRE(comparison.notes.size() == 1);
+    CHECK(has(comparison.notes[0].text, "different currencies (USD, EUR)"));
+    const auto text = to_text(comparison);
+    CHECK(has(text, "different currencies"));
+    CHECK_FALSE(has(text, "USD/t"));
+    CHECK(has(to_json(comparison), "\"currency\": \"EUR\""));
+    CHECK(has(to_csv(comparison), ",EUR,\n"));
+    CHECK(has(to_csv(comparison), ",USD,\n"));
+    CHECK(has(to_html(comparison), "EUR/t"));
+    CHECK(has(to_svg(comparison), "different currencies"));
+  }
+
+  TEST_CASE("lines of one name are told apart, and a variant may be called as written") {
+    const auto scenario = scenario_with("variants:\n  as written: {}\n");
+    const auto list = with_variants(scenario);
+    CHECK(list[1].name == "as written (variant)");
+    const std::vector<NamedScenario> same{
+        {"a", scenario}, {"a", scenario}, {"a (2)", scenario}, {"a", scenario}};
+    const auto comparison = compare(same);
+    CHECK(comparison.lines[0].name == "a");
+    CHECK(comparison.lines[1].name == "a (2)");
+    CHECK(comparison.lines[2].name == "a (2) (2)");
+    CHECK(comparison.lines[3].name == "a (3)");
+  }
+
+  TEST_CASE("without a blend in the first line the page says why there are no differences") {
+    auto draft = scenario_with("variants:\n  loose: {grade_percent: {N: {min: 10}}}\n").draft();
+    draft.grade_percent[0].limits = at_least(41);
+    const auto comparison = compare(with_variants(Scenario(draft)));
+    CHECK(line_of(comparison, "loose").answer.blend());
+    REQUIRE(comparison.notes.size() == 1);
+    CHECK(has(to_text(comparison), "There are no differences: the first line, 'as written', has"));
+    CHECK(has(to_json(comparison), "there are no differences"));
+  }
+
+  TEST_CASE("each caution names its lines") {
+    const auto scenario = parse_scenario(R"(leastwise: 1
+materials:
+  urea: {price_per_t: 450}
+  ammonium-sulfate: {price_per_t: 900}
+  mop: {price_per_t: 400}
+  boron: {form: powder, contains_percent: {B: 17}, price_per_t: 1000}
+grade_percent:
+  N: {min: 25}
+  K2O: {min: 10}
+  B: {min: 0.1}
+variants:
+  with sulfur: {grade_percent: {S: {min: 3}}}
+  dear sulfur: {grade_percent: {S: {min: 4}}}
+  hopeless: {grade_percent: {N: {min: 50}}}
+)",
+                                         "cautions.yaml");
+    const auto comparison = compare(with_variants(scenario));
+    // On one line, so that no break falls into what is looked for.
+    const auto text = to_text(comparison, {.width = 1000});
+    INFO(text);
+    CHECK(has(text, "do not store. Lines: with sulfur; dear sulfur."));
+    CHECK(has(text, "do not store. Lines: all with a blend."));
+    CHECK(has(text, "\nwith sulfur\n"));  // the user's name as it is
+  }
+
+  TEST_CASE("long names of variants keep within the page") {
+    const std::string longest(130, 'n');
+    const auto comparison = compare(with_variants(scenario_with(
+        "variants:\n  " + longest +
+        ": {}\n  a variant with a name of very many words that goes on "
+        "and on and on and on and on and on: {without: [oxide, sulfate, tainted]}\n")));
+    std::istringstream page(to_text(comparison));
+    for (std::string line; std::getline(page, line);) {
+      INFO(line);
+      CHECK(line.size() <= 80);
+    }
   }
 
   TEST_CASE("an unknown key of a variant is rejected like any other") {
