@@ -21,7 +21,7 @@ struct NamedScenario {
 /// The scenario as it stands, named `as written`, and then each of its `variants`.
 ///
 /// A material left out stays in the scenario with a share of at most 0 %, so that an order that
-/// cannot do without it is a conflict that names it. A variant of the name
+/// cannot do without it is a conflict that names it: `without urea`. A variant of the name
 /// `as written` is listed as `as written (variant)`.
 /// Throws: InputError with what is wrong in any variant, each finding at its place.
 [[nodiscard]] LEASTWISE_API std::vector<NamedScenario> with_variants(const Scenario& scenario);

@@ -160,7 +160,9 @@ class Variation {
       own = draft_.materials.insert(draft_.materials.end(), MaterialDraft{});
       own->name = material;
     }
-    own->share_percent = Limits{Limits{}.min, 0};
+    own->left_out = true;
+    if (const Place place = scenario_.place_of(path))
+      draft_.places.insert_or_assign(below(below("materials", material), "left_out"), place);
   }
 
   void drop(std::size_t i) {

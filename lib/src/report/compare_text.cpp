@@ -83,8 +83,10 @@ void write_details(Page& page, const ComparedScenario& line) {
     write_index(page, "acidity", line.acidity);
   } else if (const Conflict* conflict = line.answer.conflict()) {
     const auto rules = conflict_names(*conflict);
-    page.item("  ",
-              fmt::format("no blend obeys every rule; these conflict: {}", fmt::join(rules, ", ")));
+    page.item("  ", rules.size() == 1
+                        ? fmt::format("no blend obeys every rule: {} alone cannot be met", rules[0])
+                        : fmt::format("no blend obeys every rule; these conflict: {}",
+                                      fmt::join(rules, ", ")));
   } else {
     page.item("  ", with_full_stop(line.answer.stopped()->detail));
   }

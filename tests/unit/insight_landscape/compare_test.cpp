@@ -1,6 +1,9 @@
 #include <doctest/doctest.h>
 #include <leastwise/compare.hpp>
+#include <leastwise/formulate.hpp>
 #include <leastwise/load.hpp>
+#include <leastwise/proof.hpp>
+#include <leastwise/verify.hpp>
 
 #include <algorithm>
 #include <sstream>
@@ -129,6 +132,91 @@ TEST_SUITE("comparison of variants") {
     CHECK(text.find("a source of 'Zn' must hold at least 1 %") != std::string::npos);
     CHECK(text.find("zinc.yaml:18:") != std::string::npos);
     CHECK(text.find("5 errors") != std::string::npos);
+  }
+
+  TEST_CASE("leaving a material out drops what is said of its minimum if used") {
+    auto draft = scenario_with("").draft();
+    draft.materials[2].min_if_used_percent = 1;
+    VariantDraft variant;
+    variant.name = "no oxide";
+    variant.without = {"oxide"};
+    const auto answer = formulate(varied(Scenario(draft), variant));
+    REQUIRE(answer.blend());
+    CHECK(answer.blend()->portions.size() > 1);
+    // Its rule may be dropped as well: there is one.
+    variant.drop = {"min if used oxide"};
+    CHECK(formulate(varied(Scenario(draft), variant)).blend());
+  }
+
+  TEST_CASE("a share that is asked for of a material left out is a conflict, not an error") {
+    auto draft = scenario_with("variants:\n  none: {without: [oxide]}\n  free: {}\n").draft();
+    draft.materials[2].share_percent = Limits{0.5, 3};
+    draft.materials[2].min_if_used_percent = 0.4;
+    const auto comparison = compare(with_variants(Scenario(draft)));
+    REQUIRE(comparison.lines.size() == 3);
+    const auto* conflict = line_of(comparison, "none").answer.conflict();
+    REQUIRE(conflict);
+    REQUIRE(conflict->rules.size() == 2);
+    CHECK(conflict->rules[0].rule == "share oxide min");
+    CHECK(conflict->rules[1].rule == "without oxide");
+    CHECK(line_of(comparison, "free").answer.blend());
+    CHECK(has(to_text(comparison), "these conflict: share oxide min, without oxide"));
+    CHECK(has(to_csv(comparison), ",share oxide min; without oxide\n"));
+    const auto sources = compare_sources(Scenario(draft), "Zn");
+    CHECK(line_of(sources, "only sulfate").answer.conflict());
+    CHECK(line_of(sources, "only oxide").answer.blend());
+  }
+
+  TEST_CASE("a share of exactly so much of a material left out is a conflict as well") {
+    auto draft = scenario_with("variants:\n  none: {without: [oxide]}\n").draft();
+    draft.materials[2].share_percent = Limits{1, 1};
+    const auto scenarios = with_variants(Scenario(draft));
+    CHECK(formulate(scenarios[0].scenario).blend());
+    const auto answer = formulate(scenarios[1].scenario);
+    REQUIRE(answer.conflict());
+    CHECK(has(to_text(answer), "oxide left out"));
+    CHECK(has(to_text(answer), "Let in with 1 %"));
+    CHECK_FALSE(has(to_text(answer), "share oxide max"));
+  }
+
+  TEST_CASE("a material left out is said to be, at the place that leaves it out") {
+    const auto scenarios =
+        with_variants(scenario_with("variants:\n  bare: {without: [oxide, sulfate, tainted]}\n"));
+    const auto answer = formulate(scenarios[1].scenario);
+    REQUIRE(answer.conflict());
+    const auto& rules = answer.conflict()->rules;
+    const auto found = std::find_if(rules.begin(), rules.end(), [](const ConflictingRule& rule) {
+      return rule.rule == "without sulfate";
+    });
+    REQUIRE(found != rules.end());
+    CHECK(found->place.line == 14);
+  }
+
+  TEST_CASE("what is proved without a material is verified by rules of the same names") {
+    auto draft = scenario_with("").draft();
+    VariantDraft variant;
+    variant.name = "no oxide";
+    variant.without = {"oxide"};
+    for (const double least : {0.0, 0.5}) {
+      draft.materials[2].share_percent = Limits{least, 5};
+      const auto scenario = varied(Scenario(draft), variant);
+      const auto proven = formulate_with_proof(scenario);
+      INFO(least, " % at least; ", proven.why_no_proof);
+      CHECK((proven.answer.blend() != nullptr) == (least == 0));
+      REQUIRE(proven.proof);
+      const auto verified = verify(*proven.proof, scenario);
+      INFO(verified.detail);
+      CHECK(verified.verdict ==
+            (least == 0 ? ProofVerdict::proved_optimal : ProofVerdict::proved_infeasible));
+    }
+  }
+
+  TEST_CASE("a rule that cannot be met by itself is not called a conflict") {
+    const auto comparison =
+        compare(with_variants(scenario_with("variants:\n  a: {grade_percent: {N: {min: 41}}}\n")));
+    const auto text = to_text(comparison);
+    CHECK(has(text, "no blend obeys every rule: grade N min alone cannot be met"));
+    CHECK_FALSE(has(text, "these conflict"));
   }
 
   TEST_CASE("each line has its currency, and there is no difference between two") {

@@ -121,7 +121,9 @@ Picture rounding_picture(const RoundedBlend& blend) {
 Picture ending_picture(std::string title, const Ending& ending) {
   std::vector<std::string> sentences;
   if (ending.conflict) {
-    sentences.emplace_back("No blend can obey every rule. These conflict:");
+    sentences.emplace_back(ending.conflict->rules.size() == 1
+                               ? "No blend can obey every rule. This one alone cannot be met:"
+                               : "No blend can obey every rule. These conflict:");
     for (const auto& rule : ending.conflict->rules)
       sentences.push_back(rule_in_words(rule.rule, rule.limit, rule.unit));
   } else if (ending.status == Status::stopped) {
