@@ -24,7 +24,7 @@ std::vector<std::string> names_of(const Scenario& scenario) {
   return names;
 }
 
-Scenario at_price(const Scenario& scenario, const std::string& setting) {
+Scenario at_price(const Scenario& scenario, const std::string& setting, const std::string& file) {
   const std::size_t equals = setting.rfind('=');
   if (equals == std::string::npos || equals == 0) {
     throw UsageError("--price expects MATERIAL=VALUE, found '" + setting + "'");
@@ -32,7 +32,7 @@ Scenario at_price(const Scenario& scenario, const std::string& setting) {
   const std::string material = setting.substr(0, equals);
   const double price = number_of(std::string_view(setting).substr(equals + 1), "--price");
   if (!scenario.index_of(material)) {
-    throw UsageError("--price names '" + material + "', which is no material of the scenario" +
+    throw UsageError("--price names '" + material + "', which is no material of " + file +
                      did_you_mean(material, names_of(scenario)));
   }
   try {
@@ -57,7 +57,7 @@ Scenario scenario_of(const std::string& file, const po::variables_map& options,
   Scenario scenario = read(file, options, ReadingLimit(limit));
   if (options.count("price") == 0) return scenario;
   for (const std::string& setting : options["price"].as<std::vector<std::string>>()) {
-    scenario = at_price(scenario, setting);
+    scenario = at_price(scenario, setting, file == "-" ? "stdin" : file);
   }
   return scenario;
 }

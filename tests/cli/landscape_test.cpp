@@ -212,7 +212,8 @@ TEST_CASE("an impossible scenario is exit code 2 and names the rules") {
     CHECK(ran.exit_code == 2);
     CHECK(ran.err.empty());
     CHECK(contains(ran.out, "N"));
-    CHECK(contains(ran.out, "conflict"));
+    CHECK(contains(ran.out, "cannot be met"));
+    CHECK_FALSE(contains(ran.out, "conflict"));  // one rule has nothing to be at odds with
   }
 }
 
@@ -254,6 +255,41 @@ TEST_CASE("several files are compared line by line, a broken one is rejected") {
   CHECK(contains(ran.out, "a.yaml,optimal,"));
   CHECK(contains(ran.out, "b.yaml,infeasible,"));
   CHECK(run({"compare", first, folder.write("c.yaml", faulty)}).exit_code == 1);
+  const Ran twice = run({"compare", "--format", "csv", first, first});
+  CHECK(contains(twice.out, "a.yaml,optimal,"));
+  CHECK(contains(twice.out, "a.yaml (2),optimal,"));
+}
+
+TEST_CASE("a price that one of several files does not know names that file") {
+  const Folder folder;
+  const auto first = folder.write("a.yaml", blendable);
+  const auto third = folder.write(
+      "c.yaml",
+      "leastwise: 1\nmaterials:\n  prilled: {form: granule, contains_percent: {N: 46}, "
+      "price_per_t: 460}\ngrade_percent: {N: {min: 20}}\n");
+  refused({"compare", "--price", "urea=300", first, third},
+          "--price names 'urea', which is no material of " + third);
+  refused({"compare", "--price", "prilled=300", third, first},
+          "--price names 'prilled', which is no material of " + first);
+}
+
+TEST_CASE("a source left out for another may have a minimum if used or a share") {
+  const Folder folder;
+  const std::string start =
+      "leastwise: 1\ncurrency: USD\nmaterials:\n  urea: {price_per_t: 455}\n"
+      "  tsp: {price_per_t: 600}\n  map: {price_per_t: 665, ";
+  const std::string rest = "}\ngrade_percent: {N: {min: 12}, P2O5: {min: 14}}\n";
+  const Ran used = run({"compare", "--source", "P2O5", "--format", "csv",
+                        folder.write("a.yaml", start + "min_if_used_percent: 10" + rest)});
+  CHECK(used.err.empty());
+  CHECK(used.exit_code == 0);
+  CHECK(contains(used.out, "only map,optimal,"));
+  const Ran share = run({"compare", "--source", "P2O5", "--format", "csv",
+                         folder.write("b.yaml", start + "share_percent: {min: 5}" + rest)});
+  CHECK(share.err.empty());
+  CHECK(share.exit_code == 0);
+  CHECK(contains(share.out, "only tsp,infeasible,"));
+  CHECK(contains(share.out, "share map min; without map"));
 }
 
 TEST_CASE("help pages of maps, lists and comparisons keep within 80 columns") {

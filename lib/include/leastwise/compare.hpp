@@ -1,6 +1,7 @@
 #pragma once
 #include <leastwise/export.h>
 #include <leastwise/ending.hpp>
+#include <leastwise/note.hpp>
 #include <leastwise/report.hpp>
 
 #include <optional>
@@ -20,7 +21,8 @@ struct NamedScenario {
 /// The scenario as it stands, named `as written`, and then each of its `variants`.
 ///
 /// A material left out stays in the scenario with a share of at most 0 %, so that an order that
-/// cannot do without it is a conflict that names it.
+/// cannot do without it is a conflict that names it: `without urea`. A variant of the name
+/// `as written` is listed as `as written (variant)`.
 /// Throws: InputError with what is wrong in any variant, each finding at its place.
 [[nodiscard]] LEASTWISE_API std::vector<NamedScenario> with_variants(const Scenario& scenario);
 
@@ -36,10 +38,12 @@ struct BlendIndex {
 
 /// One line of a comparison.
 struct ComparedScenario {
-  std::string name{};             ///< its line
+  std::string name{};             ///< its line; no two of a comparison are the same
   std::string title{};            ///< of its scenario
+  std::string currency{};         ///< of its scenario
   Formulation answer{Stopped{}};  ///< as `formulate` gives it
-  /// Cost minus that of the first line; empty where either has no blend or not this basis.
+  /// Cost minus that of the first line; empty where either has no blend or not this basis, or where
+  /// their currencies differ.
   std::optional<double> difference_per_ha{};
   std::optional<double> difference_per_t{};  ///< the same per tonne of product
   /// Sodium nitrate = 100, weighed by mass; Mortvedt 2001, lib/data/salt_index.csv.
@@ -53,10 +57,12 @@ struct ComparedScenario {
 struct Comparison {
   std::string nutrient{};                 ///< for a comparison of sources
   std::vector<ComparedScenario> lines{};  ///< in the order given, or ranked
+  std::vector<Note> notes{};              ///< why some lines have no difference
 };
 
 /// Formulates each scenario. A scenario that cannot be blended is a line like any other; so is one
-/// that a limit stopped. Prices of rules are given, their intervals are not.
+/// that a limit stopped. Prices of rules are given, their intervals are not. Of two lines of one
+/// name the later is called `name (2)`.
 /// Thread safety: as `formulate`. Deterministic.
 [[nodiscard]] LEASTWISE_API Comparison compare(std::span<const NamedScenario> scenarios,
                                                const SolveLimits& limits = {});

@@ -39,6 +39,9 @@ struct MaterialDraft {
   std::optional<bool> ground{};                    ///< will be ground to a powder
   std::optional<bool> micronutrient_granule{};     ///< the factor applies
   std::string path{};  ///< dotted path for messages; `materials.NAME` when empty
+  /// By a variant: it takes no part, whatever is said of its share and its minimum if used. Where a
+  /// share of it is asked for, no blend obeys every rule.
+  bool left_out = false;
 };
 
 /// Limits on the amount, the percentage or the ratio of something named.
@@ -99,8 +102,8 @@ struct VariantDraft {
   std::optional<double> blending_fee_per_t{};                   ///< per tonne of product
   std::optional<LimitedCompatibility> limited_compatibility{};  ///< replaces the choice
   std::vector<std::string> drop{};     ///< names of rules: `rate N max`, `bins`
-  std::vector<std::string> without{};  ///< materials held at a share of 0
-  /// Nutrient and material: every other material with at least 1 % of the nutrient is held at 0.
+  std::vector<std::string> without{};  ///< materials left out
+  /// Nutrient and material: every other material with at least 1 % of the nutrient is left out.
   std::vector<std::pair<std::string, std::string>> only_source_of{};
 };
 

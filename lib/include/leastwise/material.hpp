@@ -39,6 +39,7 @@ struct Material {
   bool ground = false;                 ///< crystal or fines that will be ground to a powder
   bool micronutrient_granule = false;  ///< dedicated micronutrient granule: the factor applies
   std::string source{};                ///< where the figures come from, for built-in materials
+  bool left_out = false;               ///< by a variant: its share is at most 0 %
 
   /// The form in which it can enter: `powder` for ground crystal or fines.
   [[nodiscard]] Form form_used() const {

@@ -26,6 +26,7 @@ struct WeighedPortion {
   Form form = Form::granule;      ///< the form in which it enters
   double kg_per_batch = 0;        ///< a multiple of the step
   double exact_kg_per_batch = 0;  ///< in the cheapest blend off the grid
+  double cost_per_batch = 0;      ///< price and freight of what is weighed
 };
 
 /// A rule that the weighed blend does not keep, and by how much.
@@ -46,10 +47,14 @@ struct RoundedBlend {
   double batch_kg = 0;                     ///< sum of all portions and the binder
   std::vector<WeighedPortion> portions{};  ///< largest first
   std::string binder{};                    ///< its name; empty: unnamed
-  double binder_kg_per_batch = 0;          ///< on the grid too: the step nearest to its share
-  double exact_binder_kg_per_batch = 0;    ///< of these powders, before rounding
-  double exact_cost = 0;                   ///< of the cheapest blend off the grid; per ha or per t
-  double cost = 0;                         ///< of this one
+  /// On the grid too: the step nearest to its share, and at least one with any powder.
+  double binder_kg_per_batch = 0;
+  double exact_binder_kg_per_batch = 0;     ///< of these powders, before rounding
+  double off_grid_binder_kg_per_batch = 0;  ///< in the cheapest blend off the grid
+  double exact_cost = 0;                    ///< of the cheapest blend off the grid; per ha or per t
+  double cost = 0;                          ///< of this one
+  double binder_cost_per_batch = 0;         ///< of the binder weighed
+  double blending_cost_per_batch = 0;       ///< the blender's fee for the batch
   /// True: every rule is kept. False: no blend on the grid keeps them all, or none was found
   /// before the limit; then this is the nearest and `drifts` names every rule that gives way.
   bool obeys = false;
@@ -60,7 +65,8 @@ struct RoundedBlend {
   bool none_obeys = false;
   double lower_bound = 0;           ///< no blend on the grid that keeps all rules costs less
   std::vector<RuleDrift> drifts{};  ///< empty when it obeys
-  std::vector<Note> notes{};        ///< the scenario's own: cautions and remarks
+  std::vector<Supply> supply{};     ///< of what is weighed, binder included in the product
+  std::vector<Note> notes{};        ///< cautions and remarks, for the blend as weighed
   long solves = 0;                  ///< linear programs solved
   Ending ending{};                  ///< complete, without a blend, or stopped
 };
@@ -83,7 +89,7 @@ struct RoundedBlend {
                                                 const TextOptions& options = {});
 /// The weighed blend as JSON, report format version 1, ending in a newline.
 [[nodiscard]] LEASTWISE_API std::string to_json(const RoundedBlend& blend);
-/// The weighed blend as CSV (RFC 4180, LF). One line for each portion and the binder.
+/// The weighed blend as CSV (RFC 4180, LF). One line for each portion, the binder and the fee.
 [[nodiscard]] LEASTWISE_API std::string to_csv(const RoundedBlend& blend);
 /// The blend as a page for a browser or a printer, with a picture. Needs nothing but itself.
 [[nodiscard]] LEASTWISE_API std::string to_html(const RoundedBlend& blend, Paper paper = Paper::a4);

@@ -129,6 +129,15 @@ std::vector<Portion> portions_of(const Scenario& scenario, const std::vector<dou
   return portions;
 }
 
+std::vector<Note> notes_of(const Scenario& scenario, const std::vector<double>& kg, double total,
+                           LabelNotes labels) {
+  std::vector<Note> notes(scenario.notes().begin(), scenario.notes().end());
+  const auto cautions = cautions_of(scenario, kg);
+  notes.insert(notes.end(), cautions.begin(), cautions.end());
+  if (labels == LabelNotes::told) add_confidence_notes(scenario, kg, total, notes);
+  return notes;
+}
+
 Blend blend_of(const Scenario& scenario, const std::vector<double>& kg, LabelNotes labels) {
   double total = 0;
   for (std::size_t i = 0; i < kg.size(); ++i) total += scenario.mass_factor(i) * kg[i];
@@ -159,10 +168,7 @@ Blend blend_of(const Scenario& scenario, const std::vector<double>& kg, LabelNot
     blend.cost_per_ha = blend.cost_per_t * total / kg_per_tonne;
     blend.binder.kg_per_ha = binder_kg;
   }
-  blend.notes.assign(scenario.notes().begin(), scenario.notes().end());
-  const auto cautions = cautions_of(scenario, kg);
-  blend.notes.insert(blend.notes.end(), cautions.begin(), cautions.end());
-  if (labels == LabelNotes::told) add_confidence_notes(scenario, kg, blend.notes);
+  blend.notes = notes_of(scenario, kg, total, labels);
   return blend;
 }
 

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <chrono>
 #include <limits>
+#include <set>
 #include <stdexcept>
 #include <utility>
 
@@ -41,6 +42,7 @@ ComparedScenario line(const NamedScenario& named, const FormulateOptions& option
   ComparedScenario line;
   line.name = named.name;
   line.title = named.scenario.title();
+  line.currency = named.scenario.currency();
   line.answer = formulate(named.scenario, options);
   if (const Blend* blend = line.answer.blend()) {
     line.salt_index = insight::salt_index_of(named.scenario, *blend);
@@ -54,11 +56,44 @@ void set_differences(std::vector<ComparedScenario>& lines) {
   if (first == nullptr) return;
   for (auto& line : lines) {
     const Blend* blend = line.answer.blend();
-    if (blend == nullptr) continue;
+    if (blend == nullptr || line.currency != lines.front().currency) continue;
     line.difference_per_t = blend->cost_per_t - first->cost_per_t;
     if (blend->cost_per_ha && first->cost_per_ha)
       line.difference_per_ha = *blend->cost_per_ha - *first->cost_per_ha;
   }
+}
+
+void make_names_differ(std::vector<ComparedScenario>& lines) {
+  std::set<std::string> taken;
+  for (auto& line : lines) {
+    const std::string name = line.name;
+    for (int count = 2; !taken.insert(line.name).second; ++count)
+      line.name = name + " (" + std::to_string(count) + ")";
+  }
+}
+
+/// Why a line that has a blend has no difference to the first.
+std::vector<Note> notes_on(const std::vector<ComparedScenario>& lines) {
+  std::vector<Note> notes;
+  const auto& first = lines.front();
+  std::string currencies;
+  std::set<std::string> seen;
+  for (const auto& line : lines)
+    if (seen.insert(line.currency).second)
+      currencies += (currencies.empty() ? "" : ", ") +
+                    (line.currency.empty() ? std::string("none stated") : line.currency);
+  if (seen.size() > 1)
+    notes.push_back({NoteLevel::info, "the lines have different currencies (" + currencies +
+                                          "): nothing is converted, and no difference is given to "
+                                          "a line in another currency than the first"});
+  const bool others = std::any_of(lines.begin() + 1, lines.end(), [](const ComparedScenario& line) {
+    return line.answer.blend() != nullptr;
+  });
+  if (others && first.answer.blend() == nullptr)
+    notes.push_back({NoteLevel::info, "there are no differences: the first line, " +
+                                          in_quotes(first.name) + ", has no blend to compare " +
+                                          "with"});
+  return notes;
 }
 
 /// What lines are ranked by: the cost that was minimised; after it those without a blend.
@@ -79,7 +114,10 @@ Comparison compare(std::span<const NamedScenario> scenarios, const SolveLimits& 
       limits.progress({"lines", static_cast<long>(comparison.lines.size()),
                        static_cast<long>(scenarios.size())});
   }
-  if (!comparison.lines.empty()) set_differences(comparison.lines);
+  if (comparison.lines.empty()) return comparison;
+  make_names_differ(comparison.lines);
+  set_differences(comparison.lines);
+  comparison.notes = notes_on(comparison.lines);
   return comparison;
 }
 

@@ -160,7 +160,9 @@ class Variation {
       own = draft_.materials.insert(draft_.materials.end(), MaterialDraft{});
       own->name = material;
     }
-    own->share_percent = Limits{Limits{}.min, 0};
+    own->left_out = true;
+    if (const Place place = scenario_.place_of(path))
+      draft_.places.insert_or_assign(below(below("materials", material), "left_out"), place);
   }
 
   void drop(std::size_t i) {
@@ -198,6 +200,12 @@ ScenarioDraft varied_draft(const Scenario& scenario, const VariantDraft& variant
 
 }  // namespace insight
 
+namespace {
+
+constexpr std::string_view as_written = "as written";
+
+}  // namespace
+
 Scenario varied(const Scenario& scenario, const VariantDraft& variant) {
   Findings findings(scenario.draft(), {});
   auto draft = insight::varied_draft(scenario, variant, findings);
@@ -206,11 +214,12 @@ Scenario varied(const Scenario& scenario, const VariantDraft& variant) {
 }
 
 std::vector<NamedScenario> with_variants(const Scenario& scenario) {
-  std::vector<NamedScenario> list{{"as written", scenario}};
+  std::vector<NamedScenario> list{{std::string(as_written), scenario}};
   std::vector<Diagnostic> wrong;
   for (const auto& variant : scenario.draft().variants) {
     try {
       list.push_back({variant.name, varied(scenario, variant)});
+      if (variant.name == as_written) list.back().name += " (variant)";
     } catch (const InputError& error) {
       wrong.insert(wrong.end(), error.diagnostics().begin(), error.diagnostics().end());
     }

@@ -13,10 +13,9 @@ namespace {
 /// Adds the limits of one target.
 class TargetConfidence {
  public:
-  TargetConfidence(const Scenario& scenario, const Target& target, std::string_view kind,
-                   const std::vector<double>& kg)
-      : scenario_(scenario), target_(target), kind_(kind), kg_(kg) {
-    for (std::size_t i = 0; i < kg.size(); ++i) total_ += scenario.mass_factor(i) * kg[i];
+  TargetConfidence(const Target& target, std::string_view kind, const std::vector<double>& kg,
+                   double total)
+      : target_(target), kind_(kind), kg_(kg), total_(total) {
     z_ = std::max(normal_quantile(*target.confidence), 0.0);
   }
 
@@ -51,11 +50,10 @@ class TargetConfidence {
     return room >= -1e-9 ? 1 : 0;
   }
 
-  const Scenario& scenario_;
   const Target& target_;
   std::string_view kind_;
   const std::vector<double>& kg_;
-  double total_ = 0;
+  double total_;
   double z_ = 0;
 };
 
@@ -67,12 +65,12 @@ std::string percent_text(double probability) {
 }  // namespace
 
 std::vector<LimitConfidence> limit_confidences(const Scenario& scenario,
-                                               const std::vector<double>& kg) {
+                                               const std::vector<double>& kg, double total) {
   std::vector<LimitConfidence> list;
   const auto add_all = [&](std::span<const Target> targets, std::string_view kind) {
     for (const auto& target : targets) {
       if (!target.confidence || target.margin_percent.empty()) continue;
-      const TargetConfidence confidence(scenario, target, kind, kg);
+      const TargetConfidence confidence(target, kind, kg, total);
       if (target.limits.has_min()) confidence.add(false, list);
       if (target.limits.has_max()) confidence.add(true, list);
     }
@@ -82,9 +80,9 @@ std::vector<LimitConfidence> limit_confidences(const Scenario& scenario,
   return list;
 }
 
-void add_confidence_notes(const Scenario& scenario, const std::vector<double>& kg,
+void add_confidence_notes(const Scenario& scenario, const std::vector<double>& kg, double total,
                           std::vector<Note>& notes) {
-  for (const auto& sure : limit_confidences(scenario, kg)) {
+  for (const auto& sure : limit_confidences(scenario, kg, total)) {
     const std::string unit = sure.rule.starts_with("rate ") ? " kg/ha" : " %";
     notes.push_back(
         {NoteLevel::info, sure.rule + " " + rounded_text(sure.limit) + unit +
@@ -105,7 +103,9 @@ std::vector<LimitConfidence> limit_confidences(const Scenario& scenario, const B
   for (const auto& portion : blend.portions)
     if (const auto i = scenario.index_of(portion.material))
       kg[*i] = portion.kg_per_ha.value_or(portion.kg_per_t);
-  return insight::limit_confidences(scenario, kg);
+  double total = 0;
+  for (std::size_t i = 0; i < kg.size(); ++i) total += scenario.mass_factor(i) * kg[i];
+  return insight::limit_confidences(scenario, kg, total);
 }
 
 }  // namespace leastwise

@@ -25,6 +25,14 @@ enum class LabelNotes {
 [[nodiscard]] Blend blend_of(const Scenario& scenario, const std::vector<double>& kg,
                              LabelNotes labels = LabelNotes::told);
 
+/// What `kg` along Scenario::materials() supply, in `total` kg of product.
+[[nodiscard]] std::vector<Supply> supply_of(const Scenario& scenario, const std::vector<double>& kg,
+                                            double total);
+
+/// The scenario's notes, and those that belong to this blend.
+[[nodiscard]] std::vector<Note> notes_of(const Scenario& scenario, const std::vector<double>& kg,
+                                         double total, LabelNotes labels = LabelNotes::told);
+
 /// kg of each material of the scenario from the columns of a model.
 [[nodiscard]] std::vector<double> kg_of(const Scenario& scenario, const model::Model& model,
                                         const std::vector<double>& x);

@@ -68,7 +68,7 @@ class Rounding {
  private:
   void nearest(const std::vector<double>& exact);
   void write(const std::vector<double>& x, const std::vector<double>& exact);
-  void write_binder(const std::vector<double>& x);
+  void write_binder(const std::vector<double>& x, const std::vector<double>& exact);
   void name_drifts(const std::vector<double>& x);
   [[nodiscard]] double on_grid(double kg) const {
     return std::round(kg * scale_ / options_.step_kg) * options_.step_kg;
@@ -96,31 +96,42 @@ void Rounding::name_drifts(const std::vector<double>& x) {
   blend_.obeys = blend_.drifts.empty();
 }
 
-void Rounding::write_binder(const std::vector<double>& x) {
+void Rounding::write_binder(const std::vector<double>& x, const std::vector<double>& exact) {
   if (grid_.binder_column < 0) return;
   blend_.binder = scenario_.binder().material;
-  blend_.binder_kg_per_batch = on_grid(x[static_cast<std::size_t>(grid_.binder_column)]);
-  for (std::size_t j = 0; j < model_.material_of.size(); ++j)
-    if (model_.material_of[j] >= 0)
-      blend_.exact_binder_kg_per_batch +=
-          (scenario_.mass_factor(static_cast<std::size_t>(model_.material_of[j])) - 1) * x[j] *
-          scale_;
+  blend_.binder_kg_per_batch = on_grid(x[static_cast<std::size_t>(grid_.binder_column)] +
+                                       x[static_cast<std::size_t>(grid_.least_binder_column)]);
+  for (std::size_t j = 0; j < model_.material_of.size(); ++j) {
+    if (model_.material_of[j] < 0) continue;
+    const auto i = static_cast<std::size_t>(model_.material_of[j]);
+    const double binder_per_kg = scenario_.mass_factor(i) - 1;
+    blend_.exact_binder_kg_per_batch += binder_per_kg * x[j] * scale_;
+    blend_.off_grid_binder_kg_per_batch += binder_per_kg * exact[j] * scale_;
+  }
   blend_.batch_kg += blend_.binder_kg_per_batch;
+  blend_.binder_cost_per_batch =
+      blend_.binder_kg_per_batch * scenario_.binder().price_per_t / kg_per_tonne;
 }
 
 void Rounding::write(const std::vector<double>& x, const std::vector<double>& exact) {
   for (std::size_t j = 0; j < model_.material_of.size(); ++j) {
     if (model_.material_of[j] < 0 || (x[j] <= 0 && exact[j] <= 0)) continue;
     const auto& material = scenario_.materials()[static_cast<std::size_t>(model_.material_of[j])];
+    const double kg = on_grid(x[j]);
     blend_.portions.push_back(
-        {material.name, material.form_used(), on_grid(x[j]), exact[j] * scale_});
-    blend_.batch_kg += blend_.portions.back().kg_per_batch;
+        {material.name, material.form_used(), kg, exact[j] * scale_,
+         kg * (material.price_per_t + material.freight_per_t) / kg_per_tonne});
+    blend_.batch_kg += kg;
   }
   std::stable_sort(blend_.portions.begin(), blend_.portions.end(),
                    [](const WeighedPortion& a, const WeighedPortion& b) {
                      return a.kg_per_batch > b.kg_per_batch;
                    });
-  write_binder(x);
+  write_binder(x, exact);
+  blend_.blending_cost_per_batch = blend_.batch_kg * scenario_.blending_fee_per_t() / kg_per_tonne;
+  const auto kg = insight::kg_of(scenario_, model_, x);
+  blend_.supply = insight::supply_of(scenario_, kg, blend_.batch_kg / scale_);
+  blend_.notes = insight::notes_of(scenario_, kg, blend_.batch_kg / scale_);
   blend_.cost = 0;
   for (std::size_t j = 0; j < grid_.model.cost.size(); ++j)
     blend_.cost += grid_.model.cost[j] * x[j];

@@ -77,10 +77,29 @@ double drift_of(const model::Rule& rule, const std::vector<double>& x) {
   return sum;
 }
 
+/// What ties the binder to the powders.
+void add_binder_rows(GridModel& grid, const std::vector<int>& powders, double share,
+                     std::vector<std::vector<Entry>>& rows) {
+  const auto add = [&](std::vector<Entry> row, double per_powder, double lower, double upper) {
+    for (const int j : powders) row.push_back({j, per_powder});
+    rows.push_back(std::move(row));
+    grid.model.row_lower.push_back(lower);
+    grid.model.row_upper.push_back(upper);
+  };
+  const int nearest = grid.binder_column;
+  const int least = grid.least_binder_column;
+  add({{nearest, 1}}, -share, -grid.unit / 2, grid.unit / 2);
+  // No powder without binder. n steps are nearest to no share above n + 0.5, so above 1.5 n: in
+  // whole steps this takes nothing else away.
+  add({{nearest, 1.5}, {least, 1.5}}, -share, 0, infinity);
+  // No binder without powder.
+  add({{least, -1}}, 1, 0, infinity);
+}
+
 }  // namespace
 
 GridModel grid_model(const Scenario& scenario, const Model& model, double unit) {
-  GridModel grid{model, unit, -1, {}};
+  GridModel grid{model, unit, -1, -1, {}};
   auto& m = grid.model;
   std::vector<int> powders;
   for (std::size_t j = 0; j < model.material_of.size(); ++j) {
@@ -93,22 +112,21 @@ GridModel grid_model(const Scenario& scenario, const Model& model, double unit) 
   const double binder_cost =
       (scenario.binder().price_per_t + scenario.blending_fee_per_t()) / kg_per_tonne;
   grid.binder_column = add_column(m, binder_cost);
-  grid.grid.push_back(grid.binder_column);
+  grid.least_binder_column = add_column(m, binder_cost);
+  m.column_upper.back() = unit;
+  grid.grid.insert(grid.grid.end(), {grid.binder_column, grid.least_binder_column});
   for (const int j : powders) m.cost[index(j)] = less(m.cost[index(j)], share * binder_cost);
   auto rows = rows_of(model);
   const auto weigh_binder = [&](int row) {
     for (auto& entry : rows[index(row)])
       if (std::find(powders.begin(), powders.end(), entry.column) != powders.end()) entry.value = 1;
     rows[index(row)].push_back({grid.binder_column, 1});
+    rows[index(row)].push_back({grid.least_binder_column, 1});
   };
   if (m.total_row >= 0) weigh_binder(m.total_row);
   for (const auto& rule : m.rules)
     if (rule.kind == model::RuleKind::coating && rule.row >= 0) weigh_binder(rule.row);
-  std::vector<Entry> nearest{{grid.binder_column, 1}};
-  for (const int j : powders) nearest.push_back({j, -share});
-  rows.push_back(std::move(nearest));
-  m.row_lower.push_back(-unit / 2);
-  m.row_upper.push_back(unit / 2);
+  add_binder_rows(grid, powders, share, rows);
   set_rows(m, rows);
   return grid;
 }

@@ -38,6 +38,7 @@ class GridSearch {
   void learn(const TreeNode& node, double before);
   bool accept();
   void split(TreeNode& node, int column);
+  void settle_binder(TreeNode& node);
   [[nodiscard]] double worth_beating() const {
     return result_.found ? result_.cost - cost_tolerance(result_.cost) : model::infinity;
   }
@@ -47,6 +48,7 @@ class GridSearch {
   NodeSolver nodes_;
   GridRows rows_;
   BranchGains gains_;
+  bool binder_settled_ = false;
   OpenNodes open_{};
   double abandoned_bound_ = model::infinity;
   GridSearchResult result_{};
@@ -123,6 +125,19 @@ void GridSearch::split(TreeNode& node, int column) {
   node.start.clear();  // goes on from the present basis
 }
 
+/// At the root: the binder is the step nearest to its share, or, left open for later, the one step
+/// of powders whose share is nearer to none.
+void GridSearch::settle_binder(TreeNode& node) {
+  binder_settled_ = true;
+  TreeNode later = node;
+  later.changes.push_back({grid_.binder_column, 0, 0});
+  later.moved = node.moved = 0;
+  later.start = nodes_.warm_start();
+  open_.push(std::move(later));
+  node.changes.push_back({grid_.least_binder_column, 0, 0});
+  node.start.clear();
+}
+
 bool GridSearch::stop(NodeOutcome outcome, double bound) {
   abandoned_bound_ = bound;
   result_.status = outcome == NodeOutcome::time_limit  ? SearchStatus::time_limit
@@ -159,6 +174,10 @@ bool GridSearch::explore(TreeNode node) {
     learn(node, node.bound);
     node.bound = std::max(node.bound, nodes_.bound());
     if (node.bound >= worth_beating()) return true;
+    if (!binder_settled_ && grid_.least_binder_column >= 0) {
+      settle_binder(node);
+      continue;
+    }
     if (const auto choice = nodes_.branch(node.path)) {
       TreeNode later = node;
       later.path.push_back(choice->second);

@@ -35,6 +35,12 @@ std::string side_path(const std::string& parent, const Rule& rule, const Scenari
   return parent + "." + side;
 }
 
+/// A variant leaves the material out: nobody wrote a limit on its share.
+bool leaves_out(const Rule& rule, const Scenario& scenario) {
+  return rule.kind == RuleKind::share && rule.side == Side::max &&
+         scenario.materials()[rule.index].left_out;
+}
+
 std::string material_path(const Scenario& scenario, std::size_t index) {
   return "materials." + scenario.materials()[index].name;
 }
@@ -57,7 +63,8 @@ std::string name_of(const Rule& rule, const Scenario& scenario) {
     case RuleKind::coating:
       return "coating max";
     case RuleKind::share:
-      return "share " + scenario.materials()[rule.index].name + " " + side;
+      return (leaves_out(rule, scenario) ? "without " : "share ") +
+             scenario.materials()[rule.index].name + (leaves_out(rule, scenario) ? "" : " " + side);
     case RuleKind::stock:
       return "stock " + scenario.materials()[rule.index].name;
   }
@@ -108,6 +115,7 @@ std::string path_of(const Rule& rule, const Scenario& scenario) {
     case RuleKind::coating:
       return "blend.coating_percent.max";
     case RuleKind::share:
+      if (leaves_out(rule, scenario)) return material_path(scenario, rule.index) + ".left_out";
       return side_path(material_path(scenario, rule.index) + ".share_percent", rule, scenario);
     case RuleKind::stock:
       return material_path(scenario, rule.index) + ".stock_kg";

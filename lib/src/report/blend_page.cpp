@@ -62,6 +62,8 @@ void write_apart(Page& page, const Blend& blend) {
   }
 }
 
+}  // namespace
+
 void write_supply(Page& page, const Blend& blend) {
   if (blend.supply.empty()) return;
   page.heading("What it supplies");
@@ -80,8 +82,6 @@ void write_supply(Page& page, const Blend& blend) {
               "apart to count in full. Minima count what is reached, maxima all that is there.");
   }
 }
-
-}  // namespace
 
 void write_blend(Page& page, const Blend& blend) {
   page.title(blend.title.empty() ? "Least-cost blend" : blend.title);

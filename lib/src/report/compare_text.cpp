@@ -31,18 +31,14 @@ std::string money_difference(const std::optional<double>& sum) {
   return *sum > 0 && text != "0.00" ? "+" + text : text;
 }
 
-std::string currency_of(const ComparedScenario& line) {
-  if (const Blend* blend = line.answer.blend()) return blend->currency;
-  if (const Conflict* conflict = line.answer.conflict()) return conflict->currency;
-  return line.answer.stopped()->currency;
-}
-
 void write_compared(Page& page, const Comparison& comparison) {
   const bool per_hectare = all_per_hectare(comparison);
-  const std::string currency = currency_of(comparison.lines.front());
+  const bool apart = currencies_differ(comparison);
+  const std::string currency = apart ? "" : comparison.lines.front().currency;
   Table table;
   table.add_words("");
   table.add_words("");
+  table.add_words("currency");
   table.add_numbers(cost_heading(currency, per_hectare ? Basis::per_hectare : Basis::per_tonne));
   table.add_numbers("difference");
   if (per_hectare) table.add_numbers(cost_heading(currency, Basis::per_tonne));
@@ -51,7 +47,8 @@ void write_compared(Page& page, const Comparison& comparison) {
   for (const ComparedScenario& line : comparison.lines) {
     const Blend* blend = line.answer.blend();
     std::vector<std::string> cells{line.name,
-                                   blend ? "" : std::string(to_string(line.answer.status()))};
+                                   blend ? "" : std::string(to_string(line.answer.status())),
+                                   apart ? line.currency : ""};
     if (blend != nullptr) {
       cells.push_back(money_text(per_hectare ? *blend->cost_per_ha : blend->cost_per_t));
       cells.push_back(
@@ -63,6 +60,7 @@ void write_compared(Page& page, const Comparison& comparison) {
     table.add_row(std::move(cells));
   }
   page.illustrated(comparison_picture(comparison), table);
+  for (const Note& note : comparison.notes) page.item("  ", capitalised(with_full_stop(note.text)));
 }
 
 void write_index(Page& page, std::string_view what, const BlendIndex& index) {
@@ -76,7 +74,7 @@ void write_index(Page& page, std::string_view what, const BlendIndex& index) {
 }
 
 void write_details(Page& page, const ComparedScenario& line) {
-  page.heading(capitalised(line.name));
+  page.heading(line.name);
   if (const Blend* blend = line.answer.blend()) {
     page.item("  materials, kg/t: ", recipe_words(blend->portions));
     if (const auto rules = binding_names(*blend); !rules.empty())
@@ -84,16 +82,33 @@ void write_details(Page& page, const ComparedScenario& line) {
     write_index(page, "salt index", line.salt_index);
     write_index(page, "acidity", line.acidity);
   } else if (const Conflict* conflict = line.answer.conflict()) {
-    std::vector<std::string> rules;
-    for (const auto& rule : conflict->rules) rules.push_back(rule.rule);
-    page.item("  ",
-              fmt::format("no blend obeys every rule; these conflict: {}", fmt::join(rules, ", ")));
+    const auto rules = conflict_names(*conflict);
+    page.item("  ", rules.size() == 1
+                        ? fmt::format("no blend obeys every rule: {} alone cannot be met", rules[0])
+                        : fmt::format("no blend obeys every rule; these conflict: {}",
+                                      fmt::join(rules, ", ")));
   } else {
     page.item("  ", with_full_stop(line.answer.stopped()->detail));
   }
 }
 
-/// The cautions of all lines, each once; those that only some lines have, with their names.
+/// Which lines have a note, where there is more than one line.
+std::string lines_with(const Note& note, const Comparison& comparison) {
+  std::vector<std::string> names;
+  std::size_t blends = 0;
+  for (const ComparedScenario& line : comparison.lines) {
+    const Blend* blend = line.answer.blend();
+    if (blend == nullptr) continue;
+    ++blends;
+    if (std::ranges::find(blend->notes, note) != blend->notes.end()) names.push_back(line.name);
+  }
+  if (comparison.lines.size() < 2) return {};
+  if (names.size() == comparison.lines.size()) return " Lines: all";
+  if (names.size() == blends && blends > 1) return " Lines: all with a blend";
+  return fmt::format(" {}: {}", names.size() == 1 ? "Line" : "Lines", fmt::join(names, "; "));
+}
+
+/// The notes of all lines, each once, with the names of the lines that have it.
 void write_cautions(Page& page, const Comparison& comparison) {
   std::vector<Note> all;
   std::vector<Portion> portions;
@@ -106,7 +121,10 @@ void write_cautions(Page& page, const Comparison& comparison) {
     portions.insert(portions.end(), blend->portions.begin(), blend->portions.end());
     supply.insert(supply.end(), blend->supply.begin(), blend->supply.end());
   }
-  write_notes(page, all);
+  std::vector<Note> named;
+  for (const Note& note : all)
+    named.push_back({note.level, with_full_stop(note.text) + lines_with(note, comparison)});
+  write_notes(page, named);
   if (!portions.empty() || page.in_html()) write_safety(page, portions, supply, all);
 }
 

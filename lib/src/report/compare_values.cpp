@@ -26,8 +26,10 @@ Json cautions(const Blend& blend) {
 }
 
 Json line_json(const ComparedScenario& line) {
-  Json json{
-      {"name", line.name}, {"title", line.title}, {"status", to_string(line.answer.status())}};
+  Json json{{"name", line.name},
+            {"title", line.title},
+            {"status", to_string(line.answer.status())},
+            {"currency", line.currency}};
   if (const Blend* blend = line.answer.blend()) {
     json["difference_per_ha"] = json_number(line.difference_per_ha);
     json["difference_per_t"] = json_number(line.difference_per_t);
@@ -38,9 +40,7 @@ Json line_json(const ComparedScenario& line) {
     json["cautions"] = cautions(*blend);
     json["blend"] = json_blend(*blend);
   } else if (const Conflict* conflict = line.answer.conflict()) {
-    Json rules = Json::array();
-    for (const auto& rule : conflict->rules) rules.push_back(rule.rule);
-    json["conflict"] = rules;
+    json["conflict"] = conflict_names(*conflict);
   } else {
     json["cause"] = to_string(line.answer.stopped()->cause);
     json["detail"] = line.answer.stopped()->detail;
@@ -56,13 +56,15 @@ std::string to_json(const Comparison& comparison) {
   Json lines = Json::array();
   for (const ComparedScenario& line : comparison.lines) lines.push_back(line_json(line));
   json["scenarios"] = lines;
+  json["notes"] = json_array(comparison.notes, json_note);
   return json_text(json);
 }
 
 std::string to_csv(const Comparison& comparison) {
   std::string csv =
       "scenario,status,cost_per_ha,cost_per_t,difference_per_ha,difference_per_t,total_kg_per_ha,"
-      "grade,recipe_kg_per_t,binding,salt_index,acidity_kg_caco3_per_100_kg\n";
+      "grade,recipe_kg_per_t,binding,salt_index,acidity_kg_caco3_per_100_kg,currency,"
+      "conflict\n";
   for (const ComparedScenario& line : comparison.lines) {
     std::vector<std::string> cells{line.name, std::string(to_string(line.answer.status()))};
     if (const Blend* blend = line.answer.blend()) {
@@ -77,6 +79,11 @@ std::string to_csv(const Comparison& comparison) {
       cells.push_back(csv_number(line.acidity.value));
     }
     cells.resize(12);
+    cells.push_back(line.currency);
+    const Conflict* conflict = line.answer.conflict();
+    cells.push_back(conflict == nullptr
+                        ? std::string{}
+                        : fmt::format("{}", fmt::join(conflict_names(*conflict), "; ")));
     csv += csv_line(cells);
   }
   return csv;

@@ -42,10 +42,22 @@ std::string grade_words(const Blend& blend) {
   return grade;
 }
 
+bool currencies_differ(const Comparison& comparison) {
+  return std::ranges::any_of(comparison.lines, [&](const ComparedScenario& line) {
+    return line.currency != comparison.lines.front().currency;
+  });
+}
+
+std::vector<std::string> conflict_names(const Conflict& conflict) {
+  std::vector<std::string> names;
+  for (const ConflictingRule& rule : conflict.rules) names.push_back(rule.rule);
+  return names;
+}
+
 std::vector<std::string> binding_names(const Blend& blend) {
   std::vector<std::string> names;
   for (const BindingRule& rule : blend.binding) {
-    const bool left_out = parsed_rule(rule.rule).kind == RuleKind::share && rule.limit == 0;
+    const bool left_out = parsed_rule(rule.rule).kind == RuleKind::left_out;
     if (!left_out && std::find(names.begin(), names.end(), rule.rule) == names.end())
       names.push_back(rule.rule);
   }

@@ -17,6 +17,12 @@ inline constexpr std::string_view acidity_series =
 /// `22.7-15.2-11.4`: percent N-P2O5-K2O of the product, then other nutrients that are asked for.
 [[nodiscard]] std::string grade_words(const Blend& blend);
 
+/// Whether the lines are in more than one currency.
+[[nodiscard]] bool currencies_differ(const Comparison& comparison);
+
+/// The rules that no blend can keep together.
+[[nodiscard]] std::vector<std::string> conflict_names(const Conflict& conflict);
+
 /// The rules that set the price; materials a variant leaves out are none.
 [[nodiscard]] std::vector<std::string> binding_names(const Blend& blend);
 

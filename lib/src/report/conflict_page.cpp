@@ -32,6 +32,9 @@ std::string giving_way(const ConflictingRule& rule) {
     return choice ? "This is a choice; it has no amount by which to give way."
                   : "How far it would have to give way is not known.";
   }
+  if (name.kind == RuleKind::left_out)
+    return fmt::format("Let in with {}, it would end this conflict.",
+                       limit_text(rounded_up(*rule.shortfall), rule.unit));
   std::string sentence = fmt::format("Alone, it would have to give way by {}",
                                      amount_of_change(*rule.shortfall, rule.unit));
   if (rule.limit && name.side != RuleSide::exactly) {

@@ -21,10 +21,6 @@ Json source(const Place& place) {
   return place.source + ":" + std::to_string(place.line) + ":" + std::to_string(place.column);
 }
 
-Json limits(const Limits& limits) {
-  return {{"min", json_number(limits.min)}, {"max", json_number(limits.max)}};
-}
-
 Json portion(const Portion& p) {
   return {{"material", p.material},
           {"form", to_string(p.form)},
@@ -32,16 +28,6 @@ Json portion(const Portion& p) {
           {"kg_per_t", json_number(p.kg_per_t)},
           {"cost_per_t", json_number(p.cost_per_t)},
           {"cost_per_ha", json_number(p.cost_per_ha)}};
-}
-
-Json supply(const Supply& s) {
-  return {{"nutrient", s.nutrient},
-          {"kg_per_ha", json_number(s.kg_per_ha)},
-          {"effective_kg_per_ha", json_number(s.effective_kg_per_ha)},
-          {"percent", json_number(s.percent)},
-          {"required_kg_per_ha", limits(s.rate_kg_per_ha)},
-          {"required_percent", limits(s.grade_percent)},
-          {"declared_percent", json_number(s.declared_percent)}};
 }
 
 Json binding(const BindingRule& b) {
@@ -125,7 +111,7 @@ Json document(const Blend& blend) {
   json["cost_per_t"] = json_number(blend.cost_per_t);
   json["total_kg_per_ha"] = json_number(blend.total_kg_per_ha);
   json["portions"] = json_array(blend.portions, portion);
-  json["supply"] = json_array(blend.supply, supply);
+  json["supply"] = json_array(blend.supply, json_supply);
   json["binding"] = json_array(blend.binding, binding);
   json["unused"] = json_array(blend.unused, unused);
   json["exclusions"] = json_array(blend.exclusions, exclusion);

@@ -3,6 +3,13 @@
 #include "report/numbers.hpp"
 
 namespace leastwise::report {
+namespace {
+
+Json json_limits(const Limits& limits) {
+  return {{"min", json_number(limits.min)}, {"max", json_number(limits.max)}};
+}
+
+}  // namespace
 
 Json json_number(const std::optional<double>& value) {
   if (!value) return nullptr;
@@ -11,5 +18,15 @@ Json json_number(const std::optional<double>& value) {
 }
 
 Json json_note(const Note& note) { return {{"level", to_string(note.level)}, {"text", note.text}}; }
+
+Json json_supply(const Supply& s) {
+  return {{"nutrient", s.nutrient},
+          {"kg_per_ha", json_number(s.kg_per_ha)},
+          {"effective_kg_per_ha", json_number(s.effective_kg_per_ha)},
+          {"percent", json_number(s.percent)},
+          {"required_kg_per_ha", json_limits(s.rate_kg_per_ha)},
+          {"required_percent", json_limits(s.grade_percent)},
+          {"declared_percent", json_number(s.declared_percent)}};
+}
 
 }  // namespace leastwise::report

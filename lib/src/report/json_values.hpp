@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/formulation.hpp>
 #include <leastwise/note.hpp>
 
 #include <nlohmann/json.hpp>
@@ -17,6 +18,9 @@ inline constexpr int report_version = 1;
 [[nodiscard]] Json json_number(const std::optional<double>& value);
 
 [[nodiscard]] Json json_note(const Note& note);
+
+/// One nutrient: what there is and what is asked.
+[[nodiscard]] Json json_supply(const Supply& supply);
 
 /// `items` as an array, each turned by `turn`; never null.
 template <typename Items, typename Turn>

@@ -123,7 +123,9 @@ std::string price_heading(std::string_view currency) {
 
 void write_ending(Page& page, const Ending& ending) {
   if (ending.conflict) {
-    page.warning("No blend can obey every rule. These conflict:");
+    page.warning(ending.conflict->rules.size() == 1
+                     ? "No blend can obey every rule. This one alone cannot be met:"
+                     : "No blend can obey every rule. These conflict:");
     for (const auto& rule : ending.conflict->rules)
       page.item("  - ", fmt::format("{}{}", rule_in_words(rule.rule, rule.limit, rule.unit),
                                     place_text(rule.place)));

@@ -25,6 +25,7 @@ class Lines {
  private:
   void line(std::string_view text, std::string_view ansi = {});
   void title(std::string_view text);
+  void heading(std::string_view text);
   void hanging(std::string_view mark, std::string_view text, std::string_view ansi);
 
   std::size_t width_ = 80;
@@ -50,6 +51,12 @@ void Lines::title(std::string_view text) {
   line("");
 }
 
+/// Spaces within stay as they are where it fits.
+void Lines::heading(std::string_view text) {
+  if (columns_of(text) <= width_) return line(text, bold);
+  for (const std::string& part : wrapped(text, width_)) line(part, bold);
+}
+
 void Lines::hanging(std::string_view mark, std::string_view text, std::string_view ansi) {
   const std::size_t indent = columns_of(mark);
   std::string lead(mark);
@@ -65,7 +72,7 @@ void Lines::write(const Page::Block& block) {
       return title(block.words);
     case Page::Kind::heading:
       line("");
-      return line(block.words, bold);
+      return heading(printable(block.words));
     case Page::Kind::paragraph:
     case Page::Kind::item:
       return hanging(block.mark, block.words, block.warning ? yellow : std::string_view{});

@@ -47,6 +47,7 @@ std::string subject_text(const RuleName& name) {
     case RuleKind::rate:
     case RuleKind::grade:
     case RuleKind::share:
+    case RuleKind::left_out:
       return " " + name.subject;
     case RuleKind::ratio:
       return fmt::format(" in the ratio {}", name.subject);

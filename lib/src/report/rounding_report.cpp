@@ -44,6 +44,27 @@ std::string verdict(const RoundedBlend& blend) {
          cost;
 }
 
+double off_grid_kg(const RoundedBlend& blend) {
+  double kg = blend.off_grid_binder_kg_per_batch;
+  for (const WeighedPortion& p : blend.portions) kg += p.exact_kg_per_batch;
+  return kg;
+}
+
+/// Where the binder weighed is not what the powders ask for.
+std::string binder_words(const RoundedBlend& blend) {
+  const double weighed = blend.binder_kg_per_batch;
+  const double asked = blend.exact_binder_kg_per_batch;
+  if (std::fabs(weighed - asked) <= 1e-9 * blend.step_kg) return {};
+  std::string words = fmt::format(
+      "The binder is weighed in the same steps: {} kg where these powders ask for {} kg.",
+      plain_text(weighed, 9), amount_text(asked));
+  if (asked < blend.step_kg / 2)
+    words +=
+        " Powders never go without binder, so it is one step: a finer step or a larger batch "
+        "comes nearer.";
+  return words;
+}
+
 void write_portions(Page& page, const RoundedBlend& blend) {
   Table table;
   table.add_words("material");
@@ -53,11 +74,21 @@ void write_portions(Page& page, const RoundedBlend& blend) {
   for (const WeighedPortion& p : blend.portions)
     table.add_row({p.material, p.form == Form::powder ? "powder coating" : "",
                    plain_text(p.kg_per_batch, 9), amount_text(p.exact_kg_per_batch)});
-  if (blend.binder_kg_per_batch > 0 || blend.exact_binder_kg_per_batch > 0)
+  if (blend.binder_kg_per_batch > 0 || blend.off_grid_binder_kg_per_batch > 0)
     table.add_row({blend.binder.empty() ? "binder" : blend.binder, "binder",
-                   plain_text(blend.binder_kg_per_batch, 9), ""});
-  table.add_row({"total", "", plain_text(blend.batch_kg, 9), ""});
+                   plain_text(blend.binder_kg_per_batch, 9),
+                   amount_text(blend.off_grid_binder_kg_per_batch)});
+  table.add_row({"total", "", plain_text(blend.batch_kg, 9), amount_text(off_grid_kg(blend))});
   page.illustrated(rounding_picture(blend), table);
+}
+
+/// `grade N min 20 %: 19.8 %; coating max 2 %: 2.1 %`: each rule that gives way, and to what.
+std::string drift_words(const RoundedBlend& blend) {
+  std::string words;
+  for (const RuleDrift& drift : blend.drifts)
+    words += fmt::format("{}{} {}: {}", words.empty() ? "" : "; ", drift.rule,
+                         limit_text(drift.limit, drift.unit), limit_text(drift.value, drift.unit));
+  return words;
 }
 
 Page page_of(const RoundedBlend& blend, Medium medium) {
@@ -69,10 +100,7 @@ Page page_of(const RoundedBlend& blend, Medium medium) {
   page.paragraph(fmt::format("For {}. {}", batch_words(blend), verdict(blend)));
   page.blank();
   write_portions(page, blend);
-  if (blend.binder_kg_per_batch > 0)
-    page.paragraph(fmt::format(
-        "The binder is weighed in the same steps: {} kg where these powders ask for {} kg.",
-        plain_text(blend.binder_kg_per_batch, 9), amount_text(blend.exact_binder_kg_per_batch)));
+  if (const std::string words = binder_words(blend); !words.empty()) page.paragraph(words);
   if (!blend.drifts.empty()) {
     page.heading("Rules that give way");
     for (const RuleDrift& drift : blend.drifts)
@@ -80,15 +108,19 @@ Page page_of(const RoundedBlend& blend, Medium medium) {
                                             rule_in_words(drift.rule, drift.limit, drift.unit),
                                             limit_text(drift.value, drift.unit)));
   }
-  std::vector<Portion> portions;
+  Blend weighed;
+  weighed.basis = blend.basis;
+  weighed.supply = blend.supply;
   for (const WeighedPortion& p : blend.portions) {
+    if (p.kg_per_batch <= 0) continue;
     Portion portion;
     portion.material = p.material;
     portion.form = p.form;
-    portions.push_back(std::move(portion));
+    weighed.portions.push_back(std::move(portion));
   }
+  write_supply(page, weighed);
   write_notes(page, blend.notes);
-  write_safety(page, portions, {}, blend.notes);
+  write_safety(page, weighed.portions, weighed.supply, blend.notes);
   return page;
 }
 
@@ -117,10 +149,15 @@ std::string to_json(const RoundedBlend& blend) {
     portions.push_back({{"material", p.material},
                         {"form", to_string(p.form)},
                         {"kg_per_batch", json_number(p.kg_per_batch)},
-                        {"exact_kg_per_batch", json_number(p.exact_kg_per_batch)}});
+                        {"exact_kg_per_batch", json_number(p.exact_kg_per_batch)},
+                        {"cost_per_batch", json_number(p.cost_per_batch)}});
   json["portions"] = portions;
   json["binder"] = blend.binder.empty() ? Json(nullptr) : Json(blend.binder);
   json["binder_kg_per_batch"] = json_number(blend.binder_kg_per_batch);
+  json["exact_binder_kg_per_batch"] = json_number(blend.exact_binder_kg_per_batch);
+  json["off_grid_binder_kg_per_batch"] = json_number(blend.off_grid_binder_kg_per_batch);
+  json["binder_cost_per_batch"] = json_number(blend.binder_cost_per_batch);
+  json["blending_cost_per_batch"] = json_number(blend.blending_cost_per_batch);
   json["exact_cost"] = json_number(blend.exact_cost);
   json["cost"] = json_number(blend.cost);
   json["obeys"] = blend.obeys;
@@ -134,20 +171,33 @@ std::string to_json(const RoundedBlend& blend) {
                       {"value", json_number(d.value)},
                       {"unit", d.unit}});
   json["drifts"] = drifts;
+  json["supply"] = json_array(blend.supply, json_supply);
+  json["notes"] = json_array(blend.notes, json_note);
   json["linear_programs"] = blend.solves;
   add_ending(json, blend.ending);
   return json_text(json);
 }
 
 std::string to_csv(const RoundedBlend& blend) {
-  std::string csv = "obeys,material,form,kg_per_batch,exact_kg_per_batch\n";
-  const std::string obeys = blend.obeys ? "yes" : "no";
+  std::string csv =
+      "obeys,material,form,kg_per_batch,exact_kg_per_batch,cost_per_batch,currency,"
+      "blend_cost_per_ha,blend_cost_per_t,gives_way\n";
+  const auto cost_in = [&](Basis basis) {
+    return blend.basis == basis ? csv_number(blend.cost) : std::string{};
+  };
+  const auto add = [&](const std::string& good, std::string_view form, std::optional<double> kg,
+                       std::optional<double> exact_kg, double cost) {
+    csv += csv_line({blend.obeys ? "yes" : "no", good, std::string(form), csv_number(kg),
+                     csv_number(exact_kg), csv_number(cost), blend.currency,
+                     cost_in(Basis::per_hectare), cost_in(Basis::per_tonne), drift_words(blend)});
+  };
   for (const WeighedPortion& p : blend.portions)
-    csv += csv_line({obeys, p.material, std::string(to_string(p.form)), csv_number(p.kg_per_batch),
-                     csv_number(p.exact_kg_per_batch)});
-  if (blend.binder_kg_per_batch > 0)
-    csv += csv_line({obeys, blend.binder, "binder", csv_number(blend.binder_kg_per_batch),
-                     csv_number(blend.exact_binder_kg_per_batch)});
+    add(p.material, to_string(p.form), p.kg_per_batch, p.exact_kg_per_batch, p.cost_per_batch);
+  if (blend.binder_kg_per_batch > 0 || blend.off_grid_binder_kg_per_batch > 0)
+    add(blend.binder.empty() ? "binder" : blend.binder, "binder", blend.binder_kg_per_batch,
+        blend.off_grid_binder_kg_per_batch, blend.binder_cost_per_batch);
+  if (blend.blending_cost_per_batch != 0 && !blend.portions.empty())
+    add("blending fee", "fee", {}, {}, blend.blending_cost_per_batch);
   return csv;
 }
 

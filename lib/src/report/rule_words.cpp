@@ -17,12 +17,13 @@ struct Beginning {
   bool has_side = true;
 };
 
-constexpr std::array<Beginning, 10> beginnings{{{"rate", RuleKind::rate},
+constexpr std::array<Beginning, 11> beginnings{{{"rate", RuleKind::rate},
                                                 {"grade", RuleKind::grade},
                                                 {"ratio", RuleKind::ratio},
                                                 {"total", RuleKind::total},
                                                 {"coating", RuleKind::coating},
                                                 {"share", RuleKind::share},
+                                                {"without", RuleKind::left_out, false},
                                                 {"stock", RuleKind::stock, false},
                                                 {"bins", RuleKind::bins, false},
                                                 {"min if used", RuleKind::minimum_if_used, false},
@@ -112,6 +113,8 @@ std::string rule_in_words(std::string_view rule, std::optional<double> limit,
       return fmt::format("{} in total", how_much);
     case RuleKind::coating:
       return fmt::format("{} coating (powders and binder) on the granules", how_much);
+    case RuleKind::left_out:
+      return name.subject + " left out";
     case RuleKind::share:
       return fmt::format("{} {} in the product", how_much, name.subject);
     case RuleKind::stock:

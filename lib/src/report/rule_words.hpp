@@ -13,6 +13,7 @@ enum class RuleKind {
   total,
   coating,
   share,
+  left_out,
   stock,
   bins,
   minimum_if_used,

@@ -13,6 +13,9 @@ void write_blend(Page& page, const Blend& blend);
 void write_conflict(Page& page, const Conflict& conflict);
 void write_stopped(Page& page, const Stopped& stopped);
 
+/// What the blend holds beside what was asked; nothing when nothing is known of it.
+void write_supply(Page& page, const Blend& blend);
+
 /// What the blend leaves out, and at which price it would come in.
 void write_unused(Page& page, const Blend& blend);
 

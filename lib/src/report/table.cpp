@@ -19,7 +19,18 @@ struct LaidOut {
   std::size_t width = 0;
   bool numbers = false;
   std::size_t narrowest = 0;  ///< of numbers: the widest number, or word of the heading
+  std::size_t longest_word = 0;
 };
+
+std::size_t longest_word(std::string_view text) {
+  std::size_t longest = 0;
+  for (std::size_t from = 0; from <= text.size();) {
+    const std::size_t to = std::min(text.find(' ', from), text.size());
+    longest = std::max(longest, columns_of(text.substr(from, to - from)));
+    from = to + 1;
+  }
+  return longest;
+}
 
 bool is_number(std::string_view cell) {
   return !cell.empty() && cell.find_first_not_of("-0123456789.e+") == std::string_view::npos;
@@ -35,16 +46,6 @@ std::vector<std::string> heading_lines(const LaidOut& column, std::size_t height
   auto lines = wrapped(column.cells[0], column.width);
   if (lines.size() < height) lines.insert(lines.begin(), height - lines.size(), std::string{});
   return lines;
-}
-
-std::size_t longest_word(std::string_view text) {
-  std::size_t longest = 0;
-  while (!text.empty()) {
-    const std::size_t end = std::min(text.find(' '), text.size());
-    longest = std::max(longest, columns_of(text.substr(0, end)));
-    text.remove_prefix(std::min(end + 1, text.size()));
-  }
-  return longest;
 }
 
 void append_row(std::vector<std::string>& lines, const std::vector<LaidOut>& columns,
@@ -78,11 +79,15 @@ std::size_t total_width(const std::vector<LaidOut>& columns) {
 }
 
 /// Takes columns from the widest column of words until the table fits.
-void shrink_words(std::vector<LaidOut>& columns, std::size_t width, std::size_t narrowest) {
+void shrink_words(std::vector<LaidOut>& columns, std::size_t width, std::size_t narrowest,
+                  bool break_words) {
   while (total_width(columns) > width) {
-    const auto widest = std::ranges::max_element(
-        columns, {}, [](const LaidOut& column) { return column.numbers ? 0 : column.width; });
-    if (widest == columns.end() || widest->numbers || widest->width <= narrowest) return;
+    const auto room = [&](const LaidOut& column) {
+      const std::size_t least = std::max(narrowest, break_words ? 0 : column.longest_word);
+      return column.numbers || column.width <= least ? 0 : column.width;
+    };
+    const auto widest = std::ranges::max_element(columns, {}, room);
+    if (widest == columns.end() || room(*widest) == 0) return;
     --widest->width;
   }
 }
@@ -99,10 +104,12 @@ void break_headings(std::vector<LaidOut>& columns, std::size_t width) {
   }
 }
 
+/// First where no word is broken by that, then where it must be.
 void shrink(std::vector<LaidOut>& columns, std::size_t width) {
-  shrink_words(columns, width, comfortable_words);
+  shrink_words(columns, width, comfortable_words, false);
   break_headings(columns, width);
-  shrink_words(columns, width, narrowest_words);
+  shrink_words(columns, width, narrowest_words, false);
+  shrink_words(columns, width, narrowest_words, true);
 }
 
 /// The columns side by side, or what does not fit below the rest, the first column repeated.
@@ -172,6 +179,7 @@ std::vector<std::string> Table::lines(std::size_t width) const {
       column.width = std::max(column.width, columns_of(cell));
       if (&cell != &column.cells.front())
         column.narrowest = std::max(column.narrowest, columns_of(cell));
+      column.longest_word = std::max(column.longest_word, longest_word(cell));
     }
     column.narrowest = std::max(column.narrowest, longest_word(column.cells.front()));
     headings = headings || !columns_[i].heading.empty();

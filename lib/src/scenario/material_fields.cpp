@@ -133,6 +133,14 @@ std::vector<Content> material_contents(const MaterialDraft& draft, const std::st
   return contents_from_formula(draft, path, findings);
 }
 
+/// A share that is asked for stays asked for, and then nothing obeys both.
+void leave_out(Material& material) {
+  material.left_out = true;
+  material.min_if_used_percent = 0;
+  if (material.share_percent.min <= 0) material.share_percent.min = Limits{}.min;
+  material.share_percent.max = 0;
+}
+
 Material merged(const MaterialDraft& draft, const Material* built_in,
                 std::vector<Content> contents) {
   Material material = built_in != nullptr ? *built_in : Material{};
@@ -156,6 +164,7 @@ Material merged(const MaterialDraft& draft, const Material* built_in,
   if (draft.bulk_density_kg_per_m3) {
     material.bulk_density_kg_per_m3 = draft.bulk_density_kg_per_m3;
   }
+  if (draft.left_out) leave_out(material);
   take(material.ground, draft.ground);
   if (draft.spread_percent) material.spread_percent = *draft.spread_percent;
   take(material.micronutrient_granule, draft.micronutrient_granule);

@@ -128,7 +128,12 @@ class RuleReader {
   }
   void add_material_rules(std::size_t j) {
     const Material& material = scenario_.materials()[index_[j]];
-    add("share " + material.name, material.share_percent,
+    Limits share = material.share_percent;
+    if (material.left_out) {
+      rules_.rules.push_back({"without " + material.name, true, only(j), Rational(0), {}});
+      share.max = Limits{}.max;
+    }
+    add("share " + material.name, share,
         [&](bool, Rational& limit) { return of_product(only(j), limit); });
     const auto hectares = scenario_.make_hectares();
     const auto tonnes = scenario_.make_tonnes();

@@ -1,8 +1,12 @@
 #include <doctest/doctest.h>
 #include <leastwise/compare.hpp>
+#include <leastwise/formulate.hpp>
 #include <leastwise/load.hpp>
+#include <leastwise/proof.hpp>
+#include <leastwise/verify.hpp>
 
 #include <algorithm>
+#include <sstream>
 #include <stdexcept>
 
 #include "unit/insight/scenarios.hpp"
@@ -40,6 +44,10 @@ bool uses(const ComparedScenario& line, const std::string& material) {
   const auto& portions = line.answer.blend()->portions;
   return std::any_of(portions.begin(), portions.end(),
                      [&](const Portion& p) { return p.material == material; });
+}
+
+bool has(const std::string& text, std::string_view part) {
+  return text.find(part) != std::string::npos;
 }
 
 std::string complaint(const std::string& more) {
@@ -124,6 +132,176 @@ TEST_SUITE("comparison of variants") {
     CHECK(text.find("a source of 'Zn' must hold at least 1 %") != std::string::npos);
     CHECK(text.find("zinc.yaml:18:") != std::string::npos);
     CHECK(text.find("5 errors") != std::string::npos);
+  }
+
+  TEST_CASE("leaving a material out drops what is said of its minimum if used") {
+    auto draft = scenario_with("").draft();
+    draft.materials[2].min_if_used_percent = 1;
+    VariantDraft variant;
+    variant.name = "no oxide";
+    variant.without = {"oxide"};
+    const auto answer = formulate(varied(Scenario(draft), variant));
+    REQUIRE(answer.blend());
+    CHECK(answer.blend()->portions.size() > 1);
+    // Its rule may be dropped as well: there is one.
+    variant.drop = {"min if used oxide"};
+    CHECK(formulate(varied(Scenario(draft), variant)).blend());
+  }
+
+  TEST_CASE("a share that is asked for of a material left out is a conflict, not an error") {
+    auto draft = scenario_with("variants:\n  none: {without: [oxide]}\n  free: {}\n").draft();
+    draft.materials[2].share_percent = Limits{0.5, 3};
+    draft.materials[2].min_if_used_percent = 0.4;
+    const auto comparison = compare(with_variants(Scenario(draft)));
+    REQUIRE(comparison.lines.size() == 3);
+    const auto* conflict = line_of(comparison, "none").answer.conflict();
+    REQUIRE(conflict);
+    REQUIRE(conflict->rules.size() == 2);
+    CHECK(conflict->rules[0].rule == "share oxide min");
+    CHECK(conflict->rules[1].rule == "without oxide");
+    CHECK(line_of(comparison, "free").answer.blend());
+    CHECK(has(to_text(comparison), "these conflict: share oxide min, without oxide"));
+    CHECK(has(to_csv(comparison), ",share oxide min; without oxide\n"));
+    const auto sources = compare_sources(Scenario(draft), "Zn");
+    CHECK(line_of(sources, "only sulfate").answer.conflict());
+    CHECK(line_of(sources, "only oxide").answer.blend());
+  }
+
+  TEST_CASE("a share of exactly so much of a material left out is a conflict as well") {
+    auto draft = scenario_with("variants:\n  none: {without: [oxide]}\n").draft();
+    draft.materials[2].share_percent = Limits{1, 1};
+    const auto scenarios = with_variants(Scenario(draft));
+    CHECK(formulate(scenarios[0].scenario).blend());
+    const auto answer = formulate(scenarios[1].scenario);
+    REQUIRE(answer.conflict());
+    CHECK(has(to_text(answer), "oxide left out"));
+    CHECK(has(to_text(answer), "Let in with 1 %"));
+    CHECK_FALSE(has(to_text(answer), "share oxide max"));
+  }
+
+  TEST_CASE("a material left out is said to be, at the place that leaves it out") {
+    const auto scenarios =
+        with_variants(scenario_with("variants:\n  bare: {without: [oxide, sulfate, tainted]}\n"));
+    const auto answer = formulate(scenarios[1].scenario);
+    REQUIRE(answer.conflict());
+    const auto& rules = answer.conflict()->rules;
+    const auto found = std::find_if(rules.begin(), rules.end(), [](const ConflictingRule& rule) {
+      return rule.rule == "without sulfate";
+    });
+    REQUIRE(found != rules.end());
+    CHECK(found->place.line == 14);
+  }
+
+  TEST_CASE("what is proved without a material is verified by rules of the same names") {
+    auto draft = scenario_with("").draft();
+    VariantDraft variant;
+    variant.name = "no oxide";
+    variant.without = {"oxide"};
+    for (const double least : {0.0, 0.5}) {
+      draft.materials[2].share_percent = Limits{least, 5};
+      const auto scenario = varied(Scenario(draft), variant);
+      const auto proven = formulate_with_proof(scenario);
+      INFO(least, " % at least; ", proven.why_no_proof);
+      CHECK((proven.answer.blend() != nullptr) == (least == 0));
+      REQUIRE(proven.proof);
+      const auto verified = verify(*proven.proof, scenario);
+      INFO(verified.detail);
+      CHECK(verified.verdict ==
+            (least == 0 ? ProofVerdict::proved_optimal : ProofVerdict::proved_infeasible));
+    }
+  }
+
+  TEST_CASE("a rule that cannot be met by itself is not called a conflict") {
+    const auto comparison =
+        compare(with_variants(scenario_with("variants:\n  a: {grade_percent: {N: {min: 41}}}\n")));
+    const auto text = to_text(comparison);
+    CHECK(has(text, "no blend obeys every rule: grade N min alone cannot be met"));
+    CHECK_FALSE(has(text, "these conflict"));
+  }
+
+  TEST_CASE("each line has its currency, and there is no difference between two") {
+    auto other = scenario_with("").draft();
+    other.currency = "EUR";
+    const auto first = scenario_with("");
+    const std::vector<NamedScenario> scenarios{
+        {"a", first}, {"b", Scenario(other)}, {"c", first.with_price("oxide", 2000)}};
+    const auto comparison = compare(scenarios);
+    CHECK(comparison.lines[0].currency == "USD");
+    CHECK(comparison.lines[1].currency == "EUR");
+    CHECK_FALSE(comparison.lines[1].difference_per_t);
+    CHECK(comparison.lines[2].difference_per_t);
+    REQUIRE(comparison.notes.size() == 1);
+    CHECK(has(comparison.notes[0].text, "different currencies (USD, EUR)"));
+    const auto text = to_text(comparison);
+    CHECK(has(text, "different currencies"));
+    CHECK_FALSE(has(text, "USD/t"));
+    CHECK(has(to_json(comparison), "\"currency\": \"EUR\""));
+    CHECK(has(to_csv(comparison), ",EUR,\n"));
+    CHECK(has(to_csv(comparison), ",USD,\n"));
+    CHECK(has(to_html(comparison), "EUR/t"));
+    CHECK(has(to_svg(comparison), "different currencies"));
+  }
+
+  TEST_CASE("lines of one name are told apart, and a variant may be called as written") {
+    const auto scenario = scenario_with("variants:\n  as written: {}\n");
+    const auto list = with_variants(scenario);
+    CHECK(list[1].name == "as written (variant)");
+    const std::vector<NamedScenario> same{
+        {"a", scenario}, {"a", scenario}, {"a (2)", scenario}, {"a", scenario}};
+    const auto comparison = compare(same);
+    CHECK(comparison.lines[0].name == "a");
+    CHECK(comparison.lines[1].name == "a (2)");
+    CHECK(comparison.lines[2].name == "a (2) (2)");
+    CHECK(comparison.lines[3].name == "a (3)");
+  }
+
+  TEST_CASE("without a blend in the first line the page says why there are no differences") {
+    auto draft = scenario_with("variants:\n  loose: {grade_percent: {N: {min: 10}}}\n").draft();
+    draft.grade_percent[0].limits = at_least(41);
+    const auto comparison = compare(with_variants(Scenario(draft)));
+    CHECK(line_of(comparison, "loose").answer.blend());
+    REQUIRE(comparison.notes.size() == 1);
+    CHECK(has(to_text(comparison), "There are no differences: the first line, 'as written', has"));
+    CHECK(has(to_json(comparison), "there are no differences"));
+  }
+
+  TEST_CASE("each caution names its lines") {
+    const auto scenario = parse_scenario(R"(leastwise: 1
+materials:
+  urea: {price_per_t: 450}
+  ammonium-sulfate: {price_per_t: 900}
+  mop: {price_per_t: 400}
+  boron: {form: powder, contains_percent: {B: 17}, price_per_t: 1000}
+grade_percent:
+  N: {min: 25}
+  K2O: {min: 10}
+  B: {min: 0.1}
+variants:
+  with sulfur: {grade_percent: {S: {min: 3}}}
+  dear sulfur: {grade_percent: {S: {min: 4}}}
+  hopeless: {grade_percent: {N: {min: 50}}}
+)",
+                                         "cautions.yaml");
+    const auto comparison = compare(with_variants(scenario));
+    // On one line, so that no break falls into what is looked for.
+    const auto text = to_text(comparison, {.width = 1000});
+    INFO(text);
+    CHECK(has(text, "do not store. Lines: with sulfur; dear sulfur."));
+    CHECK(has(text, "do not store. Lines: all with a blend."));
+    CHECK(has(text, "\nwith sulfur\n"));  // the user's name as it is
+  }
+
+  TEST_CASE("long names of variants keep within the page") {
+    const std::string longest(130, 'n');
+    const auto comparison = compare(with_variants(scenario_with(
+        "variants:\n  " + longest +
+        ": {}\n  a variant with a name of very many words that goes on "
+        "and on and on and on and on and on: {without: [oxide, sulfate, tainted]}\n")));
+    std::istringstream page(to_text(comparison));
+    for (std::string line; std::getline(page, line);) {
+      INFO(line);
+      CHECK(line.size() <= 80);
+    }
   }
 
   TEST_CASE("an unknown key of a variant is rejected like any other") {

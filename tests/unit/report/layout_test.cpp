@@ -79,4 +79,19 @@ TEST_CASE("headings of numbers wrap, and columns without room stand below the ot
                       [](const std::string& line) { return line.starts_with("  urea"); }) > 1);
 }
 
+TEST_CASE("no word is broken while another column has room, and where none has, it is") {
+  Table table;
+  table.add_words("");
+  table.add_words("");
+  table.add_row({"a name of many words", "15.7-8.71-20.9 9.61 S"});
+  const auto fits = table.lines(30);
+  CHECK(fits ==
+        std::vector<std::string>{"  a name of     15.7-8.71-20.9", "  many words    9.61 S"});
+  for (const std::string& line : table.lines(26)) CHECK(columns_of(line) <= 26);
+  Table one;
+  one.add_words("");
+  one.add_row({std::string(40, 'n')});
+  for (const std::string& line : one.lines(20)) CHECK(columns_of(line) <= 20);
+}
+
 TEST_SUITE_END();

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "report/compare_words.hpp"
 #include "report/drawing/bars.hpp"
 #include "report/landscape_cells.hpp"
 #include "report/layout.hpp"
@@ -67,7 +68,10 @@ Picture comparison_picture(const Comparison& comparison) {
   const bool per_hectare = std::ranges::all_of(comparison.lines, [](const auto& line) {
     return line.answer.blend() == nullptr || line.answer.blend()->cost_per_ha;
   });
-  std::string currency;
+  const Basis basis = per_hectare ? Basis::per_hectare : Basis::per_tonne;
+  // Bars of different currencies must not be held against one another.
+  const bool apart = !comparison.lines.empty() && currencies_differ(comparison);
+  const std::string currency = comparison.lines.empty() ? "" : comparison.lines.front().currency;
   std::vector<Bar> bars;
   for (const ComparedScenario& line : comparison.lines) {
     const Blend* blend = line.answer.blend();
@@ -75,8 +79,14 @@ Picture comparison_picture(const Comparison& comparison) {
       bars.push_back({line.name, {}, {}, status_words(line)});
       continue;
     }
-    if (currency.empty()) currency = blend->currency;
     const double cost = per_hectare ? *blend->cost_per_ha : blend->cost_per_t;
+    if (apart) {
+      bars.push_back({line.name,
+                      {},
+                      {},
+                      fmt::format("{} {}", money_text(cost), cost_heading(line.currency, basis))});
+      continue;
+    }
     const auto& difference = per_hectare ? line.difference_per_ha : line.difference_per_t;
     const bool first = &line == &comparison.lines.front();
     bars.push_back({line.name,
@@ -88,8 +98,8 @@ Picture comparison_picture(const Comparison& comparison) {
   }
   return bar_chart(
       title,
-      fmt::format("{}, and the difference to the first",
-                  cost_heading(currency, per_hectare ? Basis::per_hectare : Basis::per_tonne)),
+      apart ? std::string("The lines have different currencies, so the costs have no bars")
+            : fmt::format("{}, and the difference to the first", cost_heading(currency, basis)),
       bars);
 }
 
@@ -111,7 +121,9 @@ Picture rounding_picture(const RoundedBlend& blend) {
 Picture ending_picture(std::string title, const Ending& ending) {
   std::vector<std::string> sentences;
   if (ending.conflict) {
-    sentences.emplace_back("No blend can obey every rule. These conflict:");
+    sentences.emplace_back(ending.conflict->rules.size() == 1
+                               ? "No blend can obey every rule. This one alone cannot be met:"
+                               : "No blend can obey every rule. These conflict:");
     for (const auto& rule : ending.conflict->rules)
       sentences.push_back(rule_in_words(rule.rule, rule.limit, rule.unit));
   } else if (ending.status == Status::stopped) {
