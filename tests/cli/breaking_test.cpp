@@ -139,6 +139,29 @@ TEST_SUITE("breaking") {
     CHECK(run({"check", "--time-limit", "0", file}).exit_code == 64);
   }
 
+  TEST_CASE("a price next to nothing is nothing, in a file and on the command line") {
+    const Folder folder;
+    std::string text(blendable);
+    text.replace(text.find("price_per_t: 460"), 16, "price_per_t: 0");
+    const Ran free = run({"blend", folder.write("a.yaml", text)});  // reports name their file
+    CHECK(free.exit_code == 0);
+    for (const std::string& price :
+         {std::string("1e-400"), std::string("1E-400"), "0." + std::string(400, '0') + "1"}) {
+      CHECK(run({"blend", "--price", "urea=" + price, folder.write("a.yaml", blendable)}).out ==
+            free.out);
+      text = blendable;
+      text.replace(text.find("price_per_t: 460"), 16, "price_per_t: " + price);
+      CHECK(run({"blend", folder.write("a.yaml", text)}).out == free.out);
+    }
+    const std::string large = "1" + std::string(400, '0') + "e-5";
+    text = blendable;
+    text.replace(text.find("price_per_t: 460"), 16, "price_per_t: " + large);
+    check_refused(run({"blend", folder.write("a.yaml", text)}), "it is too large");
+    const Ran given = run({"blend", "--price", "urea=" + large, folder.write("a.yaml", blendable)});
+    CHECK(given.exit_code == 64);
+    CHECK(given.err.find("it is too large") != std::string::npos);
+  }
+
   TEST_CASE("a check of a proof that may take no time proves nothing: exit code 3") {
     const Folder folder;
     const std::string file = folder.write("s.yaml", blendable);
