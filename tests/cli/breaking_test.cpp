@@ -139,6 +139,23 @@ TEST_SUITE("breaking") {
     CHECK(run({"check", "--time-limit", "0", file}).exit_code == 64);
   }
 
+  TEST_CASE(
+      "a proof that was asked for and not made is exit code 3, and an older one is disowned") {
+    const Folder folder;
+    const std::string file = folder.write("s.yaml", blendable);
+    const std::string proof = folder.path("p.json");
+    const Ran none = run({"blend", "--time-limit", "1e-9", "--proof", proof, file});
+    CHECK(none.exit_code == 3);
+    CHECK(none.err.starts_with("leastwise: no proof was written: "));
+    CHECK_FALSE(none.out.empty());
+    CHECK(folder.names().size() == 1);
+    folder.write("p.json", "older\n");
+    const Ran again = run({"blend", "--time-limit", "1e-9", "--proof", proof, file});
+    CHECK(again.exit_code == 3);
+    CHECK(again.err.find("is older and does not belong to this report") != std::string::npos);
+    CHECK(folder.read("p.json") == "older\n");
+  }
+
   TEST_CASE("a price next to nothing is nothing, in a file and on the command line") {
     const Folder folder;
     std::string text(blendable);
