@@ -57,6 +57,36 @@ TEST_CASE("on a full disk the older report stays whole and nothing half-written 
   CHECK(folder.names() == std::vector<std::string>{"a.yaml", "report.txt"});
 }
 
+TEST_CASE("whatever a scenario says, the screen is not steered by it") {
+  const Folder folder;
+  std::string text(blendable);
+  text.replace(text.find("USD"), 3, R"("\e]0;x\a\0U\u202E\u2066\u009BSD")");
+  text.replace(text.find("Hand-worked blend"), 17, R"("\e[2JTi\u202Etle\r\n")");
+  text += "risk: {prices: {urea: {lognormal_percent: 5}}}\n";
+  const std::string file = folder.write("a.yaml", text);
+  const std::vector<std::vector<std::string>> commands{
+      {"blend", file},
+      {"blend", "--step-kg", "0.5", file},
+      {"check", file},
+      {"materials", file},
+      {"alternatives", file},
+      {"alternatives", "--within", "5", "--fewest", file},
+      {"prices", "--vary", "urea", file},
+      {"prices", "--vary", "urea", "--vary", "stone", file},
+      {"prices", "--limit", "grade N exactly=15:25", file},
+      {"compare", file, file},
+      {"risk", "--draws", "20", file}};
+  for (const auto& command : commands) {
+    CAPTURE(command[0]);
+    const Ran ran = run(command);
+    CHECK_MESSAGE(ran.exit_code == (command[1] == "--step-kg" ? 2 : 0), ran.err);  // no such steps
+    for (const std::string_view bad :
+         {"\x1b", "\a", "\r", "\xE2\x80\xAE", "\xE2\x81\xA6", "\xC2\x9B"})
+      CHECK_FALSE(contains(ran.out + ran.err, bad));
+    CHECK((ran.out + ran.err).find('\0') == std::string::npos);
+  }
+}
+
 TEST_CASE("a folder that is missing, or a folder in the file's place, is an error") {
   const Folder folder;
   const std::string file = folder.write("a.yaml", blendable);

@@ -23,8 +23,6 @@ std::string describe(const Range& range, double value) {
          number_text(range.max) + unit;
 }
 
-bool is_control(char c) { return static_cast<unsigned char>(c) < 0x20U || c == 0x7F; }
-
 }  // namespace
 
 bool Checks::number(const std::string& path, std::string_view what, double value,
@@ -81,7 +79,7 @@ bool Checks::name(const std::string& path, std::string_view what, std::string_vi
   };
   if (name.empty()) return complain("not be empty");
   if (name.size() > longest_name) return complain("be at most 100 bytes long");
-  if (std::any_of(name.begin(), name.end(), is_control)) {
+  if (printable(name) != name) {
     return complain("be on one line, without control characters");
   }
   if (name.front() == ' ' || name.back() == ' ') return complain("not begin or end with a blank");
