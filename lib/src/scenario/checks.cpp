@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "scenario/codes.hpp"
+#include "scenario/utf8.hpp"
 #include "scenario/wording.hpp"
 
 namespace leastwise {
@@ -70,6 +71,13 @@ bool Checks::limits(const std::string& path, std::string_view what, const Limits
   return good;
 }
 
+bool Checks::text(const std::string& path, std::string_view what, std::string_view text) {
+  if (is_utf8(text)) return true;
+  findings_->error(codes::not_text, path,
+                   std::string(what) + " must be UTF-8 text, found a byte that is not");
+  return false;
+}
+
 bool Checks::name(const std::string& path, std::string_view what, std::string_view name) {
   const auto complain = [&](const std::string& expected) {
     findings_->error(codes::bad_name, path,
@@ -77,6 +85,7 @@ bool Checks::name(const std::string& path, std::string_view what, std::string_vi
                          (name.empty() ? std::string("nothing") : in_quotes(name)));
     return false;
   };
+  if (!text(path, what, name)) return false;
   if (name.empty()) return complain("not be empty");
   if (name.size() > longest_name) return complain("be at most 100 bytes long");
   if (printable(name) != name) {
