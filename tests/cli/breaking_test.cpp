@@ -1,4 +1,5 @@
 #include <doctest/doctest.h>
+#include <sys/stat.h>
 
 #include <filesystem>
 #include <string>
@@ -154,6 +155,20 @@ TEST_SUITE("breaking") {
     CHECK(again.exit_code == 3);
     CHECK(again.err.find("is older and does not belong to this report") != std::string::npos);
     CHECK(folder.read("p.json") == "older\n");
+  }
+
+  TEST_CASE("a pipe that a scenario names is refused, not waited for") {
+    const Folder folder;
+    REQUIRE(::mkfifo(folder.path("pipe").c_str(), 0600) == 0);
+    std::string text(blendable);
+    check_refused(run({"blend", folder.write("c.yaml", text + "catalogue: [pipe]\n")}),
+                  "'pipe' is a pipe or a device, expected a file");
+    check_refused(run({"check", folder.write("p.yaml", text + "prices: pipe\n")}),
+                  "'pipe' is a pipe or a device, expected a file");
+    std::filesystem::create_symlink("/dev/zero", folder.path("link"));
+    check_refused(
+        run({"check", "--allow-outside", folder.write("l.yaml", text + "prices: link\n")}),
+        "'link' is a pipe or a device, expected a file");
   }
 
   TEST_CASE("a price next to nothing is nothing, in a file and on the command line") {

@@ -102,6 +102,15 @@ TextFile split_text(std::string_view text) {
   return file;
 }
 
+TextFile read_named_file(const std::filesystem::path& path) {
+  std::error_code error;
+  const auto status = std::filesystem::status(path, error);
+  const bool ordinary = !std::filesystem::exists(status) || std::filesystem::is_directory(status) ||
+                        std::filesystem::is_regular_file(status);
+  if (!ordinary) return failed(codes::file_unreadable, "is a pipe or a device, expected a file");
+  return read_text_file(path);
+}
+
 TextFile read_text_file(const std::filesystem::path& path) {
   std::error_code error;
   const auto status = std::filesystem::status(path, error);
