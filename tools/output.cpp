@@ -216,3 +216,4 @@ void secure_standard_streams() {
 void complain(std::string_view text) { write_all(STDERR_FILENO, text); }
 
 }  // namespace leastwise::cli
+  std::signal(SIGXFSZ, SIG_IGN);

@@ -47,7 +47,8 @@ void add_output_options(boost::program_options::options_description& options,
                                std::span<const Format> formats = with_pictures);
 
 /// Gives the three standard streams a place to fail or to be lost in where the caller closed them,
-/// so that no file opened later is mistaken for one of them; and ignores the broken-pipe signal.
+/// so that no file opened later is mistaken for one of them; and ignores the signals of a broken
+/// pipe and of a file that may not grow: writing then fails.
 void secure_standard_streams();
 
 /// Writes to standard error; failures there have nobody to be told to.
