@@ -114,6 +114,9 @@ int run_blend(const Arguments& arguments) {
   const Output output = output_of(given.options);
   const FormulateOptions how = formulate_options(given.options);
   const bool proof_asked = given.options.count("proof") > 0;
+  if (proof_asked && output.path &&
+      are_one_file(*output.path, given.options["proof"].as<std::string>()))
+    throw UsageError("--proof and --output name the same file");
   if (const auto rounding = rounding_of(given.options)) {
     if (proof_asked) throw UsageError("--proof proves the exact blend, not one in steps");
     return run_in_steps(scenario_of(*given.file, given.options), *rounding, output);

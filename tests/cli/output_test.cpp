@@ -57,6 +57,33 @@ TEST_CASE("on a full disk the older report stays whole and nothing half-written 
   CHECK(folder.names() == std::vector<std::string>{"a.yaml", "report.txt"});
 }
 
+TEST_CASE("nothing is written over what is read, nor a proof over its report") {
+  const Folder folder;
+  const std::string file = folder.write("a.yaml", blendable);
+  const auto refused = [&](std::vector<std::string> arguments, std::string_view words) {
+    const Ran ran = run(std::move(arguments));
+    CHECK(ran.exit_code == 64);
+    CHECK(ran.out.empty());
+    CHECK_MESSAGE(contains(ran.err, words), ran.err);
+    CHECK(folder.read("a.yaml") == blendable);
+  };
+  std::filesystem::create_symlink("a.yaml", folder.path("link.yaml"));
+  refused({"blend", file, "--output", file}, "which is read");
+  refused({"blend", file, "--output", folder.path("link.yaml")}, "which is read");
+  refused({"blend", folder.path("link.yaml"), "--output", folder.path("./a.yaml")},
+          "which is read");
+  refused({"blend", file, "--proof", file}, "which is read");
+  refused({"check", file, "--output", file}, "which is read");
+  refused({"blend", file, "--proof", folder.path("p"), "--output", folder.path("p")}, "the same");
+  refused({"blend", file, "--proof", folder.path("p"), "--output", folder.path("./p")}, "the same");
+  CHECK(folder.names() == std::vector<std::string>{"a.yaml", "link.yaml"});
+  REQUIRE(run({"blend", file, "--proof", folder.path("p")}).exit_code == 0);
+  const std::string proof = folder.read("p");
+  CHECK(run({"verify", folder.path("p"), file, "--output", folder.path("p")}).exit_code == 64);
+  CHECK(folder.read("p") == proof);
+  CHECK(run({"blend", file, "--proof", "/dev/null", "--output", "/dev/null"}).exit_code == 0);
+}
+
 TEST_CASE("whatever a scenario says, the screen is not steered by it") {
   const Folder folder;
   std::string text(blendable);
