@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "scenario/wording.hpp"
+#include "text/harmless.hpp"
 
 namespace leastwise::report {
 namespace {
@@ -36,7 +36,7 @@ std::size_t columns_of(std::string_view text) {
       text.begin(), text.end(), [](char byte) { return !continues_code_point(byte); }));
 }
 
-std::string printable(std::string_view text) { return leastwise::printable(text); }
+std::string printable(std::string_view text) { return leastwise::text::harmless(text); }
 
 std::string capitalised(std::string text) {
   if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') {

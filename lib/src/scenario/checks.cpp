@@ -4,8 +4,8 @@
 #include <cmath>
 
 #include "scenario/codes.hpp"
-#include "scenario/utf8.hpp"
 #include "scenario/wording.hpp"
+#include "text/utf8.hpp"
 
 namespace leastwise {
 namespace {
@@ -71,8 +71,8 @@ bool Checks::limits(const std::string& path, std::string_view what, const Limits
   return good;
 }
 
-bool Checks::text(const std::string& path, std::string_view what, std::string_view text) {
-  if (is_utf8(text)) return true;
+bool Checks::text(const std::string& path, std::string_view what, std::string_view words) {
+  if (leastwise::text::is_utf8(words)) return true;
   findings_->error(codes::not_text, path,
                    std::string(what) + " must be UTF-8 text, found a byte that is not");
   return false;

@@ -35,7 +35,7 @@ class Checks {
   bool limits(const std::string& path, std::string_view what, const Limits& limits,
               const Range& range);
   /// Text in UTF-8.
-  bool text(const std::string& path, std::string_view what, std::string_view text);
+  bool text(const std::string& path, std::string_view what, std::string_view words);
   /// A name: in UTF-8, not empty, no control characters, no blanks around it, at most 100 bytes.
   bool name(const std::string& path, std::string_view what, std::string_view name);
 

@@ -7,7 +7,7 @@
 #include <system_error>
 
 #include "scenario/codes.hpp"
-#include "scenario/utf8.hpp"
+#include "text/utf8.hpp"
 
 namespace leastwise {
 namespace {
@@ -54,7 +54,7 @@ void check_characters(TextFile& file) {
   const std::string_view text = file.text;
   for (std::size_t i = 0; i < text.size();) {
     const unsigned char byte = byte_at(text, i);
-    const std::size_t length = sequence_length(text, i);
+    const std::size_t length = leastwise::text::sequence_length(text, i);
     if (length == 0 || is_forbidden_control(byte)) {
       file.code = codes::not_text;
       file.problem = length == 0 ? "must be UTF-8 text, found a byte that is not; save it as UTF-8"

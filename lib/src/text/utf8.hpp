@@ -2,7 +2,7 @@
 #include <cstddef>
 #include <string_view>
 
-namespace leastwise {
+namespace leastwise::text {
 
 /// Bytes of the UTF-8 character that begins at `i`; 0 when none does.
 [[nodiscard]] std::size_t sequence_length(std::string_view text, std::size_t i);
@@ -10,4 +10,4 @@ namespace leastwise {
 /// Whether all of `text` is UTF-8.
 [[nodiscard]] bool is_utf8(std::string_view text);
 
-}  // namespace leastwise
+}  // namespace leastwise::text

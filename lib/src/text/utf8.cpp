@@ -1,6 +1,6 @@
-#include "scenario/utf8.hpp"
+#include "text/utf8.hpp"
 
-namespace leastwise {
+namespace leastwise::text {
 namespace {
 
 unsigned char utf8_byte(std::string_view text, std::size_t i) {
@@ -42,4 +42,4 @@ bool is_utf8(std::string_view text) {
   return true;
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::text
