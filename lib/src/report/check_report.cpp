@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "report/landscape_cells.hpp"
+#include "report/layout.hpp"
 #include "report/sections.hpp"
 
 namespace leastwise {
