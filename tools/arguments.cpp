@@ -6,6 +6,7 @@
 #include <boost/program_options/positional_options.hpp>
 #include <charconv>
 #include <cmath>
+#include <cstdlib>
 #include <numeric>
 #include <sstream>
 
@@ -152,10 +153,17 @@ std::string help_page(const Synopsis& synopsis, const po::options_description& o
 }
 
 double number_of(std::string_view text, std::string_view option) {
+  const std::string found = ", found '" + std::string(text) + "'";
   double value = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) {
-    throw UsageError(std::string(option) + " expects a number, found '" + std::string(text) + "'");
+  const bool whole = end == text.data() + text.size();
+  if (whole && error == std::errc::result_out_of_range) {
+    value = std::strtod(std::string(text).c_str(), nullptr);  // tells too large from almost 0
+    if (std::abs(value) < 1) return 0;                        // as in a file
+    throw UsageError(std::string(option) + " expects a number" + found + "; it is too large");
+  }
+  if (!whole || error != std::errc{} || !std::isfinite(value)) {
+    throw UsageError(std::string(option) + " expects a number" + found);
   }
   return value;
 }

@@ -176,6 +176,7 @@ int run_trial(const Arguments& arguments, const Synopsis& synopsis, PlanPart par
   const Output output = output_of(given.options, without_pictures);
   const Wanted wanted = wanted_of(given.options, part, output);
   const bool keep_going = given.options.count("keep-going") > 0;
+  keep_input(*given.file, given.options);
   const Trial trial = trial_of(*given.file, given.options);
   const TrialPlan plan = plan_of(trial, given.options);
   if (!plan.complete()) {
@@ -183,6 +184,7 @@ int run_trial(const Arguments& arguments, const Synopsis& synopsis, PlanPart par
     if (!keep_going) return exit_code_of(plan);
   }
   const std::string weighed = text_option(given.options, "weighed");
+  if (!weighed.empty()) keep_input(weighed, given.options);
   if (!weighed.empty()) return check(trial, plan, weighed, output);
   output.write(report(plan, wanted, output));
   return exit_code_of(plan);

@@ -4,6 +4,8 @@
 
 #include <boost/program_options/value_semantic.hpp>
 
+#include <filesystem>
+
 #include "arguments.hpp"
 #include "exit_code.hpp"
 #include "landscape_input.hpp"
@@ -21,7 +23,8 @@ constexpr Synopsis blend_synopsis{
     "blend", "FILE",
     "Finds the cheapest blend that obeys every rule of the scenario in FILE ('-':\n"
     "standard input). Exit code: 0 blend found, 1 input rejected, 2 no blend obeys\n"
-    "every rule, 3 stopped before a proof, 64 wrong usage, 74 report not written.\n",
+    "every rule, 3 stopped before a proof, or without the one that --proof asks for,\n"
+    "64 wrong usage, 74 report not written.\n",
     "  leastwise blend field.yaml\n"
     "  leastwise blend --format json --output field.json field.yaml\n"
     "  leastwise blend --price urea=520 --price map=700 field.yaml\n"
@@ -77,9 +80,17 @@ int run_in_steps(const Scenario& scenario, RoundingOptions how, const Output& ou
   return cli::exit_code_of(blend);
 }
 
-/// The answer, its proof written to `path` beside it.
-Formulation proven_answer_of(const Scenario& scenario, FormulateOptions options,
-                             const std::string& path) {
+/// Says that there is no proof, and that an older one in its place is not of this run.
+void complain_of_no_proof(const std::string& path, const std::string& why) {
+  std::error_code error;
+  complain("leastwise: no proof was written: " + why + "\n");
+  if (std::filesystem::is_regular_file(path, error))
+    complain("leastwise: '" + path + "' is older and does not belong to this report\n");
+}
+
+/// Answers with a proof: writes it to `path` and the report to `output`.
+int run_with_proof(const Scenario& scenario, FormulateOptions options, const std::string& path,
+                   const Output& output) {
   LongWork work;
   options.stop = work.token();
   options.progress = work.progress();
@@ -88,8 +99,9 @@ Formulation proven_answer_of(const Scenario& scenario, FormulateOptions options,
   if (proven.proof)
     Output{.path = path}.write(to_json(*proven.proof));
   else
-    complain("leastwise: no proof was written: " + proven.why_no_proof + "\n");
-  return std::move(proven.answer);
+    complain_of_no_proof(path, proven.why_no_proof);
+  output.write(report_of(proven.answer, output));
+  return proven.proof ? exit_code_of(proven.answer.status()) : stopped;
 }
 
 int run_blend(const Arguments& arguments) {
@@ -102,14 +114,17 @@ int run_blend(const Arguments& arguments) {
   const Output output = output_of(given.options);
   const FormulateOptions how = formulate_options(given.options);
   const bool proof_asked = given.options.count("proof") > 0;
+  if (proof_asked && output.path &&
+      are_one_file(*output.path, given.options["proof"].as<std::string>()))
+    throw UsageError("--proof and --output name the same file");
   if (const auto rounding = rounding_of(given.options)) {
     if (proof_asked) throw UsageError("--proof proves the exact blend, not one in steps");
     return run_in_steps(scenario_of(*given.file, given.options), *rounding, output);
   }
   const Scenario scenario = scenario_of(*given.file, given.options);
-  const Formulation answer =
-      proof_asked ? proven_answer_of(scenario, how, given.options["proof"].as<std::string>())
-                  : answer_of(scenario, how);
+  if (proof_asked)
+    return run_with_proof(scenario, how, given.options["proof"].as<std::string>(), output);
+  const Formulation answer = answer_of(scenario, how);
   output.write(report_of(answer, output));
   return exit_code_of(answer.status());
 }

@@ -203,6 +203,26 @@ Output output_of(const po::variables_map& options, std::span<const Format> forma
   return output;
 }
 
+bool are_one_file(const std::string& a, const std::string& b) {
+  namespace fs = std::filesystem;
+  std::error_code error;
+  const fs::file_status status = fs::status(a, error);
+  if (fs::exists(status)) return fs::is_regular_file(status) && fs::equivalent(a, b, error);
+  const fs::path whole = fs::weakly_canonical(fs::absolute(a, error), error);
+  return !error && whole == fs::weakly_canonical(fs::absolute(b, error), error);
+}
+
+void keep_input(const std::string& input, const po::variables_map& options) {
+  const std::string file = input == "-" ? "/dev/stdin" : input;
+  for (const char* name : {"output", "proof"}) {
+    if (options.count(name) == 0) continue;
+    const auto& path = options[name].as<std::string>();
+    if (are_one_file(path, file))
+      throw UsageError("--" + std::string(name) + " names '" + path +
+                       "', which is read; write to another file");
+  }
+}
+
 void secure_standard_streams() {
   for (const int descriptor : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO}) {
     if (::fcntl(descriptor, F_GETFD) != -1) continue;
@@ -211,6 +231,7 @@ void secure_standard_streams() {
     if (::open("/dev/null", mode) != descriptor) std::abort();
   }
   std::signal(SIGPIPE, SIG_IGN);
+  std::signal(SIGXFSZ, SIG_IGN);
 }
 
 void complain(std::string_view text) { write_all(STDERR_FILENO, text); }

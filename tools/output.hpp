@@ -46,8 +46,15 @@ void add_output_options(boost::program_options::options_description& options,
 [[nodiscard]] Output output_of(const boost::program_options::variables_map& options,
                                std::span<const Format> formats = with_pictures);
 
+/// Whether writing to one would destroy the other: one regular file, there already or not.
+[[nodiscard]] bool are_one_file(const std::string& a, const std::string& b);
+
+/// Refuses to write over `input`, a file that is read; `-` is standard input. Throws: UsageError.
+void keep_input(const std::string& input, const boost::program_options::variables_map& options);
+
 /// Gives the three standard streams a place to fail or to be lost in where the caller closed them,
-/// so that no file opened later is mistaken for one of them; and ignores the broken-pipe signal.
+/// so that no file opened later is mistaken for one of them; and ignores the signals of a broken
+/// pipe and of a file that may not grow: writing then fails.
 void secure_standard_streams();
 
 /// Writes to standard error; failures there have nobody to be told to.

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "arguments.hpp"
+#include "output.hpp"
 #include "time_limit.hpp"
 
 namespace leastwise::cli {
@@ -54,6 +55,7 @@ void add_scenario_options(po::options_description& options) {
 
 Scenario scenario_of(const std::string& file, const po::variables_map& options,
                      std::optional<std::chrono::duration<double>> limit) {
+  keep_input(file, options);
   Scenario scenario = read(file, options, ReadingLimit(limit));
   if (options.count("price") == 0) return scenario;
   for (const std::string& setting : options["price"].as<std::vector<std::string>>()) {

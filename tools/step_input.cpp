@@ -20,11 +20,17 @@ void add_step_options(po::options_description& options) {
 }
 
 std::optional<RoundingOptions> rounding_of(const po::variables_map& options) {
-  const auto number = [&](const char* name) -> std::optional<double> {
-    if (options.count(name) == 0) return std::nullopt;
-    return number_of(options[name].as<std::string>(), "--" + std::string(name));
+  const auto number = [&](const char* name, double least, double most, const char* expected) {
+    std::optional<double> value;
+    if (options.count(name) == 0) return value;
+    const auto& text = options[name].as<std::string>();
+    const std::string option = "--" + std::string(name);
+    value = number_of(text, option);
+    if (*value < least || *value > most)
+      throw UsageError(option + " expects " + expected + ", found '" + text + "'");
+    return value;
   };
-  const auto step = number("step-kg");
+  const auto step = number("step-kg", 0.001, 1000, "from 0.001 to 1000 kg");
   if (!step) {
     if (options.count("batch-kg") + options.count("batch-hectares") > 0)
       throw UsageError("--batch-kg and --batch-hectares need --step-kg");
@@ -32,8 +38,8 @@ std::optional<RoundingOptions> rounding_of(const po::variables_map& options) {
   }
   RoundingOptions rounding;
   rounding.step_kg = *step;
-  rounding.batch_kg = number("batch-kg");
-  rounding.batch_hectares = number("batch-hectares");
+  rounding.batch_kg = number("batch-kg", 0.001, 1e9, "from 0.001 to 1e9 kg");
+  rounding.batch_hectares = number("batch-hectares", 1e-6, 1e9, "from 1e-6 to 1e9 hectares");
   rounding.limits.time_limit = time_limit_of(options);
   return rounding;
 }

@@ -67,6 +67,7 @@ int run_verify(const Arguments& arguments) {
   }
   const Output output = output_of(given.options, without_pictures);
   if (given.files.size() != 2) throw UsageError("verify expects a PROOF and a SCENARIO");
+  keep_input(given.files[0], given.options);
   const Proof proof = load_proof(given.files[0]);
   const Scenario scenario = scenario_of(given.files[1], given.options);
   LongWork work;

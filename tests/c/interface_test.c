@@ -384,6 +384,76 @@ static void test_every_call(void) {
   leastwise_draft_free(draft);
 }
 
+/* What is said again replaces, two infinite sides or a price of NaN take back. */
+static void test_said_again(void) {
+  leastwise_draft *draft = starter_draft();
+  leastwise_scenario *scenario = NULL;
+  leastwise_error *error = NULL;
+  double before, apart;
+  CHECK(leastwise_draft_family(draft, "urea", "white") == LEASTWISE_OK);
+  CHECK(leastwise_draft_family(draft, "clay", "brown") == LEASTWISE_OK);
+  CHECK(leastwise_scenario_from_draft(draft, &scenario, NULL) == LEASTWISE_OK);
+  before = cost_of(scenario);
+  leastwise_scenario_free(scenario);
+
+  CHECK(leastwise_draft_pair(draft, "white", "brown", LEASTWISE_COMPATIBLE) == LEASTWISE_OK);
+  CHECK(leastwise_draft_pair(draft, "brown", "white", LEASTWISE_LIMITED) == LEASTWISE_OK);
+  CHECK(leastwise_draft_pair(draft, "white", "brown", LEASTWISE_INCOMPATIBLE) == LEASTWISE_OK);
+  CHECK(leastwise_draft_pair(draft, "white", "brown", LEASTWISE_INCOMPATIBLE) == LEASTWISE_OK);
+  CHECK(leastwise_draft_pair(draft, "white", "brown", (leastwise_compatibility)9) ==
+        LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_scenario_from_draft(draft, &scenario, NULL) == LEASTWISE_OK);
+  apart = cost_of(scenario);
+  CHECK_NEAR(apart, 200 * 0.65 + 800 * 0.46); /* urea in place of clay */
+  leastwise_scenario_free(scenario);
+  CHECK(leastwise_draft_pair(draft, "brown", "white", LEASTWISE_COMPATIBLE) == LEASTWISE_OK);
+  CHECK(leastwise_scenario_from_draft(draft, &scenario, NULL) == LEASTWISE_OK);
+  CHECK(cost_of(scenario) == before);
+  leastwise_scenario_free(scenario);
+
+  CHECK(leastwise_draft_share(draft, "urea", 0, 10) == LEASTWISE_OK);
+  CHECK(leastwise_draft_share(draft, "urea", -INFINITY, INFINITY) == LEASTWISE_OK);
+  CHECK(leastwise_scenario_from_draft(draft, &scenario, NULL) == LEASTWISE_OK);
+  CHECK(cost_of(scenario) == before);
+  leastwise_scenario_free(scenario);
+
+  /* INFINITY is a side that has none, whichever side it is given for. */
+  CHECK(leastwise_draft_grade(draft, "K2O", INFINITY, 20) == LEASTWISE_OK);
+  CHECK(leastwise_draft_ratio(draft, "N", "P2O5", 0.1, -INFINITY) == LEASTWISE_OK);
+  CHECK(leastwise_draft_share(draft, "map", INFINITY, 90) == LEASTWISE_OK);
+  CHECK(leastwise_scenario_from_draft(draft, &scenario, &error) == LEASTWISE_OK);
+  if (scenario == NULL) fputs(leastwise_error_text(error), stderr);
+  leastwise_error_free(error);
+  CHECK(cost_of(scenario) == before);
+  leastwise_scenario_free(scenario);
+
+  CHECK(leastwise_draft_share(draft, "map", NAN, INFINITY) == LEASTWISE_OK);
+  CHECK(leastwise_draft_quantity(draft, "urea", LEASTWISE_PRICE_PER_T, NAN) == LEASTWISE_OK);
+  CHECK(leastwise_scenario_from_draft(draft, &scenario, &error) == LEASTWISE_INPUT_REJECTED);
+  CHECK(strstr(leastwise_error_text(error), "[missing-price]") != NULL);
+  CHECK(strstr(leastwise_error_text(error), "found no number") != NULL); /* the share */
+  leastwise_error_free(error);
+  leastwise_draft_free(draft);
+}
+
+/* Bytes that are no UTF-8 are refused, and no message holds them. */
+static void test_no_text(void) {
+  leastwise_draft *draft = starter_draft();
+  leastwise_scenario *scenario = NULL;
+  leastwise_error *error = NULL;
+  CHECK(leastwise_draft_title(draft, "bad \xff title") == LEASTWISE_OK);
+  CHECK(leastwise_draft_currency(draft, "\xc3") == LEASTWISE_OK);
+  CHECK(leastwise_draft_material(draft, "\xfe", 3) == LEASTWISE_OK);
+  CHECK(leastwise_scenario_from_draft(draft, &scenario, &error) == LEASTWISE_INPUT_REJECTED);
+  CHECK(scenario == NULL);
+  CHECK(strstr(leastwise_error_text(error), "the title must be UTF-8 text") != NULL);
+  CHECK(strstr(leastwise_error_text(error), "the currency must be UTF-8 text") != NULL);
+  CHECK(strstr(leastwise_error_text(error), "the name of a material must be UTF-8") != NULL);
+  CHECK(strchr(leastwise_error_text(error), '\xfe') == NULL);
+  leastwise_error_free(error);
+  leastwise_draft_free(draft);
+}
+
 int main(void) {
   char version[32];
   snprintf(version, sizeof version, "%d.%d.%d", LEASTWISE_VERSION_MAJOR, LEASTWISE_VERSION_MINOR,
@@ -399,6 +469,8 @@ int main(void) {
   test_proof();
   test_null();
   test_every_call();
+  test_said_again();
+  test_no_text();
   printf("%d claims, %d do not hold\n", claims, failures);
   return failures == 0 && claims > 180 ? EXIT_SUCCESS : EXIT_FAILURE;
 }

@@ -1,4 +1,5 @@
 #include <doctest/doctest.h>
+#include <sys/stat.h>
 
 #include <filesystem>
 #include <string>
@@ -137,6 +138,60 @@ TEST_SUITE("breaking") {
     }
     CHECK(run({"materials", "--time-limit", "5"}).exit_code == 0);
     CHECK(run({"check", "--time-limit", "0", file}).exit_code == 64);
+  }
+
+  TEST_CASE(
+      "a proof that was asked for and not made is exit code 3, and an older one is disowned") {
+    const Folder folder;
+    const std::string file = folder.write("s.yaml", blendable);
+    const std::string proof = folder.path("p.json");
+    const Ran none = run({"blend", "--time-limit", "1e-9", "--proof", proof, file});
+    CHECK(none.exit_code == 3);
+    CHECK(none.err.starts_with("leastwise: no proof was written: "));
+    CHECK_FALSE(none.out.empty());
+    CHECK(folder.names().size() == 1);
+    folder.write("p.json", "older\n");
+    const Ran again = run({"blend", "--time-limit", "1e-9", "--proof", proof, file});
+    CHECK(again.exit_code == 3);
+    CHECK(again.err.find("is older and does not belong to this report") != std::string::npos);
+    CHECK(folder.read("p.json") == "older\n");
+  }
+
+  TEST_CASE("a pipe that a scenario names is refused, not waited for") {
+    const Folder folder;
+    REQUIRE(::mkfifo(folder.path("pipe").c_str(), 0600) == 0);
+    std::string text(blendable);
+    check_refused(run({"blend", folder.write("c.yaml", text + "catalogue: [pipe]\n")}),
+                  "'pipe' is a pipe or a device, expected a file");
+    check_refused(run({"check", folder.write("p.yaml", text + "prices: pipe\n")}),
+                  "'pipe' is a pipe or a device, expected a file");
+    std::filesystem::create_symlink("/dev/zero", folder.path("link"));
+    check_refused(
+        run({"check", "--allow-outside", folder.write("l.yaml", text + "prices: link\n")}),
+        "'link' is a pipe or a device, expected a file");
+  }
+
+  TEST_CASE("a price next to nothing is nothing, in a file and on the command line") {
+    const Folder folder;
+    std::string text(blendable);
+    text.replace(text.find("price_per_t: 460"), 16, "price_per_t: 0");
+    const Ran free = run({"blend", folder.write("a.yaml", text)});  // reports name their file
+    CHECK(free.exit_code == 0);
+    for (const std::string& price :
+         {std::string("1e-400"), std::string("1E-400"), "0." + std::string(400, '0') + "1"}) {
+      CHECK(run({"blend", "--price", "urea=" + price, folder.write("a.yaml", blendable)}).out ==
+            free.out);
+      text = blendable;
+      text.replace(text.find("price_per_t: 460"), 16, "price_per_t: " + price);
+      CHECK(run({"blend", folder.write("a.yaml", text)}).out == free.out);
+    }
+    const std::string large = "1" + std::string(400, '0') + "e-5";
+    text = blendable;
+    text.replace(text.find("price_per_t: 460"), 16, "price_per_t: " + large);
+    check_refused(run({"blend", folder.write("a.yaml", text)}), "it is too large");
+    const Ran given = run({"blend", "--price", "urea=" + large, folder.write("a.yaml", blendable)});
+    CHECK(given.exit_code == 64);
+    CHECK(given.err.find("it is too large") != std::string::npos);
   }
 
   TEST_CASE("a check of a proof that may take no time proves nothing: exit code 3") {

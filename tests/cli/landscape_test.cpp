@@ -240,7 +240,10 @@ TEST_CASE("mistakes on the command line are named, with the nearest name where t
   refused({"alternatives", "--within", "5", "--least-mass", file}, "a tonne always weighs a tonne");
   refused({"alternatives", "--within", "5", "--least-of", "Cd", file}, "contains 'Cd'");
   refused({"compare", "--source", "Zn", file}, "at least 1 % of 'Zn'");
-  refused({"blend", "--step-kg", "0", file}, "above 0");
+  for (const char* step : {"0", "-1", "1e-300", "1e-400", "1e12", "1001"})
+    refused({"blend", "--step-kg", step, file}, "from 0.001 to 1000 kg, found '");
+  refused({"blend", "--step-kg", "1e400", file}, "too large");
+  refused({"blend", "--step-kg", "1", "--batch-kg", "1e12", file}, "from 0.001 to 1e9 kg");
   refused({"blend", "--step-kg", "3", file}, "whole number of steps");
   refused({"blend", "--batch-kg", "3", file}, "need --step-kg");
   refused({"blend", "--step-kg", "1", "--batch-hectares", "3", file}, "per tonne");

@@ -57,6 +57,63 @@ TEST_CASE("on a full disk the older report stays whole and nothing half-written 
   CHECK(folder.names() == std::vector<std::string>{"a.yaml", "report.txt"});
 }
 
+TEST_CASE("nothing is written over what is read, nor a proof over its report") {
+  const Folder folder;
+  const std::string file = folder.write("a.yaml", blendable);
+  const auto refused = [&](std::vector<std::string> arguments, std::string_view words) {
+    const Ran ran = run(std::move(arguments));
+    CHECK(ran.exit_code == 64);
+    CHECK(ran.out.empty());
+    CHECK_MESSAGE(contains(ran.err, words), ran.err);
+    CHECK(folder.read("a.yaml") == blendable);
+  };
+  std::filesystem::create_symlink("a.yaml", folder.path("link.yaml"));
+  refused({"blend", file, "--output", file}, "which is read");
+  refused({"blend", file, "--output", folder.path("link.yaml")}, "which is read");
+  refused({"blend", folder.path("link.yaml"), "--output", folder.path("./a.yaml")},
+          "which is read");
+  refused({"blend", file, "--proof", file}, "which is read");
+  refused({"check", file, "--output", file}, "which is read");
+  refused({"blend", file, "--proof", folder.path("p"), "--output", folder.path("p")}, "the same");
+  refused({"blend", file, "--proof", folder.path("p"), "--output", folder.path("./p")}, "the same");
+  CHECK(folder.names() == std::vector<std::string>{"a.yaml", "link.yaml"});
+  REQUIRE(run({"blend", file, "--proof", folder.path("p")}).exit_code == 0);
+  const std::string proof = folder.read("p");
+  CHECK(run({"verify", folder.path("p"), file, "--output", folder.path("p")}).exit_code == 64);
+  CHECK(folder.read("p") == proof);
+  CHECK(run({"blend", file, "--proof", "/dev/null", "--output", "/dev/null"}).exit_code == 0);
+}
+
+TEST_CASE("whatever a scenario says, the screen is not steered by it") {
+  const Folder folder;
+  std::string text(blendable);
+  text.replace(text.find("USD"), 3, R"("\e]0;x\a\0U\u202E\u2066\u009BSD")");
+  text.replace(text.find("Hand-worked blend"), 17, R"("\e[2JTi\u202Etle\r\n")");
+  text += "risk: {prices: {urea: {lognormal_percent: 5}}}\n";
+  const std::string file = folder.write("a.yaml", text);
+  const std::vector<std::vector<std::string>> commands{
+      {"blend", file},
+      {"blend", "--step-kg", "0.5", file},
+      {"check", file},
+      {"materials", file},
+      {"alternatives", file},
+      {"alternatives", "--within", "5", "--fewest", file},
+      {"prices", "--vary", "urea", file},
+      {"prices", "--vary", "urea", "--vary", "stone", file},
+      {"prices", "--limit", "grade N exactly=15:25", file},
+      {"compare", file, file},
+      {"risk", "--draws", "20", file}};
+  for (const auto& command : commands) {
+    CAPTURE(command[0]);
+    const Ran ran = run(command);
+    CHECK_MESSAGE(ran.exit_code == (command[1] == "--step-kg" ? 2 : 0), ran.err);  // no such steps
+    for (const std::string_view bad :
+         {"\x1b", "\a", "\r", "\xE2\x80\xAE", "\xE2\x81\xA6", "\xC2\x9B"})
+      CHECK_FALSE(contains(ran.out + ran.err, bad));
+    CHECK((ran.out + ran.err).find('\0') == std::string::npos);
+  }
+}
+
 TEST_CASE("a folder that is missing, or a folder in the file's place, is an error") {
   const Folder folder;
   const std::string file = folder.write("a.yaml", blendable);

@@ -66,7 +66,6 @@ void limit_files(const std::optional<std::size_t>& bytes) {
   if (!bytes) return;
   const rlimit limit{*bytes, *bytes};
   ::setrlimit(RLIMIT_FSIZE, &limit);
-  std::signal(SIGXFSZ, SIG_IGN);  // writing then fails with an error, as on a full disk
 }
 
 void limit_memory(const std::optional<std::size_t>& most_bytes) {

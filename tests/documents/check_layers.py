@@ -9,18 +9,19 @@ import sys
 
 # A folder may include from itself and from those named.
 MAY_INCLUDE = {
+    "text": set(),
     "nutrients": set(),
     "materials": {"nutrients"},
     "exact": {"nutrients"},
-    "scenario": {"materials", "nutrients"},
+    "scenario": {"text", "materials", "nutrients"},
     "model": {"scenario"},
     "solver": {"exact", "model"},
     "insight": {"model", "solver", "scenario", "materials", "nutrients"},
     "proof": {"exact", "model", "solver", "insight"},
     "verify": {"exact"},
     "trial": {"scenario", "materials", "nutrients", "insight"},
-    "yaml": {"scenario", "nutrients", "trial"},
-    "report": {"exact"},
+    "yaml": {"text", "scenario", "nutrients", "trial"},
+    "report": {"text", "exact"},
     "c": set(),
 }
 # Third parties, and the only folder that knows each.

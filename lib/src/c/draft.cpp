@@ -75,14 +75,14 @@ leastwise_result leastwise_draft_use(leastwise_draft* draft, const char* materia
 leastwise_result leastwise_draft_rate(leastwise_draft* draft, const char* nutrient,
                                       double min_kg_per_ha, double max_kg_per_ha) {
   return changed(draft, [&](ScenarioDraft& value) {
-    set_limits(value.rates_kg_per_ha, nutrient, {min_kg_per_ha, max_kg_per_ha});
+    set_limits(value.rates_kg_per_ha, nutrient, limits_of(min_kg_per_ha, max_kg_per_ha));
   });
 }
 
 leastwise_result leastwise_draft_grade(leastwise_draft* draft, const char* nutrient,
                                        double min_percent, double max_percent) {
   return changed(draft, [&](ScenarioDraft& value) {
-    set_limits(value.grade_percent, nutrient, {min_percent, max_percent});
+    set_limits(value.grade_percent, nutrient, limits_of(min_percent, max_percent));
   });
 }
 
@@ -110,7 +110,8 @@ leastwise_result leastwise_draft_grade_tolerance(leastwise_draft* draft, const c
 leastwise_result leastwise_draft_ratio(leastwise_draft* draft, const char* of, const char* to,
                                        double min, double max) {
   return changed(draft, [&](ScenarioDraft& value) {
-    leastwise::RatioDraft ratio{text_of(of, "nutrient"), text_of(to, "nutrient"), {min, max}};
+    leastwise::RatioDraft ratio{text_of(of, "nutrient"), text_of(to, "nutrient"),
+                                limits_of(min, max)};
     const auto same = [&](const leastwise::RatioDraft& other) {
       return other.of == ratio.of && other.to == ratio.to;
     };
@@ -125,7 +126,7 @@ leastwise_result leastwise_draft_ratio(leastwise_draft* draft, const char* of, c
 leastwise_result leastwise_draft_total(leastwise_draft* draft, double min_kg_per_ha,
                                        double max_kg_per_ha) {
   return changed(draft, [&](ScenarioDraft& value) {
-    value.total_kg_per_ha = {min_kg_per_ha, max_kg_per_ha};
+    value.total_kg_per_ha = limits_of(min_kg_per_ha, max_kg_per_ha);
   });
 }
 
@@ -174,7 +175,16 @@ leastwise_result leastwise_draft_blending_fee(leastwise_draft* draft, double per
 leastwise_result leastwise_draft_pair(leastwise_draft* draft, const char* family_a,
                                       const char* family_b, leastwise_compatibility level) {
   return changed(draft, [&](ScenarioDraft& value) {
-    pairs_of(value, level).emplace_back(text_of(family_a, "family"), text_of(family_b, "family"));
+    std::pair<std::string, std::string> pair(text_of(family_a, "family"),
+                                             text_of(family_b, "family"));
+    const auto is_same = [a = pair.first, b = pair.second](const auto& said) {
+      return (said.first == a && said.second == b) || (said.first == b && said.second == a);
+    };
+    auto& pairs = pairs_of(value, level);
+    pairs.reserve(pairs.size() + 1);  // from here on nothing fails
+    for (auto* said : {&value.compatible, &value.limited, &value.incompatible})
+      std::erase_if(*said, is_same);
+    pairs.push_back(std::move(pair));
   });
 }
 

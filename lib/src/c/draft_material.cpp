@@ -125,14 +125,18 @@ leastwise_result leastwise_draft_formula(leastwise_draft* draft, const char* mat
 leastwise_result leastwise_draft_share(leastwise_draft* draft, const char* material,
                                        double min_percent, double max_percent) {
   return changed(draft, [&](ScenarioDraft& value) {
-    material_of(value, material).share_percent = {min_percent, max_percent};
+    auto& share = material_of(value, material).share_percent;
+    share = limits_of(min_percent, max_percent);
+    if (share == leastwise::Limits{}) share.reset();
   });
 }
 
 leastwise_result leastwise_draft_quantity(leastwise_draft* draft, const char* material,
                                           leastwise_quantity which, double value) {
   return changed(draft, [&](ScenarioDraft& whole) {
-    quantity_of(material_of(whole, material), which) = value;
+    auto& quantity = quantity_of(material_of(whole, material), which);
+    quantity = value;
+    if (which == LEASTWISE_PRICE_PER_T && std::isnan(value)) quantity.reset();
   });
 }
 

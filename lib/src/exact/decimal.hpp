@@ -20,7 +20,7 @@ namespace leastwise::exact {
 /// at most `longest_fraction` characters.
 [[nodiscard]] std::optional<Rational> parse(std::string_view text);
 
-inline constexpr std::size_t longest_fraction = 100'000;
+inline constexpr std::size_t longest_fraction = 10'000;
 
 /// 10 to the power of `exponent`.
 [[nodiscard]] Integer power_of_ten(unsigned exponent);

@@ -67,7 +67,7 @@ std::string check_to_text(const Scenario& scenario, std::string_view name) {
                   counts.entering, counted(counts.rates, "rate"), counted(counts.grades, "grade"),
                   counted(counts.ratios, "ratio"), counted(counts.pairs, "pair")));
   for (const Note& note : scenario.notes())
-    text += hanging(fmt::format("{}: {}", to_string(note.level), note.text));
+    text += hanging(fmt::format("{}: {}", to_string(note.level), printable(note.text)));
   return text;
 }
 

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "text/harmless.hpp"
+
 namespace leastwise::report {
 namespace {
 
@@ -14,11 +16,6 @@ std::size_t bytes_of(std::string_view text, std::size_t columns) {
     if (!continues_code_point(text[at]) && seen++ == columns) return at;
   }
   return text.size();
-}
-
-bool is_control(char byte) {
-  const auto value = static_cast<unsigned char>(byte);
-  return value < 0x20U || value == 0x7FU;
 }
 
 std::vector<std::string_view> words_of(std::string_view text) {
@@ -39,19 +36,7 @@ std::size_t columns_of(std::string_view text) {
       text.begin(), text.end(), [](char byte) { return !continues_code_point(byte); }));
 }
 
-std::string printable(std::string_view text) {
-  std::string harmless;
-  harmless.reserve(text.size());
-  for (std::size_t at = 0; at < text.size(); ++at) {
-    // U+0080 to U+009F are control characters too; in UTF-8 they are C2 followed by 80 to 9F.
-    const bool c1_control = text[at] == '\xC2' && at + 1 < text.size() &&
-                            static_cast<unsigned char>(text[at + 1]) >= 0x80U &&
-                            static_cast<unsigned char>(text[at + 1]) <= 0x9FU;
-    harmless.push_back(c1_control || is_control(text[at]) ? ' ' : text[at]);
-    if (c1_control) ++at;
-  }
-  return harmless;
-}
+std::string printable(std::string_view text) { return leastwise::text::harmless(text); }
 
 std::string capitalised(std::string text) {
   if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') {

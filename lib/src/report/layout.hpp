@@ -9,7 +9,7 @@ namespace leastwise::report {
 /// Columns `text` takes on a terminal: one per code point.
 [[nodiscard]] std::size_t columns_of(std::string_view text);
 
-/// `text` on one line and harmless on a terminal: every control character becomes a space.
+/// `text` on one line and harmless on a terminal: whatever could steer it becomes a space.
 [[nodiscard]] std::string printable(std::string_view text);
 
 /// `text` with its first letter large, where that is a plain Latin one.

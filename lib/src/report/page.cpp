@@ -36,7 +36,7 @@ class Lines {
 void Lines::line(std::string_view text, std::string_view ansi) {
   const bool coloured = colour_ && !ansi.empty() && !text.empty();
   if (coloured) text_ += ansi;
-  text_ += text;
+  text_ += printable(text);  // the one place where words of a scenario meet a terminal
   if (coloured) text_ += plain;
   text_ += '\n';
 }

@@ -10,7 +10,7 @@ using namespace report;
 
 std::string to_text(const Verification& verification) {
   std::string line(to_string(verification.verdict));
-  if (!verification.detail.empty()) line += ": " + verification.detail;
+  if (!verification.detail.empty()) line += ": " + printable(verification.detail);
   return line + "\n";
 }
 

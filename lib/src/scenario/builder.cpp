@@ -16,6 +16,8 @@ ScenarioBuilder::ScenarioBuilder(ScenarioDraft draft, Reading reading, std::stop
       stop_(std::move(stop)) {}
 
 Scenario ScenarioBuilder::build() && {
+  checks_.text("title", "the title", draft_.title);
+  checks_.text("currency", "the currency", draft_.currency);
   scenario_.title_ = draft_.title;
   scenario_.currency_ = draft_.currency;
   scenario_.notes_ = draft_.notes;

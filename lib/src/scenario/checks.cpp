@@ -5,6 +5,7 @@
 
 #include "scenario/codes.hpp"
 #include "scenario/wording.hpp"
+#include "text/utf8.hpp"
 
 namespace leastwise {
 namespace {
@@ -22,8 +23,6 @@ std::string describe(const Range& range, double value) {
                           : "from " + number_text(range.min) + " to ") +
          number_text(range.max) + unit;
 }
-
-bool is_control(char c) { return static_cast<unsigned char>(c) < 0x20U || c == 0x7F; }
 
 }  // namespace
 
@@ -72,6 +71,13 @@ bool Checks::limits(const std::string& path, std::string_view what, const Limits
   return good;
 }
 
+bool Checks::text(const std::string& path, std::string_view what, std::string_view words) {
+  if (leastwise::text::is_utf8(words)) return true;
+  findings_->error(codes::not_text, path,
+                   std::string(what) + " must be UTF-8 text, found a byte that is not");
+  return false;
+}
+
 bool Checks::name(const std::string& path, std::string_view what, std::string_view name) {
   const auto complain = [&](const std::string& expected) {
     findings_->error(codes::bad_name, path,
@@ -79,9 +85,10 @@ bool Checks::name(const std::string& path, std::string_view what, std::string_vi
                          (name.empty() ? std::string("nothing") : in_quotes(name)));
     return false;
   };
+  if (!text(path, what, name)) return false;
   if (name.empty()) return complain("not be empty");
   if (name.size() > longest_name) return complain("be at most 100 bytes long");
-  if (std::any_of(name.begin(), name.end(), is_control)) {
+  if (printable(name) != name) {
     return complain("be on one line, without control characters");
   }
   if (name.front() == ' ' || name.back() == ' ') return complain("not begin or end with a blank");

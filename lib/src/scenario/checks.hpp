@@ -34,7 +34,9 @@ class Checks {
   /// At least one side, each in `range`, the minimum not over the maximum.
   bool limits(const std::string& path, std::string_view what, const Limits& limits,
               const Range& range);
-  /// A name: not empty, no control characters, no blanks around it, at most 100 bytes.
+  /// Text in UTF-8.
+  bool text(const std::string& path, std::string_view what, std::string_view words);
+  /// A name: in UTF-8, not empty, no control characters, no blanks around it, at most 100 bytes.
   bool name(const std::string& path, std::string_view what, std::string_view name);
 
   /// Where a side of limits was written: `min`, `max`, or `exactly` for both.

@@ -104,10 +104,10 @@ std::string all_text(const std::vector<Diagnostic>& diagnostics, std::size_t err
 }  // namespace
 
 std::string Diagnostic::to_text() const {
-  std::string text = position(*this);
+  std::string text = printable(position(*this));
   text += to_word(severity);
   text += ": ";
-  text += message;
+  text += printable(message);
   if (!code.empty()) text += " [" + code + "]";
   if (place && !line_text.empty()) text += excerpt(*this);
   return text;

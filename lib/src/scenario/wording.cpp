@@ -4,19 +4,14 @@
 #include <charconv>
 #include <cmath>
 
+#include "text/harmless.hpp"
+
 namespace leastwise {
 namespace {
 
 constexpr std::size_t longest_quote = 60;
 
 bool continues(char c) { return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U; }
-
-bool begins_control(std::string_view text, std::size_t i) {
-  const auto byte = static_cast<unsigned char>(text[i]);
-  if (byte < 0x20U || byte == 0x7FU) return true;
-  // U+0080 to U+009F are control characters too; terminals obey some of them.
-  return byte == 0xC2U && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) < 0xA0U;
-}
 
 }  // namespace
 
@@ -35,19 +30,7 @@ std::string_view first_code_points(std::string_view text, std::size_t count) {
   return text.substr(0, end);
 }
 
-std::string printable(std::string_view text) {
-  std::string result;
-  result.reserve(text.size());
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    if (!begins_control(text, i)) {
-      result += text[i];
-    } else {
-      result += ' ';
-      if (static_cast<unsigned char>(text[i]) == 0xC2U) ++i;
-    }
-  }
-  return result;
-}
+std::string printable(std::string_view text) { return leastwise::text::harmless(text); }
 
 std::string in_quotes(std::string_view text) {
   const auto head = first_code_points(text, longest_quote);

@@ -23,8 +23,8 @@ namespace leastwise {
 /// The first `count` code points of a UTF-8 text.
 [[nodiscard]] std::string_view first_code_points(std::string_view text, std::size_t count);
 
-/// `text` with each control character replaced by a space, tabs too, so that one column of the
-/// source stays one column on the screen.
+/// `text` with a space for each control character, tabs too, and each override of the direction of
+/// writing, so that one column of the source stays one column on the screen.
 [[nodiscard]] std::string printable(std::string_view text);
 
 }  // namespace leastwise

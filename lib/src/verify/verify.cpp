@@ -14,12 +14,6 @@ void require(bool holds, const std::string& otherwise) {
   if (!holds) throw otherwise;
 }
 
-Rational number(const std::string& text, const std::string& what) {
-  const auto value = exact::parse(text);
-  require(value.has_value(), what + " is not a whole number or a fraction in lowest terms");
-  return *value;
-}
-
 /// Checks the proof of one scenario; everything it needs is rebuilt from the scenario.
 class Checker {
  public:
@@ -30,7 +24,17 @@ class Checker {
     require(proof.title == scenario.title() && proof.currency == scenario.currency() &&
                 proof.basis == (scenario.basis() == Basis::per_tonne ? "per tonne" : "per hectare"),
             "the title, the currency or the basis is not that of the scenario");
-    scale_columns();
+    // Each column times its common denominator: whole numbers from here on.
+    for (std::size_t j = 0; j < rules_.materials.size(); ++j) {
+      patience_();
+      Integer scale = denominator(rules_.cost[j]);
+      for (const auto& rule : rules_.rules)
+        scale = lcm(scale, Integer(denominator(rule.coefficient[j])));
+      scaled_.emplace_back();
+      for (const auto& rule : rules_.rules)
+        scaled_.back().push_back(numerator(Rational(rule.coefficient[j] * scale)));
+      scaled_.back().push_back(numerator(Rational(rules_.cost[j] * scale)));
+    }
   }
 
   ProofVerdict check(const ProgressCallback& progress) {
@@ -43,6 +47,7 @@ class Checker {
             "the cases do not cover every blend once: one is missing, surplus or not the "
             "counterpart of another");
     for (const auto& one : proof_.cases) {
+      patience_();
       check_case(one);
       if (progress) progress({"cases", &one - proof_.cases.data() + 1, std::ssize(proof_.cases)});
     }
@@ -52,51 +57,50 @@ class Checker {
   }
 
  private:
+  /// A number of the proof. The numbers of one blend, or of one case, solve one system: they have a
+  /// common denominator of reasonable length, which bounds the work.
+  Rational number(const std::string& text, const std::string& what, Integer& shared) {
+    patience_();
+    require(text.size() <= exact::longest_fraction, what + " has more than 10 000 digits");
+    const auto value = exact::parse(text);
+    require(value.has_value(), what + " is not a whole number or a fraction in lowest terms");
+    shared = lcm(shared, Integer(denominator(*value)));
+    require(msb(shared) < 40'000, what + " makes the common denominator too long");
+    return *value;
+  }
+
   /// The blend obeys every rule, exactly, and costs what it is said to cost.
   void check_blend() {
     std::map<std::size_t, Rational> kg;
+    Integer shared = 1;
+    int granular = 0;
+    std::set<std::string> families;
     for (const auto& [material, text] : proof_.portions) {
       const auto j = static_cast<std::size_t>(std::ranges::find(rules_.materials, material) -
                                               rules_.materials.begin());
       require(j < rules_.materials.size(),
               "'" + material + "' may not enter a blend of the scenario");
-      const Rational amount = number(text, "the amount of '" + material + "'");
+      const Rational amount = number(text, "the amount of '" + material + "'", shared);
       require(kg.emplace(j, amount).second, "'" + material + "' has two portions");
       require(amount > 0, "the amount of '" + material + "' is not above 0");
+      granular += rules_.granular[j];
+      families.insert(rules_.families[j]);
+      cost_ += rules_.cost[j] * amount;
     }
     for (const auto& rule : rules_.rules) {
+      patience_();
       if (rule.if_used && !kg.contains(*rule.if_used)) continue;
       Rational sum = 0;
       for (const auto& [j, amount] : kg) sum += rule.coefficient[j] * amount;
       require(rule.is_maximum ? sum <= rule.limit : sum >= rule.limit,
               "the blend breaks the rule '" + rule.name + "'");
     }
-    int granular = 0;
-    std::set<std::string> families;
-    for (const auto& [j, amount] : kg) {
-      granular += rules_.granular[j];
-      families.insert(rules_.families[j]);
-      cost_ += rules_.cost[j] * amount;
-    }
     require(granular <= rules_.bins.value_or(granular), "the blend needs too many bins");
     for (const auto& [a, b] : rules_.apart)
       require(!families.contains(a) || !families.contains(b), "the blend mixes " + a + ", " + b);
-    require(cost_ == number(proof_.cost, "the cost"), "the blend does not cost what is claimed");
+    require(cost_ == number(proof_.cost, "the cost", shared),
+            "the blend does not cost what is claimed");
     lowest_ = cost_;
-  }
-
-  /// Each column times its common denominator: whole numbers from here on.
-  void scale_columns() {
-    for (std::size_t j = 0; j < rules_.materials.size(); ++j) {
-      patience_();
-      Integer scale = denominator(rules_.cost[j]);
-      for (const auto& rule : rules_.rules)
-        scale = lcm(scale, Integer(denominator(rule.coefficient[j])));
-      scaled_cost_.push_back(numerator(Rational(rules_.cost[j] * scale)));
-      scaled_.emplace_back();
-      for (const auto& rule : rules_.rules)
-        scaled_.back().push_back(numerator(Rational(rule.coefficient[j] * scale)));
-    }
   }
 
   /// Weak duality: if no material costs less than the rules count for it, no blend of the case
@@ -105,17 +109,15 @@ class Checker {
     const std::string here = "case " + std::to_string(&one - proof_.cases.data() + 1) + ": ";
     const Implied implied = implied_by(one.decisions, rules_);
     const bool by_cost = one.settled_by == "cost" && proof_.claim == "optimal";
-    if (one.settled_by == "bins") {
-      require(implied.too_many_bins && one.multipliers.empty() && one.bound.empty(),
-              here + "no more bins are held than there are, or there are surplus numbers");
-      return;
-    }
+    if (one.settled_by == "bins")
+      return require(implied.too_many_bins && one.multipliers.empty() && one.bound.empty(),
+                     here + "no more bins are held than there are, or there are surplus numbers");
     require(by_cost || one.settled_by == "contradiction", here + "nothing settles it");
     std::map<std::size_t, Rational> weights;
     Integer shared = 1;
     Rational bound = 0;
     for (const auto& [name, text] : one.multipliers) {
-      const Rational weight = number(text, here + "the multiplier of '" + name + "'");
+      const Rational weight = number(text, here + "the multiplier of '" + name + "'", shared);
       const auto rule = std::ranges::find_if(rules_.rules, [&, &name = name](const Rule& held) {
         return held.name == name && held.is_maximum == (weight < 0) &&
                (!held.if_used || implied.at_minimum.contains(*held.if_used));
@@ -125,17 +127,17 @@ class Checker {
       require(weight != 0 && weights.emplace(r, weight).second,
               here + "the rule '" + name + "' counts twice or not at all");
       bound += weight * rule->limit;
-      shared = lcm(shared, Integer(denominator(weight)));
     }
     for (std::size_t j = 0; j < rules_.materials.size(); ++j) {
       if (implied.out.contains(j)) continue;
       patience_();
-      Integer left = by_cost ? Integer(scaled_cost_[j] * shared) : Integer(0);
+      Integer left = by_cost ? Integer(scaled_[j].back() * shared) : Integer(0);
       for (const auto& [r, weight] : weights)
         left -= numerator(weight) * (shared / denominator(weight)) * scaled_[j][r];
       require(left >= 0, here + "the rules count '" + rules_.materials[j] + "' for too much");
     }
-    require(bound == number(one.bound, here + "the bound"), here + "the rules give another bound");
+    require(bound == number(one.bound, here + "the bound", shared),
+            here + "the rules give another bound");
     require(by_cost || bound > 0, here + "the rules do not contradict each other");
     if (by_cost) lowest_ = std::min(lowest_, bound);
   }
@@ -144,9 +146,8 @@ class Checker {
   const Patience& patience_;
   Rules rules_;
   Rational cost_ = 0;
-  Rational lowest_ = 0;  ///< of the blend's cost and the bounds
-  std::vector<Integer> scaled_cost_{};
-  std::vector<std::vector<Integer>> scaled_{};  ///< by column, along the rules
+  Rational lowest_ = 0;                         ///< of the blend's cost and the bounds
+  std::vector<std::vector<Integer>> scaled_{};  ///< by column, along the rules, the cost last
 };
 
 }  // namespace

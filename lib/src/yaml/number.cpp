@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <cstdlib>
 #include <system_error>
 
 #include "scenario/wording.hpp"
@@ -39,13 +40,35 @@ std::size_t number_length(std::string_view text) {
   return i;
 }
 
+/// What stands behind the `e` of a number; beyond all reason where it has too many digits.
+long long exponent_of(std::string_view text) {
+  constexpr long long beyond_reason = 1'000'000'000'000;
+  if (text.front() == '+') text.remove_prefix(1);
+  long long value = 0;
+  const auto result = std::from_chars(text.data(), text.data() + text.size(), value);
+  const long long most = text.front() == '-' ? -beyond_reason : beyond_reason;
+  return result.ec == std::errc() && std::abs(value) < beyond_reason ? value : most;
+}
+
+/// Whether a number is below 1 in size: the place of its first digit other than 0 decides.
+bool is_below_one(std::string_view text) {
+  const std::size_t e = text.find_first_of("eE");
+  const std::string_view digits = text.substr(0, e);
+  const std::size_t first = digits.find_first_of("123456789");
+  if (first == std::string_view::npos) return true;
+  const auto point = static_cast<long long>(std::min(digits.find('.'), digits.size()));
+  const long long place = point - static_cast<long long>(first);  // 1: just before the point
+  const long long exponent = e == std::string_view::npos ? 0 : exponent_of(text.substr(e + 1));
+  return (place > 0 ? place - 1 : place) + exponent < 0;
+}
+
 std::optional<double> converted(std::string_view text) {
   if (text.empty() || number_length(text) != text.size()) return std::nullopt;
   if (text.front() == '+') text.remove_prefix(1);
   double value = 0;
   const auto result = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (result.ec == std::errc::result_out_of_range && text.find("e-") != std::string_view::npos) {
-    return 0.0;  // smaller than any number there is
+  if (result.ec == std::errc::result_out_of_range && is_below_one(text)) {
+    return 0.0;  // nearer to 0 than any other number there is
   }
   if (result.ec != std::errc() || !std::isfinite(value)) return std::nullopt;
   return value;

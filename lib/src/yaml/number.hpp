@@ -12,7 +12,8 @@ struct NumberText {
 };
 
 /// Reads a decimal number with an optional exponent: `46`, `-0.5`, `.3`, `1e-3`. Nothing else:
-/// no hexadecimal, no infinity, no unit, no percent sign, no decimal comma.
+/// no hexadecimal, no infinity, no unit, no percent sign, no decimal comma. A number too close to
+/// 0 for a double counts as 0, one too large has no value.
 [[nodiscard]] NumberText read_number(std::string_view text);
 
 /// Reads a whole number of at most nine digits.

@@ -7,6 +7,7 @@
 #include <system_error>
 
 #include "scenario/codes.hpp"
+#include "text/utf8.hpp"
 
 namespace leastwise {
 namespace {
@@ -20,30 +21,6 @@ TextFile failed(std::string_view code, std::string problem) {
 
 unsigned char byte_at(std::string_view text, std::size_t i) {
   return i < text.size() ? static_cast<unsigned char>(text[i]) : 0;
-}
-
-/// Length of the UTF-8 sequence at `i`; 0 when it is not valid.
-std::size_t sequence_length(std::string_view text, std::size_t i) {
-  const unsigned char first = byte_at(text, i);
-  if (first < 0x80U) return 1;
-  std::size_t length = 0;
-  unsigned char low = 0x80U;
-  unsigned char high = 0xBFU;
-  if (first >= 0xC2U && first <= 0xDFU) length = 2;
-  if (first >= 0xE0U && first <= 0xEFU) length = 3;
-  if (first >= 0xF0U && first <= 0xF4U) length = 4;
-  if (length == 0) return 0;
-  if (first == 0xE0U) low = 0xA0U;   // no longer form of a shorter character
-  if (first == 0xEDU) high = 0x9FU;  // no surrogates
-  if (first == 0xF0U) low = 0x90U;
-  if (first == 0xF4U) high = 0x8FU;  // nothing beyond U+10FFFF
-  for (std::size_t k = 1; k < length; ++k) {
-    const unsigned char next = byte_at(text, i + k);
-    if (next < low || next > high) return 0;
-    low = 0x80U;
-    high = 0xBFU;
-  }
-  return length;
 }
 
 bool is_forbidden_control(unsigned char byte) {
@@ -77,7 +54,7 @@ void check_characters(TextFile& file) {
   const std::string_view text = file.text;
   for (std::size_t i = 0; i < text.size();) {
     const unsigned char byte = byte_at(text, i);
-    const std::size_t length = sequence_length(text, i);
+    const std::size_t length = leastwise::text::sequence_length(text, i);
     if (length == 0 || is_forbidden_control(byte)) {
       file.code = codes::not_text;
       file.problem = length == 0 ? "must be UTF-8 text, found a byte that is not; save it as UTF-8"
@@ -123,6 +100,15 @@ TextFile split_text(std::string_view text) {
   check_characters(file);
   split_lines(file);
   return file;
+}
+
+TextFile read_named_file(const std::filesystem::path& path) {
+  std::error_code error;
+  const auto status = std::filesystem::status(path, error);
+  const bool ordinary = !std::filesystem::exists(status) || std::filesystem::is_directory(status) ||
+                        std::filesystem::is_regular_file(status);
+  if (!ordinary) return failed(codes::file_unreadable, "is a pipe or a device, expected a file");
+  return read_text_file(path);
 }
 
 TextFile read_text_file(const std::filesystem::path& path) {

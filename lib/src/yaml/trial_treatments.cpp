@@ -226,7 +226,7 @@ const ReadScenario* TreatmentScenarios::scenario_at(const Node& node, const std:
                           "; move it there, or allow other folders with --allow-outside");
     }
     const auto file = (folder_ / *name).lexically_normal();
-    const TextFile probe = read_text_file(file);
+    const TextFile probe = read_named_file(file);
     if (!probe.good() && probe.line == 0) {
       return complain(probe.code, "the file " + in_quotes(*name) + " " + probe.problem);
     }

@@ -101,6 +101,16 @@ std::string said_of_drafts() {
   odd.rates_kg_per_ha.front().limits = {infinity, nan};
   odd.make_hectares = -infinity;
   text += section("draft with numbers that are none", said([&] { return Scenario(odd); }));
+  auto garbled = simple_draft();
+  garbled.title = "spring \xFF";
+  garbled.currency = "\xC3";
+  garbled.materials.front().family = "a\x80";
+  garbled.materials.push_back(garbled.materials.front());
+  garbled.materials.back().name = "\xFE";
+  garbled.materials.back().family =
+      "a\xE2\x80\xAE"
+      "b";
+  text += section("draft with text that is none", said([&] { return Scenario(garbled); }));
   return text;
 }
 

@@ -37,6 +37,21 @@ TEST_SUITE("wording") {
     CHECK(first_code_points("ab", 5) == "ab");
   }
 
+  TEST_CASE("nothing turns the direction of writing around, and nothing is no text") {
+    CHECK(printable("a\xE2\x80\xAE"
+                    "b\xE2\x80\xA8"
+                    "c\xE2\x81\xA6"
+                    "d") == "a b c d");
+    CHECK(printable("\xE2\x80\xA7\xE2\x80\xAF\xE2\x81\xAA") ==
+          "\xE2\x80\xA7\xE2\x80\xAF\xE2\x81\xAA");
+    CHECK(printable("\xD7\xA9\xD7\x9C") == "\xD7\xA9\xD7\x9C");
+    CHECK(printable("a\xFF"
+                    "b\xE2\x80") ==
+          "a\xEF\xBF\xBD"
+          "b\xEF\xBF\xBD\xEF\xBF\xBD");
+    CHECK(printable(std::string("a\0b", 3)) == "a b");
+  }
+
   TEST_CASE("a tab keeps its one column") { CHECK(printable("\ta\tb") == " a b"); }
 
   TEST_CASE("lists of names end in and, and are cut") {

@@ -204,6 +204,48 @@ TEST_SUITE("verify") {
     refused([](Proof& p) { p.basis = "per hectare"; }, "basis");
   }
 
+  TEST_CASE("numbers too long to be meant are refused before anything is computed with them") {
+    const std::string long_number = "1" + std::string(10'000, '0');
+    refused([&](Proof& p) { p.portions[0].kg = long_number; }, "more than 10 000 digits");
+    refused([&](Proof& p) { p.portions[0].kg = "1/" + long_number; }, "more than 10 000 digits");
+    refused([&](Proof& p) { p.cost = long_number; }, "more than 10 000 digits");
+    refused([&](Proof& p) { p.cases[0].multipliers[0].value = long_number; },
+            "more than 10 000 digits");
+    refused([&](Proof& p) { p.cases[0].bound = "1/" + long_number; }, "more than 10 000 digits");
+  }
+
+  TEST_CASE("numbers that share no denominator of reasonable length are refused") {
+    const std::string zeros(9'000, '0');
+    const std::string one = "1/1" + zeros + "0";
+    const std::string other = "1/1" + zeros + "1";
+    refused(
+        [&](Proof& p) {
+          p.portions = {{"a", one}, {"b", other}};
+        },
+        "common denominator too long");
+    refused(
+        [&](Proof& p) {
+          p.cases[0].multipliers = {{"grade p min", one}, {"total exactly", other}};
+        },
+        "common denominator too long");
+  }
+
+  TEST_CASE("whoever asks to stop is heard between two cases") {
+    std::stop_source stop;
+    Proof proof = by_hand();
+    proof.cases.push_back(proof.cases[0]);
+    proof.cases[0].decisions = {{"family out", "a"}};
+    proof.cases[1].decisions = {{"neighbours out", "a"}};
+    long seen = 0;
+    const auto verification = verify(proof, Scenario(two_goods()),
+                                     {.stop = stop.get_token(), .progress = [&](const Progress& p) {
+                                        seen = p.done;
+                                        stop.request_stop();
+                                      }});
+    CHECK(verification.verdict == ProofVerdict::stopped);
+    CHECK(seen == 1);
+  }
+
   TEST_CASE("portions are of materials that may enter, once each, above nothing") {
     refused([](Proof& p) { p.portions[0].material = "c"; }, "may not enter");
     refused([](Proof& p) { p.portions.push_back({"a", "1"}); }, "two portions");

@@ -6,6 +6,7 @@
 
 using leastwise::read_number;
 using leastwise::read_whole_number;
+using namespace std::string_literals;
 
 TEST_SUITE("numbers") {
   TEST_CASE("decimal numbers with an optional exponent are read") {
@@ -18,6 +19,27 @@ TEST_SUITE("numbers") {
     CHECK(read_number("1.5E-1").value == 0.15);
     CHECK(read_number("010").value == 10);
     CHECK(read_number("1e-999").value == 0);
+  }
+
+  TEST_CASE("what no double can hold is 0 or too large by its size, not by how it is written") {
+    const std::string zeros(400, '0');
+    for (const std::string& small :
+         {std::string("1e-400"), std::string("1E-400"), std::string("-1E-400"), "0." + zeros + "1",
+          "." + zeros + "1", "0." + zeros + "1e+5", "1" + zeros + "e-900",
+          std::string("1e-99999999999999999999999"), "12.5e-400"s}) {
+      CAPTURE(small);
+      CHECK(read_number(small).value == 0);
+    }
+    for (const std::string& large :
+         {"1" + zeros, "1" + zeros + "e-5", "-1" + zeros + "E-5", "1" + zeros + ".5", "0.0001e400"s,
+          std::string("1e99999999999999999999999")}) {
+      CAPTURE(large);
+      CHECK_FALSE(read_number(large).value);
+      CHECK(read_number(large).advice == "it is too large");
+    }
+    CHECK(read_number("1" + zeros + "e-400").value == 1);
+    CHECK(read_number("0." + zeros + "1e401").value == 1);
+    CHECK(read_number("0e99999999999999999999999").value == 0);
   }
 
   TEST_CASE("nothing else is a number") {

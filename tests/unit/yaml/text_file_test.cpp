@@ -58,6 +58,12 @@ TEST_SUITE("text files") {
     CHECK(read_text_file("/dev/zero").code == codes::file_too_large);
   }
 
+  TEST_CASE("a file that another one names is no device") {
+    CHECK(leastwise::read_named_file("/dev/zero").code == codes::file_unreadable);
+    CHECK(leastwise::read_named_file("no-such-file.yaml").code == codes::file_missing);
+    CHECK(leastwise::read_named_file(LEASTWISE_SOURCE_DIR "/CMakeLists.txt").good());
+  }
+
   TEST_CASE("what is no readable file is told apart") {
     CHECK(read_text_file("no-such-file.yaml").code == codes::file_missing);
     CHECK(read_text_file(".").code == codes::file_unreadable);

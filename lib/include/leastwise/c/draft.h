@@ -61,7 +61,7 @@ LEASTWISE_API leastwise_result leastwise_draft_spread(leastwise_draft *draft, co
 /* `formula` and `purity_percent` in place of contents. */
 LEASTWISE_API leastwise_result leastwise_draft_formula(leastwise_draft *draft, const char *material,
                                                        const char *formula, double purity_percent);
-/* `share_percent` of the product; an infinite side is no limit. */
+/* `share_percent` of the product; an infinite side is no limit, two take back what was said. */
 LEASTWISE_API leastwise_result leastwise_draft_share(leastwise_draft *draft, const char *material,
                                                      double min_percent, double max_percent);
 
@@ -75,7 +75,7 @@ typedef enum leastwise_quantity {
   LEASTWISE_UI = 5,                    /* uniformity index, 0 to 100 */
   LEASTWISE_BULK_DENSITY_KG_PER_M3 = 6 /* loose */
 } leastwise_quantity;
-/* One of those keys. Units are those of its name. */
+/* One of those keys. Units are those of its name; a price of NaN takes back what was said. */
 LEASTWISE_API leastwise_result leastwise_draft_quantity(leastwise_draft *draft,
                                                         const char *material,
                                                         leastwise_quantity which, double value);
@@ -88,7 +88,7 @@ LEASTWISE_API leastwise_result leastwise_draft_micronutrient_granule(leastwise_d
                                                                      int dedicated);
 
 /*
- * Limits. Give INFINITY or -INFINITY for a side that has none, twice the same for `exactly`.
+ * Limits. Give INFINITY or -INFINITY for a side that has none, twice the same number for `exactly`.
  */
 
 /* `rates_kg_per_ha`: limits on a nutrient, kg per hectare. */
@@ -135,7 +135,7 @@ typedef enum leastwise_compatibility {
   LEASTWISE_LIMITED = 1,     /* mix and spread at once */
   LEASTWISE_INCOMPATIBLE = 2 /* never in one blend */
 } leastwise_compatibility;
-/* `compatibility`: one pair of families. */
+/* `compatibility`: one pair of families, in either order. */
 LEASTWISE_API leastwise_result leastwise_draft_pair(leastwise_draft *draft, const char *family_a,
                                                     const char *family_b,
                                                     leastwise_compatibility level);

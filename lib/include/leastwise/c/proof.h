@@ -29,7 +29,8 @@ typedef enum leastwise_verdict {
 } leastwise_verdict;
 
 /* Checks `length` bytes of a proof against a scenario. `detail`, unless NULL, is given what is
- * wrong in words, empty when it is proved. A text that is no proof at all is an input rejected. */
+ * wrong in words, empty when it is proved. A text that is no proof at all is an input rejected.
+ * There is no time limit and no way to stop it: the longer the proof, the longer it takes. */
 LEASTWISE_API leastwise_result leastwise_verify(const char *proof, size_t length,
                                                 const leastwise_scenario *scenario,
                                                 leastwise_verdict *verdict, char **detail,
