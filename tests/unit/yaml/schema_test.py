@@ -62,12 +62,12 @@ NOT_STRUCTURAL = {
     "bad-formula", "compatibility", "contents", "dangerous-pair", "duplicate-key",
     "files", "min-over-max", "missing-contents", "missing-price", "needs-rates",
     "no-materials", "nothing-asked-but-maxima", "organic-binder-denied",
-    "oxidizer-with-organic-binder", "oxidizer-with-unknown-binder",
+    "oxidizer-with-fuel", "oxidizer-with-organic-binder", "oxidizer-with-unknown-binder",
     "oxidizer-with-unnamed-binder", "prices-broken", "prices-empty", "prices-header",
     "prices-missing", "prices-no-column", "prices-semicolon", "ratio-of-itself", "unbounded-cost",
     "unknown-material", "unknown-nutrient", "version-late", "yaml-anchor", "yaml-merge",
     "catalogues-broken", "notes", "notes-oxidizer", "risk-history", "risk-impossible",
-    "risk-correlations", "risk-history-unknown",
+    "risk-correlations", "risk-history-twice", "risk-history-unknown",
 }
 
 
