@@ -50,7 +50,14 @@ std::string share_text(double percent) { return fixed(percent, 1); }
 
 std::string plain_text(double number, int digits) {
   if (std::abs(number) < 1e-12) return "0";
-  return without_negative_zero(fmt::format("{:.{}g}", number, digits));
+  std::string text = fmt::format("{:.{}g}", number, digits);
+  const double size = std::abs(number);
+  if (text.find('e') == std::string::npos || size >= 1e15) return without_negative_zero(text);
+  if (size >= 1) return fmt::format("{:.0f}", number);
+  text =
+      fmt::format("{:.{}f}", number, digits - 1 - static_cast<int>(std::floor(std::log10(size))));
+  text.erase(text.find_last_not_of('0') + 1);
+  return text;
 }
 
 double rounded_down(double number) {

@@ -22,7 +22,8 @@ namespace leastwise::report {
 /// A share in percent: one decimal.
 [[nodiscard]] std::string share_text(double percent);
 
-/// A number as its author wrote it: no trailing zeros, at most `digits` significant digits.
+/// A number as its author wrote it: no trailing zeros, at most `digits` significant digits but all
+/// those before the point, no exponent.
 [[nodiscard]] std::string plain_text(double number, int digits = 6);
 
 /// `number` at five significant digits, never above (or below) itself.

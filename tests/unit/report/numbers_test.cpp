@@ -38,6 +38,9 @@ TEST_CASE("a limit reads as its author wrote it") {
   CHECK(plain_text(60) == "60");
   CHECK(plain_text(0.3) == "0.3");
   CHECK(plain_text(58.2000001) == "58.2");
+  CHECK(plain_text(16283.4, 4) == "16283");
+  CHECK(plain_text(6.325e-5, 4) == "0.00006325");
+  CHECK(plain_text(-1e-7) == "-0.0000001");
 }
 
 TEST_CASE("money has two decimals, and a small price more") {
