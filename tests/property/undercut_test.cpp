@@ -50,38 +50,48 @@ struct Asked {
   solver::SearchOptions onward{};
 };
 
+/// Calls `visit(asked, r, own, random)` for every drifting limit that binds under either-or rules
+/// in the questions of these seeds; `own` is what its blend costs along the limit.
+template <class Visit>
+void for_each_drifting_limit(std::uint64_t first, std::uint64_t last, Visit visit) {
+  for (std::uint64_t seed = first; seed < last; ++seed) {
+    CAPTURE(seed);
+    const Asked asked(seed);
+    if (!asked.model.either_or() || asked.solution.status != solver::SearchStatus::optimal)
+      continue;
+    Random random(seed);
+    for (std::size_t r = 0; r < asked.model.rules.size(); ++r) {
+      if (!asked.drifts_and_binds(r)) continue;
+      CAPTURE(r);
+      const auto reach = basis_step(asked.model, r, asked.solution);
+      if (!reach) continue;
+      const CostCurve own{asked.model.rules[r].limit, asked.solution.cost,
+                          shadow_price(asked.model, r, asked.solution), reach->curve};
+      visit(asked, r, own, random);
+    }
+  }
+}
+
 }  // namespace
 
 TEST_SUITE("undercut") {
   TEST_CASE("within its interval a drifting limit costs what its curve says") {
     int rules = 0;
-    for (std::uint64_t seed = 0; seed < 300; ++seed) {
-      CAPTURE(seed);
-      const Asked asked(seed);
-      if (!asked.model.either_or() || asked.solution.status != solver::SearchStatus::optimal)
-        continue;
-      Random random(seed);
-      for (std::size_t r = 0; r < asked.model.rules.size(); ++r) {
-        if (!asked.drifts_and_binds(r)) continue;
-        const auto interval = price_interval(asked.model, r, asked.solution, asked.onward);
-        const auto reach = basis_step(asked.model, r, asked.solution);
-        if (!interval.unique || !reach) continue;
-        CAPTURE(r);
-        ++rules;
-        const double limit = asked.model.rules[r].limit;
-        const CostCurve own{limit, asked.solution.cost,
-                            shadow_price(asked.model, r, asked.solution), reach->curve};
-        const double from = std::max(interval.from.value_or(0), limit / 10);
-        const double to = std::min(interval.to.value_or(limit * 5), limit * 5);
-        for (int k = 0; k < 10; ++k) {
-          const double look = from + (to - from) * random.between(0.001, 0.999);
-          const auto there = asked.at(r, look);
-          CAPTURE(look);
-          REQUIRE(there.status == solver::SearchStatus::optimal);
-          CHECK(there.cost == doctest::Approx(own(look)).epsilon(1e-6));
-        }
-      }
-    }
+    for_each_drifting_limit(
+        0, 300, [&](const Asked& asked, std::size_t r, const CostCurve& own, Random& random) {
+          const auto interval = price_interval(asked.model, r, asked.solution, asked.onward);
+          if (!interval.unique) return;
+          ++rules;
+          const double from = std::max(interval.from.value_or(0), own.at / 10);
+          const double to = std::min(interval.to.value_or(own.at * 5), own.at * 5);
+          for (int k = 0; k < 10; ++k) {
+            const double look = from + (to - from) * random.between(0.001, 0.999);
+            const auto there = asked.at(r, look);
+            CAPTURE(look);
+            REQUIRE(there.status == solver::SearchStatus::optimal);
+            CHECK(there.cost == doctest::Approx(own(look)).epsilon(1e-6));
+          }
+        });
     CHECK(rules > 200);
   }
 
@@ -90,48 +100,35 @@ TEST_SUITE("undercut") {
     int cheaper = 0;
     int never = 0;
     int unsettled = 0;
-    for (std::uint64_t seed = 1000; seed < 1400; ++seed) {
-      CAPTURE(seed);
-      const Asked asked(seed);
-      if (!asked.model.either_or() || asked.solution.status != solver::SearchStatus::optimal)
-        continue;
-      Random random(seed);
-      for (std::size_t r = 0; r < asked.model.rules.size(); ++r) {
-        if (!asked.drifts_and_binds(r)) continue;
-        const auto reach = basis_step(asked.model, r, asked.solution);
-        if (!reach) continue;
-        CAPTURE(r);
-        const double limit = asked.model.rules[r].limit;
-        const CostCurve own{limit, asked.solution.cost,
-                            shadow_price(asked.model, r, asked.solution), reach->curve};
-        const double last =
-            limit * (random.chance(0.5) ? random.between(1.01, 1.6) : random.between(0.4, 0.99));
-        if (1 + own.curve * (last - limit) <= 0.1) continue;  // near the pole of the curve
-        const double tolerance = 1e-7 * std::max(1.0, std::fabs(own.cost));
-        const auto undercut =
-            find_undercut(asked.model, r, own, limit, last, tolerance, asked.onward);
-        if (!undercut.settled) {
-          ++unsettled;
-          continue;
-        }
-        ++settled;
-        if (undercut.limit) {
-          ++cheaper;
-          const auto there = asked.at(r, *undercut.limit);
-          REQUIRE(there.status == solver::SearchStatus::optimal);
-          CHECK(there.cost < own(*undercut.limit) - 0.9 * tolerance);
-          continue;
-        }
-        ++never;
-        for (int k = 0; k < 10; ++k) {
-          const double look = limit + (last - limit) * random.between(0, 1);
-          CAPTURE(look);
-          const auto there = asked.at(r, look);
-          if (there.status == solver::SearchStatus::optimal)
-            CHECK(there.cost > own(look) - 1.1 * tolerance);
-        }
-      }
-    }
+    for_each_drifting_limit(
+        1000, 1400, [&](const Asked& asked, std::size_t r, const CostCurve& own, Random& random) {
+          const double last =
+              own.at * (random.chance(0.5) ? random.between(1.01, 1.6) : random.between(0.4, 0.99));
+          if (1 + own.curve * (last - own.at) <= 0.1) return;  // near the pole of the curve
+          const double tolerance = 1e-7 * std::max(1.0, std::fabs(own.cost));
+          const auto undercut =
+              find_undercut(asked.model, r, own, own.at, last, tolerance, asked.onward);
+          if (!undercut.settled) {
+            ++unsettled;
+            return;
+          }
+          ++settled;
+          if (undercut.limit) {
+            ++cheaper;
+            const auto there = asked.at(r, *undercut.limit);
+            REQUIRE(there.status == solver::SearchStatus::optimal);
+            CHECK(there.cost < own(*undercut.limit) - 0.9 * tolerance);
+            return;
+          }
+          ++never;
+          for (int k = 0; k < 10; ++k) {
+            const double look = own.at + (last - own.at) * random.between(0, 1);
+            CAPTURE(look);
+            const auto there = asked.at(r, look);
+            if (there.status == solver::SearchStatus::optimal)
+              CHECK(there.cost > own(look) - 1.1 * tolerance);
+          }
+        });
     CHECK(cheaper > 20);
     CHECK(never > 200);
     CHECK(unsettled * 50 < settled);
