@@ -116,17 +116,25 @@ def await_that(condition):
         time.sleep(0.01)
 
 
+def fill(terminal):
+    """Writes until the terminal takes no more, also after the kernel has passed on what it could."""
+    os.set_blocking(terminal, False)
+    refusals = 0
+    while refusals < 10:
+        try:
+            os.write(terminal, b"." * 1024)
+            refusals = 0
+        except BlockingIOError:
+            refusals += 1
+            time.sleep(0.05)
+    os.set_blocking(terminal, True)
+
+
 class Interrupts(unittest.TestCase):
     def test_a_second_interrupt_ends_at_once(self):
         """The terminal takes no more, so the tool cannot even tell that it is to stop."""
         leader, follower = pty.openpty()
-        os.set_blocking(follower, False)
-        try:
-            while True:
-                os.write(follower, b"." * 1024)
-        except BlockingIOError:
-            pass
-        os.set_blocking(follower, True)
+        fill(follower)
         with subprocess.Popen([TOOL, *RISK], cwd=EXAMPLES, stdout=subprocess.DEVNULL,
                               stderr=follower) as tool:
             await_that(lambda: catches_interrupts(tool.pid))
