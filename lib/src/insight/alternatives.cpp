@@ -187,8 +187,9 @@ Alternatives alternatives(const Scenario& scenario, int count, const SolveLimits
       result.list.back().difference = result.list.back().cost - result.list.front().cost;
     }
   }
-  result.ending = insight::ending_of(scenario, model, status, limits, options);
-  if (result.list.empty()) insight::say_what_is_finished(result.ending);
+  result.ending = insight::ending_of(
+      scenario, model, status, limits, options,
+      result.list.empty() ? insight::nothing_finished : insight::shown_is_proved);
   return result;
 }
 

@@ -206,8 +206,8 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
   const auto best = insight::checked_search(scenario, model, options);
   answer.solves = 1;
   if (best.status != SearchStatus::optimal) {
-    answer.ending = insight::ending_of(scenario, model, best.status, limits, options);
-    insight::say_what_is_finished(answer.ending);
+    answer.ending = insight::ending_of(scenario, model, best.status, limits, options,
+                                       insight::nothing_finished);
     return answer;
   }
   answer.best_cost = best.cost;
@@ -231,9 +231,9 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
       answer.cost = product(model.cost, wished.x);
     }
   }
-  answer.ending = insight::ending_of(scenario, model, wished.status, limits, options);
-  insight::say_what_is_finished(answer.ending,
-                                "the cheapest blend is proved, the one wished for is not found");
+  answer.ending =
+      insight::ending_of(scenario, model, wished.status, limits, options,
+                         "the cheapest blend is proved, the one wished for is not found");
   return answer;
 }
 

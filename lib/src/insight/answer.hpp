@@ -35,10 +35,6 @@ void add_limited_cautions(const Scenario& scenario, const std::vector<double>& k
 [[nodiscard]] std::vector<Note> cautions_of(const Scenario& scenario,
                                             const std::vector<double>& kg);
 
-/// What the amounts supply of all that the scenario reports; `total` is their mass with the binder.
-[[nodiscard]] std::vector<Supply> supply_of(const Scenario& scenario, const std::vector<double>& kg,
-                                            double total);
-
 /// Everything a proven optimum has to say.
 [[nodiscard]] Blend blend_answer(const Task& task, const solver::SearchResult& solution);
 

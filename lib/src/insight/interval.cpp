@@ -10,6 +10,7 @@
 namespace leastwise::insight {
 namespace {
 
+using model::at_limit;
 using model::infinity;
 using model::Model;
 using solver::SearchResult;
@@ -24,12 +25,6 @@ constexpr int looks = 16;
 
 bool same(double a, double b) {
   return std::fabs(a - b) <= same_price * std::max({std::fabs(a), std::fabs(b), 1e-9});
-}
-
-Model at_limit(const Model& model, std::size_t r, double limit) {
-  Model changed = model;
-  model::set_limit(changed, r, limit);
-  return changed;
 }
 
 /// The rule's own price in a solution. A rule whose row is no longer held costs nothing.

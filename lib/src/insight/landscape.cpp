@@ -52,20 +52,9 @@ solver::SearchResult checked_search(const Scenario& scenario, const model::Model
   return result;
 }
 
-namespace {
-
-constexpr std::string_view shown_is_proved = "; what is shown is proved, the rest is missing";
-
-}  // namespace
-
-void say_what_is_finished(Ending& ending, std::string_view words) {
-  const auto at = ending.detail.rfind(shown_is_proved);
-  if (at != std::string::npos)
-    ending.detail.replace(at, std::string::npos, "; " + std::string(words));
-}
-
 Ending ending_of(const Scenario& scenario, const model::Model& model, SearchStatus status,
-                 const SolveLimits& limits, const solver::SearchOptions& options) {
+                 const SolveLimits& limits, const solver::SearchOptions& options,
+                 std::string_view finished) {
   Ending ending;
   switch (status) {
     case SearchStatus::optimal:
@@ -79,19 +68,19 @@ Ending ending_of(const Scenario& scenario, const model::Model& model, SearchStat
     }
     case SearchStatus::time_limit:
       ending.cause = StopCause::time_limit;
-      ending.detail = "the time limit struck" + std::string(shown_is_proved);
+      ending.detail = "the time limit struck";
       break;
     case SearchStatus::cancelled:
       ending.cause = StopCause::cancelled;
-      ending.detail = "stopped on request" + std::string(shown_is_proved);
+      ending.detail = "stopped on request";
       break;
     case SearchStatus::failed:
       ending.cause = StopCause::numerical;
       ending.detail =
-          "an answer of the solver could not be confirmed from the scenario's own numbers" +
-          std::string(shown_is_proved);
+          "an answer of the solver could not be confirmed from the scenario's own numbers";
       break;
   }
+  ending.detail += "; " + std::string(finished);
   ending.status = Status::stopped;
   return ending;
 }

@@ -46,14 +46,15 @@ enum class LabelNotes {
                                                   const model::Model& model,
                                                   const solver::SearchOptions& options);
 
-/// The ending when a search that should have found an optimum ended with `status`.
+inline constexpr std::string_view shown_is_proved = "what is shown is proved, the rest is missing";
+inline constexpr std::string_view nothing_finished = "nothing was finished by then";
+
+/// The ending when a search that should have found an optimum ended with `status`. An answer that
+/// was stopped says by `finished` what there is to show.
 [[nodiscard]] Ending ending_of(const Scenario& scenario, const model::Model& model,
                                solver::SearchStatus status, const SolveLimits& limits,
-                               const solver::SearchOptions& options);
-
-/// Says of an answer that was stopped what there is to show; else it says that what is shown is
-/// proved.
-void say_what_is_finished(Ending& ending, std::string_view words = "nothing was finished by then");
+                               const solver::SearchOptions& options,
+                               std::string_view finished = shown_is_proved);
 
 /// Two costs count as one within this share of their size.
 inline constexpr double same_cost = 1e-9;

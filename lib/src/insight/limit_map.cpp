@@ -315,8 +315,9 @@ LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
     map.ending = insight::ending_of(scenario, there, status, options.limits, search);
     return map;
   }
-  map.ending = insight::ending_of(scenario, model, status, options.limits, search);
-  if (map.points.empty()) insight::say_what_is_finished(map.ending);
+  map.ending =
+      insight::ending_of(scenario, model, status, options.limits, search,
+                         map.points.empty() ? insight::nothing_finished : insight::shown_is_proved);
   return map;
 }
 

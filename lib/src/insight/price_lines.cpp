@@ -55,8 +55,8 @@ std::optional<Recipe> PricedScenario::cheapest(const std::vector<double>& prices
   return recipe;
 }
 
-Ending PricedScenario::ending() const {
-  return ending_of(scenario_, model_, status_, limits_, options_);
+Ending PricedScenario::ending(std::string_view finished) const {
+  return ending_of(scenario_, model_, status_, limits_, options_, finished);
 }
 
 double PricedScenario::share_percent(const Recipe& recipe, std::size_t k) const {

@@ -32,7 +32,7 @@ class PricedScenario {
   [[nodiscard]] bool stopped() const { return stopped_; }
   [[nodiscard]] long solves() const { return solves_; }
   /// After an answer of nothing without cutoff, or a stop.
-  [[nodiscard]] Ending ending() const;
+  [[nodiscard]] Ending ending(std::string_view finished) const;
   [[nodiscard]] double share_percent(const Recipe& recipe, std::size_t k) const;
   [[nodiscard]] Blend blend_at(const Recipe& recipe, const std::vector<double>& prices) const;
 

@@ -117,14 +117,16 @@ PriceMap price_map(const Scenario& scenario, std::string_view material, double f
   map.to = to;
   map.price_now = scenario.materials()[*scenario.index_of(material)].price_per_t;
   Intersection intersection(priced, from, to);
-  if (!intersection.run()) map.ending = priced.ending();
+  const bool complete = intersection.run();
   map.solves = priced.solves();
   const auto& segments = intersection.segments();
   for (std::size_t k = 0; k < segments.size(); ++k) {
     const double end = k + 1 < segments.size() ? segments[k + 1].from : intersection.finished_to();
     if (end > segments[k].from) map.bands.push_back(band(priced, segments[k], end));
   }
-  if (map.bands.empty()) insight::say_what_is_finished(map.ending);
+  if (!complete)
+    map.ending =
+        priced.ending(map.bands.empty() ? insight::nothing_finished : insight::shown_is_proved);
   return map;
 }
 

@@ -210,9 +210,11 @@ PriceRegions price_regions(const Scenario& scenario, std::string_view first,
   map.prices_now = {scenario.materials()[*scenario.index_of(first)].price_per_t,
                     scenario.materials()[*scenario.index_of(second)].price_per_t};
   RegionFinder finder(priced, first_range, second_range);
-  if (!finder.run()) map.ending = priced.ending();
+  const bool complete = finder.run();
   map.regions = finder.regions();
-  if (map.regions.empty()) insight::say_what_is_finished(map.ending);
+  if (!complete)
+    map.ending =
+        priced.ending(map.regions.empty() ? insight::nothing_finished : insight::shown_is_proved);
   map.solves = priced.solves();
   return map;
 }

@@ -49,13 +49,11 @@ void add_coarseness_note(PriceRisk& risk) {
 }
 
 /// A stopped answer says how many draws it rests on.
-void say_how_many(PriceRisk& risk) {
+std::string finished_words(const PriceRisk& risk) {
   const auto asked = std::to_string(*risk.uncertainty.draws);
-  insight::say_what_is_finished(
-      risk.ending, risk.draws == 0
-                       ? "not one of " + asked + " draws was finished"
-                       : std::to_string(risk.draws) + " of " + asked +
-                             " draws are finished and proved, and all figures are of these alone");
+  if (risk.draws == 0) return "not one of " + asked + " draws was finished";
+  return std::to_string(risk.draws) + " of " + asked +
+         " draws are finished and proved, and all figures are of these alone";
 }
 
 /// Fills the answer from the finished draws.
@@ -195,8 +193,8 @@ PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options) {
   const auto model = model::build(scenario);
   const auto today = insight::checked_search(scenario, model, search);
   if (today.status != SearchStatus::optimal) {
-    risk.ending = insight::ending_of(scenario, model, today.status, options.limits, search);
-    say_how_many(risk);
+    risk.ending = insight::ending_of(scenario, model, today.status, options.limits, search,
+                                     finished_words(risk));
     return risk;
   }
   risk.today = insight::blend_of(scenario, insight::kg_of(scenario, model, today.x));
@@ -210,8 +208,8 @@ PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options) {
   if (!Telling(scenario, model, run, risk, insight::threads_of(options)).tell(today.x))
     status = SearchStatus::failed;
   add_coarseness_note(risk);
-  risk.ending = insight::ending_of(scenario, model, status, options.limits, search);
-  say_how_many(risk);
+  risk.ending =
+      insight::ending_of(scenario, model, status, options.limits, search, finished_words(risk));
   return risk;
 }
 

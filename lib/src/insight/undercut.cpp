@@ -67,11 +67,6 @@ class UndercutSearch {
   };
 
   [[nodiscard]] bool beyond(double a, double b) const { return direction_ * (a - b) > 0; }
-  [[nodiscard]] model::Model at_limit(double limit) const {
-    model::Model changed = model_;
-    model::set_limit(changed, r_, limit);
-    return changed;
-  }
   [[nodiscard]] bool may_go_on() {
     if (options_.stop.stop_requested() || ++programs_ > most_programs) return false;
     if (options_.counter) options_.counter->count();
@@ -85,7 +80,7 @@ class UndercutSearch {
         given_up_ = true;
         return;
       }
-      const auto changed = at_limit(limit);
+      const auto changed = model::at_limit(model_, r_, limit);
       const auto here = solver::solve_branch(changed, part.path, options_.deadline);
       std::optional<double> settled;
       if (here.status == SearchStatus::infeasible) {

@@ -71,6 +71,11 @@ void set_limit(Model& model, std::size_t r, double limit) {
   refresh_bounds(model);
 }
 
+Model at_limit(Model model, std::size_t r, double limit) {
+  set_limit(model, r, limit);
+  return model;
+}
+
 void set_minimum(Model& model, std::size_t k, double percent) {
   MinimumIfUsed& minimum = model.minima[k];
   minimum.percent = percent;

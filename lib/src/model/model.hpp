@@ -105,6 +105,9 @@ void refresh_bounds(Model& model);
 /// Moves rule `r`, and its partner if it has one, to another limit, in the user's units.
 void set_limit(Model& model, std::size_t r, double limit);
 
+/// `model` with rule `r` at another limit.
+[[nodiscard]] Model at_limit(Model model, std::size_t r, double limit);
+
 /// Moves minimum if used `k` to another percentage of the product.
 void set_minimum(Model& model, std::size_t k, double percent);
 

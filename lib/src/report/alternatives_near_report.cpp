@@ -69,23 +69,18 @@ Page page_of(const NearOptimum& answer, Medium medium) {
   }
   const std::string unit(unit_of_basis(answer.basis));
   const bool without = answer.wish == Wish::least_of && answer.value < nothing;
-  if (without)
-    page.paragraph(fmt::format(
-        "The cheapest blend costs {} and has {}. Within {} % of that, up to {}, a blend can do "
-        "without; the cheapest that does costs {} ({}).",
-        cost_text(answer.best_cost, answer.currency, unit),
-        value_words(answer, answer.value_at_best), plain_text(answer.within_percent),
-        cost_text(answer.cost_limit, answer.currency, unit),
-        cost_text(answer.cost, answer.currency, unit), counted(answer.solves, "solve")));
-  else
-    page.paragraph(fmt::format(
-        "The cheapest blend costs {} and has {}. Within {} % of that, up to {}, no blend has {} "
-        "than {}; the cheapest that has no more costs {} ({}).",
-        cost_text(answer.best_cost, answer.currency, unit),
-        value_words(answer, answer.value_at_best), plain_text(answer.within_percent),
-        cost_text(answer.cost_limit, answer.currency, unit),
-        answer.wish == Wish::fewest_materials ? "fewer" : "less", value_words(answer, answer.value),
-        cost_text(answer.cost, answer.currency, unit), counted(answer.solves, "solve")));
+  const std::string opening = fmt::format(
+      "The cheapest blend costs {} and has {}. Within {} % of that, up to {}, ",
+      cost_text(answer.best_cost, answer.currency, unit), value_words(answer, answer.value_at_best),
+      plain_text(answer.within_percent), cost_text(answer.cost_limit, answer.currency, unit));
+  const std::string found =
+      without ? "a blend can do without; the cheapest that does"
+              : fmt::format("no blend has {} than {}; the cheapest that has no more",
+                            answer.wish == Wish::fewest_materials ? "fewer" : "less",
+                            value_words(answer, answer.value));
+  page.paragraph(fmt::format("{}{} costs {} ({}).", opening, found,
+                             cost_text(answer.cost, answer.currency, unit),
+                             counted(answer.solves, "solve")));
   page.blank();
   write_both(page, answer);
   write_notes_and_safety(page, notes_of(answer), recipes_of(answer));

@@ -45,8 +45,7 @@ Page page_of(const Alternatives& list, Medium medium) {
     return without_goods(std::move(page));
   }
   page.paragraph(
-      fmt::format("The {} cheapest sets of materials, in order, none missed ({}). In each "
-                  "every "
+      fmt::format("The {} cheapest sets of materials, in order, none missed ({}). In each every "
                   "material earns its place: no part of the set makes a blend as cheap.{}",
                   list.list.size(), counted(list.solves, "linear program"),
                   list.exhausted ? " There is no further set." : ""));
