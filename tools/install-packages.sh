@@ -1,6 +1,6 @@
 #!/bin/sh
 # Installs the Debian packages of the named groups that are missing: build, test, browser,
-# tidy, fuzz.
+# tidy, sanitizers.
 #   tools/install-packages.sh build test
 # Says what it does on standard error, and asks nothing.
 set -eu

@@ -69,7 +69,7 @@ tested() {
   shift
   groups="build test"
   case $one in
-    fuzz) groups="$groups fuzz" ;;
+    asan | tsan | fuzz) groups="$groups sanitizers" ;;
     tidy) groups="$groups tidy" ;;
   esac
   results="$root/build/$one/test-results.xml"

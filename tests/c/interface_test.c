@@ -346,6 +346,9 @@ static void test_every_call(void) {
         LEASTWISE_OK);
   CHECK(leastwise_draft_quantity(draft, "urea", (leastwise_quantity)99, 1) ==
         LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_draft_form(draft, "urea", (leastwise_form)4) == LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_draft_pair(draft, "urea", "sulfate", (leastwise_compatibility)77) ==
+        LEASTWISE_BAD_ARGUMENT);
   CHECK(leastwise_draft_use(draft, "urea") == LEASTWISE_OK);
   CHECK(leastwise_draft_use(draft, "map") == LEASTWISE_OK);
   CHECK(leastwise_draft_use(draft, "dust") == LEASTWISE_OK);

@@ -165,11 +165,12 @@ TEST_CASE("materials lists the built-in ones, or those of a scenario") {
 }
 
 TEST_CASE("the schemas are JSON, each of its own format") {
-  for (const auto& [arguments, title] :
-       std::vector<std::pair<std::vector<std::string>, std::string>>{
-           {{"schema"}, "leastwise scenario, format version 1"},
-           {{"schema", "scenario"}, "leastwise scenario, format version 1"},
-           {{"schema", "trial"}, "leastwise trial, format version 1"}}) {
+  const std::vector<std::pair<std::vector<std::string>, std::string>> schemas{
+      {{"schema"}, "leastwise scenario, format version 1"},
+      {{"schema", "scenario"}, "leastwise scenario, format version 1"},
+      {{"schema", "trial"}, "leastwise trial, format version 1"}};
+  for (const auto& [arguments, expected] : schemas) {
+    const std::string& title = expected;
     CAPTURE(title);
     const Ran ran = run(arguments);
     CHECK(ran.exit_code == 0);

@@ -14,7 +14,7 @@ using namespace leastwise::cli_test;
 
 namespace {
 
-#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+#if defined(LEASTWISE_SANITIZED)
 constexpr bool sanitized = true;  // a sanitizer needs more address space than may be granted
 #else
 constexpr bool sanitized = false;

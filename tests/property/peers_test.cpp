@@ -223,7 +223,8 @@ std::vector<std::pair<std::string, ScenarioDraft>> awkward_drafts() {
 TEST_SUITE("peers") {
   TEST_CASE("the cost and the verdict agree with CBC and GLPK at the edge of sense") {
     Tally tally;
-    for (const auto& [title, draft] : awkward_drafts()) {
+    for (const auto& [name, draft] : awkward_drafts()) {
+      const std::string& title = name;
       CAPTURE(title);
       for (const Peer peer : {Peer::cbc, Peer::glpk}) compare(Scenario(draft), peer, tally);
     }
@@ -235,7 +236,7 @@ TEST_SUITE("peers") {
   TEST_CASE("a material asked for in traces is no reason to give a large scenario up") {
     // Shares of less than a millionth of a percent; found by the contest of bench_search.
     Tally tally;
-    for (const std::uint64_t seed : {900154, 900159})
+    for (const std::uint64_t seed : {900154U, 900159U})
       compare(random_scenario(seed, {.materials = 150, .sabotage = 0.1, .frills = false}),
               Peer::cbc, tally);
     CHECK(tally.optimal == 2);

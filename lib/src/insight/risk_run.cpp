@@ -12,12 +12,12 @@ namespace {
 
 using solver::SearchStatus;
 
-constexpr std::size_t streams = 16;
+constexpr std::size_t stream_count = 16;
 constexpr std::size_t most_first_draws = 512;
 
 /// How many draws are solved before the others are dealt out.
 std::size_t first_draws(std::size_t draws) {
-  return draws < 4 * streams ? draws : std::min(most_first_draws, draws / 32);
+  return draws < 4 * stream_count ? draws : std::min(most_first_draws, draws / 32);
 }
 
 }  // namespace
@@ -145,10 +145,10 @@ void RiskRun::run() {
   solve(opening, first_);
   finished_ = opening.to;
   const std::size_t left = draws_.size() - opening.to;
-  std::vector<Stream> dealt(left == 0 ? 0 : streams);
+  std::vector<Stream> dealt(left == 0 ? 0 : stream_count);
   for (std::size_t k = 0; k < dealt.size(); ++k) {
-    dealt[k].from = dealt[k].end = opening.to + left * k / streams;
-    dealt[k].to = opening.to + left * (k + 1) / streams;
+    dealt[k].from = dealt[k].end = opening.to + left * k / stream_count;
+    dealt[k].to = opening.to + left * (k + 1) / stream_count;
   }
   const PriceSearch& start = first_;
   std::atomic<std::size_t> next{0};

@@ -75,7 +75,7 @@ std::optional<CorrelationRoom> least_change(const std::vector<std::vector<double
 }
 
 CorrelationRoot correlation_root(const std::vector<std::vector<double>>& matrix) {
-  constexpr double rounding = 1e-9;
+  constexpr double negligible = 1e-9;
   CorrelationRoot root;
   for (std::size_t i = 0; i < matrix.size(); ++i) {
     std::vector<double> row(i + 1, 0.0);
@@ -95,11 +95,11 @@ CorrelationRoot correlation_root(const std::vector<std::vector<double>>& matrix)
       row[j] = sum / pivot;
       rest -= row[j] * row[j];
     }
-    if (rest < -rounding) {
+    if (rest < -negligible) {
       root.broken = i;
       return root;
     }
-    row[i] = rest <= rounding ? 0 : std::sqrt(rest);
+    row[i] = rest <= negligible ? 0 : std::sqrt(rest);
     root.rows.push_back(std::move(row));
   }
   return root;

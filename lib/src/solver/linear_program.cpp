@@ -186,12 +186,6 @@ void LinearProgram::set_row_bounds(int row, double lower, double upper) {
   clp_->simplex.setRowBounds(row, scaled(lower, scale), scaled(upper, scale));
 }
 
-void LinearProgram::set_cost(int column, double cost) {
-  require(column >= 0 && column < clp_->simplex.numberColumns(), "a column is out of range");
-  require(std::fabs(cost) < largest_number, "a cost is not finite");
-  clp_->simplex.setObjectiveCoefficient(column, cost / cost_scale_);
-}
-
 LinearStatus LinearProgram::solve(const Deadline& deadline) {
   auto& simplex = clp_->simplex;
   const auto limit = [&] {
@@ -254,8 +248,6 @@ WarmStart LinearProgram::warm_start() const {
 void LinearProgram::set_warm_start(const WarmStart& start) {
   clp_->simplex.copyinStatus(start.data());
 }
-
-void LinearProgram::reset_basis() { clp_->simplex.allSlackBasis(true); }
 
 Standing LinearProgram::column_standing(int column) const {
   return standing(clp_->simplex.getColumnStatus(column));

@@ -57,7 +57,6 @@ class LinearProgram {
 
   void set_column_bounds(int column, double lower, double upper);
   void set_row_bounds(int row, double lower, double upper);
-  void set_cost(int column, double cost);
 
   /// Dual simplex from the present basis. On any result but `optimal` the values are not to be
   /// read. When CLP is at a loss it is tried again without scaling, then with the primal simplex.
@@ -73,8 +72,6 @@ class LinearProgram {
 
   [[nodiscard]] WarmStart warm_start() const;
   void set_warm_start(const WarmStart& start);
-  /// Forgets the basis: the next solve starts afresh.
-  void reset_basis();
   [[nodiscard]] Standing column_standing(int column) const;
   [[nodiscard]] Standing row_standing(int row) const;
 

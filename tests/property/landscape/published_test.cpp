@@ -68,7 +68,8 @@ TEST_CASE("the published activity ranges of the alloy charge are pieces of its l
   REQUIRE(alloy);
   const Scenario scenario(alloy->draft);
   int rows = 0;
-  for (const auto& [name, figures] : published("row")) {
+  for (const auto& [row, figures] : published("row")) {
+    const std::string& name = row;
     const auto rule = alloy->rule_of_row.find(name);
     if (rule == alloy->rule_of_row.end()) continue;
     INFO(name, " is ", rule->second);

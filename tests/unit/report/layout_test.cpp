@@ -66,7 +66,7 @@ TEST_CASE("headings of numbers wrap, and columns without room stand below the ot
   const auto wrapped_headings = table.lines(80);
   CHECK(wrapped_headings.size() == 5);
   CHECK(wrapped_headings.front().find("IDR/t") != std::string::npos);
-  for (const std::size_t width : {80, 60, 40, 30}) {
+  for (const std::size_t width : {80U, 60U, 40U, 30U}) {
     std::string all;
     for (const std::string& line : table.lines(width)) {
       CHECK(columns_of(line) <= width);

@@ -36,7 +36,7 @@ LEASTWISE_API leastwise_result leastwise_draft_use(leastwise_draft *draft, const
  */
 
 /* How a material is bought: the keys of `form`. */
-typedef enum leastwise_form {
+typedef enum leastwise_form LEASTWISE_ANY_VALUE {
   LEASTWISE_GRANULE = 0, /* may enter the bulk */
   LEASTWISE_POWDER = 1,  /* only as a coating */
   LEASTWISE_CRYSTAL = 2, /* never, unless ground */
@@ -66,7 +66,7 @@ LEASTWISE_API leastwise_result leastwise_draft_share(leastwise_draft *draft, con
                                                      double min_percent, double max_percent);
 
 /* The keys of a material that take a number. */
-typedef enum leastwise_quantity {
+typedef enum leastwise_quantity LEASTWISE_ANY_VALUE {
   LEASTWISE_PRICE_PER_T = 0,           /* currency per tonne */
   LEASTWISE_FREIGHT_PER_T = 1,         /* on top of the price */
   LEASTWISE_MIN_IF_USED_PERCENT = 2,   /* none, or at least this share */
@@ -130,7 +130,7 @@ LEASTWISE_API leastwise_result leastwise_draft_granular_factor(leastwise_draft *
 LEASTWISE_API leastwise_result leastwise_draft_blending_fee(leastwise_draft *draft, double per_t);
 
 /* What two families do to each other, where it is to differ from the built-in table. */
-typedef enum leastwise_compatibility {
+typedef enum leastwise_compatibility LEASTWISE_ANY_VALUE {
   LEASTWISE_COMPATIBLE = 0,  /* may lie together */
   LEASTWISE_LIMITED = 1,     /* mix and spread at once */
   LEASTWISE_INCOMPATIBLE = 2 /* never in one blend */
