@@ -187,9 +187,8 @@ Alternatives alternatives(const Scenario& scenario, int count, const SolveLimits
       result.list.back().difference = result.list.back().cost - result.list.front().cost;
     }
   }
-  result.ending = insight::ending_of(
-      scenario, model, status, limits, options,
-      result.list.empty() ? insight::nothing_finished : insight::shown_is_proved);
+  result.ending = insight::ending_of(scenario, model, status, limits, options,
+                                     insight::what_is_finished(!result.list.empty()));
   return result;
 }
 

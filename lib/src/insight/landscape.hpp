@@ -49,6 +49,11 @@ enum class LabelNotes {
 inline constexpr std::string_view shown_is_proved = "what is shown is proved, the rest is missing";
 inline constexpr std::string_view nothing_finished = "nothing was finished by then";
 
+/// Of an answer that may be stopped: `anything` is whether there is something to show.
+[[nodiscard]] constexpr std::string_view what_is_finished(bool anything) {
+  return anything ? shown_is_proved : nothing_finished;
+}
+
 /// The ending when a search that should have found an optimum ended with `status`. An answer that
 /// was stopped says by `finished` what there is to show.
 [[nodiscard]] Ending ending_of(const Scenario& scenario, const model::Model& model,

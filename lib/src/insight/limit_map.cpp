@@ -315,9 +315,8 @@ LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
     map.ending = insight::ending_of(scenario, there, status, options.limits, search);
     return map;
   }
-  map.ending =
-      insight::ending_of(scenario, model, status, options.limits, search,
-                         map.points.empty() ? insight::nothing_finished : insight::shown_is_proved);
+  map.ending = insight::ending_of(scenario, model, status, options.limits, search,
+                                  insight::what_is_finished(!map.points.empty()));
   return map;
 }
 

@@ -212,9 +212,7 @@ PriceRegions price_regions(const Scenario& scenario, std::string_view first,
   RegionFinder finder(priced, first_range, second_range);
   const bool complete = finder.run();
   map.regions = finder.regions();
-  if (!complete)
-    map.ending =
-        priced.ending(map.regions.empty() ? insight::nothing_finished : insight::shown_is_proved);
+  if (!complete) map.ending = priced.ending(insight::what_is_finished(!map.regions.empty()));
   map.solves = priced.solves();
   return map;
 }
