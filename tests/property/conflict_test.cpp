@@ -22,9 +22,9 @@ using namespace leastwise::support;
 
 namespace {
 
-constexpr std::uint64_t scenarios = 900;
+constexpr std::uint64_t conflict_scenarios = 900;
 
-struct Counts {
+struct ConflictsMet {
   int conflicts = 0, rules = 0, shortfalls = 0, nearest = 0;
   int beyond = 0;  ///< blends of more product per hectare than the peer's program can hold
 };
@@ -59,7 +59,7 @@ bool possible(const Scenario& scenario, const std::set<std::string>& names) {
 }
 
 void check_shortfall(const Scenario& scenario, const std::set<std::string>& names,
-                     const ConflictingRule& rule, Counts& counts) {
+                     const ConflictingRule& rule, ConflictsMet& counts) {
   if (!rule.limit || !rule.shortfall || rule.rule == "bins") return;
   CAPTURE(*rule.limit);
   CAPTURE(*rule.shortfall);
@@ -98,7 +98,7 @@ void check_shortfall(const Scenario& scenario, const std::set<std::string>& name
   ++counts.shortfalls;
 }
 
-void check_irreducible(const Scenario& scenario, const Conflict& conflict, Counts& counts) {
+void check_irreducible(const Scenario& scenario, const Conflict& conflict, ConflictsMet& counts) {
   std::set<std::string> names;
   std::string listed;
   for (const ConflictingRule& rule : conflict.rules) {
@@ -133,7 +133,7 @@ ScenarioDraft after(const ScenarioDraft& draft, const Conflict& conflict, double
   return changed;
 }
 
-void check_nearest(const Scenario& scenario, const Conflict& conflict, Counts& counts) {
+void check_nearest(const Scenario& scenario, const Conflict& conflict, ConflictsMet& counts) {
   if (conflict.nearest.empty()) {
     CHECK_FALSE(conflict.nearest_cost_per_t.has_value());
     return;
@@ -164,8 +164,8 @@ void check_nearest(const Scenario& scenario, const Conflict& conflict, Counts& c
 
 TEST_SUITE("conflict") {
   TEST_CASE("each conflict is real, irreducible, and ended by the changes named") {
-    Counts counts;
-    for (std::uint64_t seed = 40'000; seed < 40'000 + scenarios; ++seed) {
+    ConflictsMet counts;
+    for (std::uint64_t seed = 40'000; seed < 40'000 + conflict_scenarios; ++seed) {
       CAPTURE(seed);
       const ScenarioDraft draft = random_draft(seed, {.materials = 6 + static_cast<int>(seed % 14),
                                                       .either_or = seed % 3 != 0,

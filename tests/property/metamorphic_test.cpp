@@ -17,7 +17,7 @@ using namespace leastwise::support;
 
 namespace {
 
-constexpr std::uint64_t scenarios = 150;
+constexpr std::uint64_t metamorphic_scenarios = 150;
 
 bool not_above(double cost, double other) {
   return cost <= other + 1e-9 * std::max(1.0, std::fabs(other));
@@ -27,7 +27,7 @@ bool same(double a, double b) { return not_above(a, b) && not_above(b, a); }
 /// Calls `check(draft, reply, random)` for the scenarios of one test.
 template <typename Check>
 void for_each_scenario(std::uint64_t first_seed, Check check) {
-  for (std::uint64_t seed = first_seed; seed < first_seed + scenarios; ++seed) {
+  for (std::uint64_t seed = first_seed; seed < first_seed + metamorphic_scenarios; ++seed) {
     CAPTURE(seed);
     const ScenarioDraft draft = random_draft(seed, {.either_or = seed % 4 != 0});
     Random random(seed);

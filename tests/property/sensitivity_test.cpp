@@ -18,13 +18,13 @@ using namespace leastwise::support;
 
 namespace {
 
-// More of them:  LEASTWISE_SENSITIVITY_SCENARIOS=3000 ./property_sensitivity
-std::uint64_t scenarios() {
+// More of them:  LEASTWISE_SENSITIVITY_SCENARIOS=3000 property_answers -ts=sensitivity
+std::uint64_t scenarios_asked() {
   const char* text = std::getenv("LEASTWISE_SENSITIVITY_SCENARIOS");
   return text == nullptr ? 120 : std::strtoull(text, nullptr, 10);
 }
 
-struct Counts {
+struct ChecksMade {
   int slopes = 0, insides = 0, outsides = 0, entries = 0, never = 0, exclusions = 0;
 };
 
@@ -38,7 +38,8 @@ bool moves_only_a_constant(const Scenario& scenario, const std::string& name) {
 
 class PriceCheck {
  public:
-  PriceCheck(const Scenario& scenario, const Blend& blend, const BindingRule& rule, Counts& counts)
+  PriceCheck(const Scenario& scenario, const Blend& blend, const BindingRule& rule,
+             ChecksMade& counts)
       : scenario_(scenario), rule_(rule), counts_(counts), cost_(cost_of(blend)) {}
 
   void run() {
@@ -163,12 +164,12 @@ class PriceCheck {
 
   const Scenario& scenario_;
   const BindingRule& rule_;
-  Counts& counts_;
+  ChecksMade& counts_;
   double cost_ = 0;
 };
 
 void check_entry_price(const Scenario& scenario, const Blend& blend, const UnusedMaterial& unused,
-                       Counts& counts) {
+                       ChecksMade& counts) {
   CAPTURE(unused.material);
   CAPTURE(unused.why);
   const double cost = cost_of(blend);
@@ -207,7 +208,7 @@ void check_entry_price(const Scenario& scenario, const Blend& blend, const Unuse
   ++counts.entries;
 }
 
-void check_exclusions(const Scenario& scenario, const Blend& blend, Counts& counts) {
+void check_exclusions(const Scenario& scenario, const Blend& blend, ChecksMade& counts) {
   const double cost = cost_of(blend);
   for (const Exclusion& pair : scenario.exclusions()) {
     CAPTURE(pair.family_a);
@@ -237,8 +238,8 @@ void check_exclusions(const Scenario& scenario, const Blend& blend, Counts& coun
 
 TEST_SUITE("sensitivity") {
   TEST_CASE("prices and intervals are those found by solving again") {
-    Counts counts;
-    for (std::uint64_t seed = 30'000; seed < 30'000 + scenarios(); ++seed) {
+    ChecksMade counts;
+    for (std::uint64_t seed = 30'000; seed < 30'000 + scenarios_asked(); ++seed) {
       CAPTURE(seed);
       const ScenarioDraft draft = random_draft(seed, {.materials = 10 + static_cast<int>(seed % 12),
                                                       .either_or = seed % 3 != 0,

@@ -5,9 +5,11 @@
 #include <algorithm>
 
 #include "report/landscape_cells.hpp"
+#include "report/landscape_json.hpp"
 #include "report/numbers.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/recipe_notes.hpp"
+#include "report/recipe_notes_json.hpp"
 #include "report/sections.hpp"
 
 namespace leastwise {

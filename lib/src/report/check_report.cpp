@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "report/landscape_cells.hpp"
+#include "report/landscape_json.hpp"
 #include "report/layout.hpp"
 #include "report/numbers.hpp"
 #include "report/sections.hpp"

@@ -5,6 +5,7 @@
 
 #include "report/compare_words.hpp"
 #include "report/landscape_cells.hpp"
+#include "report/landscape_json.hpp"
 
 namespace leastwise {
 namespace {

@@ -7,23 +7,11 @@
 #include <string_view>
 #include <vector>
 
-#include "report/json_values.hpp"
 #include "report/page.hpp"
 
 namespace leastwise::report {
 
 // What the reports of maps, lists and comparisons share.
-
-/// Material, form, kg and cost of each portion, as in the report of a blend.
-[[nodiscard]] Json json_portions(std::span<const Portion> portions);
-/// Cost, amounts, portions, binder and supply of a blend without prices of rules.
-[[nodiscard]] Json json_blend(const Blend& blend);
-/// `leastwise`, `report`, `status`, `title`, `currency`, `basis`.
-[[nodiscard]] Json json_head(std::string_view report, const Ending& ending,
-                             const std::string& title, const std::string& currency, Basis basis);
-/// `conflict` or `cause` and `detail`, where the ending has them.
-void add_ending(Json& json, const Ending& ending);
-[[nodiscard]] std::string json_text(const Json& json);
 
 /// One line of RFC 4180, with its end.
 [[nodiscard]] std::string csv_line(const std::vector<std::string>& cells);

@@ -85,16 +85,6 @@ void write_notes_and_safety(Page& page, std::span<const Note> notes,
   write_safety(page, portions, supply, notes);
 }
 
-Json json_notes(std::span<const RecipeNote> notes, const char* key) {
-  return json_array(notes, [&](const RecipeNote& item) {
-    Json json = json_note(item.note);
-    json[key] = item.recipes.empty()
-                    ? Json(nullptr)
-                    : json_array(item.recipes, [](std::size_t k) { return Json(k + 1); });
-    return json;
-  });
-}
-
 std::string csv_cautions(std::span<const Note> notes) {
   std::string text;
   for (const Note& note : notes)

@@ -9,7 +9,6 @@
 #include <string>
 #include <vector>
 
-#include "report/json_values.hpp"
 #include "report/page.hpp"
 
 namespace leastwise::report {
@@ -61,10 +60,6 @@ struct RecipeNames {
 /// Writes such notes, and the rules of safety that any of the recipes calls for.
 void write_notes_and_safety(Page& page, std::span<const Note> notes,
                             std::span<const RecipeShown> recipes);
-
-/// `level`, `text`, and under `key` the numbers of the recipes, from 1 on; null: about the
-/// scenario.
-[[nodiscard]] Json json_notes(std::span<const RecipeNote> notes, const char* key = "recipes");
 
 /// Cautions and warnings in one cell, without remarks.
 [[nodiscard]] std::string csv_cautions(std::span<const Note> notes);

@@ -1,7 +1,9 @@
 #include <leastwise/risk.hpp>
 
 #include "report/landscape_cells.hpp"
+#include "report/landscape_json.hpp"
 #include "report/recipe_notes.hpp"
+#include "report/recipe_notes_json.hpp"
 
 namespace leastwise {
 namespace {

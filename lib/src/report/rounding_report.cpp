@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "report/landscape_cells.hpp"
+#include "report/landscape_json.hpp"
 #include "report/numbers.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/rule_words.hpp"

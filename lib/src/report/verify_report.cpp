@@ -1,6 +1,7 @@
 #include <leastwise/verify_report.hpp>
 
 #include "report/landscape_cells.hpp"
+#include "report/landscape_json.hpp"
 #include "report/layout.hpp"
 #include "report/sections.hpp"
 

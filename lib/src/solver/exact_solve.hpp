@@ -1,7 +1,7 @@
 #pragma once
 #include <vector>
 
-#include "exact/tableau.hpp"
+#include "exact/patience.hpp"
 #include "solver/linear_program.hpp"
 
 namespace leastwise::solver {

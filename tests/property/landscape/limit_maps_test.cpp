@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "property/landscape/relative_distance.hpp"
 #include "support/audit.hpp"
 #include "support/generator.hpp"
 #include "support/peers/mixed_integer.hpp"
@@ -14,8 +15,6 @@ using namespace leastwise;
 using namespace leastwise::support;
 
 namespace {
-
-double near(double a, double b) { return std::fabs(a - b) / std::max(1.0, std::fabs(b)); }
 
 /// The scenario with the minimum rate of one nutrient moved; its maximum moves out of the way of
 /// nothing, so a minimum above it is refused.
@@ -64,7 +63,7 @@ TEST_CASE("the curve of a nutrient's minimum is convex and GLPK confirms both si
           if (!moved) continue;
           const auto peer = solve_with_peer(read(*moved), Peer::glpk);
           if (peer.status == PeerStatus::optimal)
-            CHECK(near(interpolated(map, limit), peer.cost) < 1e-6);
+            CHECK(relative_distance(interpolated(map, limit), peer.cost) < 1e-6);
         }
       }
       if (map.possible->max < now * 2 * (1 - 1e-6)) {
@@ -95,7 +94,7 @@ TEST_CASE("a sampled curve under either-or rules agrees with CBC at every point"
       if (peer.status == PeerStatus::unfinished) continue;
       ++points;
       CHECK(point.cost.has_value() == (peer.status == PeerStatus::optimal));
-      if (point.cost) CHECK(near(*point.cost, peer.cost) < 1e-6);
+      if (point.cost) CHECK(relative_distance(*point.cost, peer.cost) < 1e-6);
     }
   }
   CHECK(points > 20);

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "property/landscape/relative_distance.hpp"
 #include "support/audit.hpp"
 #include "support/generator.hpp"
 #include "support/peers/mixed_integer.hpp"
@@ -16,8 +17,6 @@ using namespace leastwise;
 using namespace leastwise::support;
 
 namespace {
-
-double near(double a, double b) { return std::fabs(a - b) / std::max(1.0, std::fabs(b)); }
 
 /// The materials of the cheapest blend and one more that may enter.
 std::vector<std::string> worth_asking(const Scenario& scenario, const Blend& blend) {
@@ -70,21 +69,21 @@ void check_map(const Scenario& scenario, const std::string& material, bool ask_p
     ++seen.breakpoints;
     CHECK(left.to == right.from);
     CHECK(left.cost_slope > right.cost_slope);  // concave: dearer, so less of it
-    CHECK(near(left.cost_to, right.cost_from) < 1e-8);
+    CHECK(relative_distance(left.cost_to, right.cost_from) < 1e-8);
     if (!ask_peers) continue;
     const double step = 1e-3 * std::min(left.to - left.from, right.to - right.from);
     for (const double price : {left.to - step, left.to + step})
       for (const Peer peer : {Peer::cbc, Peer::glpk}) {
         const double theirs = peer_cost(scenario.with_price(material, price), peer);
-        if (!std::isnan(theirs)) CHECK(near(cost_at(map, price), theirs) < 1e-6);
+        if (!std::isnan(theirs)) CHECK(relative_distance(cost_at(map, price), theirs) < 1e-6);
       }
   }
   for (const auto& band : map.bands) {
     const double middle = (band.from + band.to) / 2;
     const auto answer = formulate(scenario.with_price(material, middle), {.intervals = false});
     REQUIRE(answer.blend());
-    CHECK(near(cost_at(map, middle), cost_of(*answer.blend())) < 1e-8);
-    CHECK(near(cost_of(band.blend), band.cost_from) < 1e-8);
+    CHECK(relative_distance(cost_at(map, middle), cost_of(*answer.blend())) < 1e-8);
+    CHECK(relative_distance(cost_of(band.blend), band.cost_from) < 1e-8);
     CHECK(audit(read(scenario), amounts_of(scenario, band.blend)).passes());
   }
 }
@@ -147,7 +146,7 @@ TEST_CASE("regions of two prices cover the rectangle and agree with CBC at rando
       }
       const auto there = scenario.with_price(first, at_p).with_price(second, at_q);
       const double theirs = peer_cost(there, Peer::cbc);
-      if (!std::isnan(theirs)) CHECK(near(ours, theirs) < 1e-6);
+      if (!std::isnan(theirs)) CHECK(relative_distance(ours, theirs) < 1e-6);
     }
   }
   CHECK(regions > 40);
