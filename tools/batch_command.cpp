@@ -12,6 +12,7 @@
 #include "landscape_input.hpp"
 #include "long_work.hpp"
 #include "output.hpp"
+#include "scenario_input.hpp"
 #include "time_limit.hpp"
 
 namespace leastwise::cli {
@@ -87,7 +88,7 @@ Wanted wanted_of(const po::variables_map& options, PlanPart part, const Output& 
 }
 
 Trial trial_of(const std::string& file, const po::variables_map& options) {
-  const LoadOptions how{.allow_outside = options.count("allow-outside") > 0};
+  const LoadOptions how = load_options(options);
   if (file != "-") return load_trial(file, how);
   const std::string text{std::istreambuf_iterator<char>(std::cin), {}};
   return parse_trial(text, "stdin", ".", how);

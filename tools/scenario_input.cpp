@@ -1,7 +1,7 @@
 #include "scenario_input.hpp"
 
-#include <leastwise/load.hpp>
-
+#include <filesystem>
+#include <utility>
 #include <vector>
 
 #include "arguments.hpp"
@@ -14,7 +14,7 @@ namespace {
 
 Scenario read(const std::string& file, const po::variables_map& options,
               const ReadingLimit& limit) {
-  const LoadOptions how{.allow_outside = options.count("allow-outside") > 0, .stop = limit.token()};
+  const LoadOptions how = load_options(options, limit.token());
   if (file != "-") return load_scenario(file, how);
   return parse_scenario(limit.standard_input(), "stdin", ".", how);
 }
@@ -44,6 +44,14 @@ Scenario at_price(const Scenario& scenario, const std::string& setting, const st
 }
 
 }  // namespace
+
+LoadOptions load_options(const po::variables_map& options, std::stop_token stop) {
+  return {.allow_outside = options.count("allow-outside") > 0,
+          .stop = std::move(stop),
+          .on_named_file = [&options](const std::filesystem::path& file) {
+            keep_input(file.string(), options);
+          }};
+}
 
 void add_scenario_options(po::options_description& options) {
   options.add_options()(

@@ -84,6 +84,41 @@ TEST_CASE("nothing is written over what is read, nor a proof over its report") {
   CHECK(run({"blend", file, "--proof", "/dev/null", "--output", "/dev/null"}).exit_code == 0);
 }
 
+TEST_CASE("nothing is written over a file that a scenario or a trial names") {
+  const Folder folder;
+  const std::string prices = "material,price_per_t\nurea,455\n";
+  const std::string catalogue = "materials:\n  sand: {form: granule, contains_percent: {}}\n";
+  folder.write("p.csv", prices);
+  folder.write("c.yaml", catalogue);
+  const std::string file =
+      folder.write("a.yaml", std::string(blendable) +
+                                 "prices: p.csv\ncatalogue: [c.yaml]\nuse: [urea, stone]\n");
+  const std::string trial = folder.write("t.yaml", R"(leastwise: 1
+trial: {title: Names others, currency: USD}
+treatments:
+  fed: {scenario: a.yaml, rates_kg_per_ha: {N: {exactly: 60}}}
+sites:
+  here: {replicates: 2, plot: {width_m: 3, length_m: 10}}
+)");
+  REQUIRE(run({"blend", file}).exit_code == 0);
+  const std::vector<std::vector<std::string>> commands{{"blend", file},     {"check", file},
+                                                       {"materials", file}, {"alternatives", file},
+                                                       {"batch", trial},    {"plan", trial}};
+  for (const auto& command : commands)
+    for (const char* named : {"p.csv", "c.yaml", "./p.csv"}) {
+      auto arguments = command;
+      arguments.insert(arguments.end(), {"--output", folder.path(named)});
+      const Ran ran = run(std::move(arguments));
+      CAPTURE(command.front());
+      CHECK(ran.exit_code == 64);
+      CHECK_MESSAGE(contains(ran.err, "which is read"), ran.err);
+    }
+  CHECK(run({"batch", trial, "--output", file}).exit_code == 64);
+  CHECK(run({"blend", file, "--proof", folder.path("p.csv")}).exit_code == 64);
+  CHECK(folder.read("p.csv") == prices);
+  CHECK(folder.read("c.yaml") == catalogue);
+}
+
 TEST_CASE("whatever a scenario says, the screen is not steered by it") {
   const Folder folder;
   std::string text(blendable);

@@ -3,6 +3,7 @@
 #include <leastwise/scenario.hpp>
 
 #include <filesystem>
+#include <functional>
 #include <stdexcept>
 #include <stop_token>
 #include <string>
@@ -16,6 +17,9 @@ struct LoadOptions {
   bool allow_outside = false;
   /// Ask from another thread to stop; the call then ends with LoadStopped.
   std::stop_token stop{};
+  /// Called with each file that is named in what is read, before that file is read: a program may
+  /// note what an answer rests on. What it throws ends the call.
+  std::function<void(const std::filesystem::path&)> on_named_file{};
 };
 
 /// Reading was stopped by request before it was known whether the input is right.

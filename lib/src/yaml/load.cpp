@@ -164,6 +164,7 @@ class ScenarioReader {
                "a file must be named once, found " + in_quotes(file.name) + " again");
       return std::nullopt;
     }
+    if (options_.on_named_file) options_.on_named_file(folder_ / file.name);
     TextFile text = read_named_file(folder_ / file.name);
     if (!text.good()) {
       if (text.line > 0)

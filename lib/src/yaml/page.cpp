@@ -199,6 +199,16 @@ void Page::repeated(const Node& first, const Node& second, const std::string& pa
   also(place_at(first.spot), "first given here");
 }
 
+std::optional<std::vector<std::string>> Page::material_names(const Node& node,
+                                                             const std::string& path) {
+  const auto* items = list(node, path, "[urea, map]");
+  if (items == nullptr) return std::nullopt;
+  std::vector<std::string> read;
+  for (std::size_t i = 0; i < items->size(); ++i)
+    read.push_back(text((*items)[i], path_below(path, std::to_string(i))).value_or(""));
+  return read;
+}
+
 void Page::names(const Node& node, const std::string& path, std::string_view example,
                  const ReadEntry& read) {
   if (!is_mapping(node, path, example)) return;

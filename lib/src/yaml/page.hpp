@@ -54,6 +54,9 @@ class Page {
   /// The items of a list; each gets the path `path.0`, `path.1` ... `example` shows the form.
   [[nodiscard]] const std::vector<Node>* list(const Node& node, const std::string& path,
                                               std::string_view example);
+  /// A list of names of materials; an item that cannot be read is an empty name.
+  [[nodiscard]] std::optional<std::vector<std::string>> material_names(const Node& node,
+                                                                       const std::string& path);
 
   /// Calls `read(key, value, path of the value)` for each entry of a mapping whose keys are free
   /// names. Reports repeated keys and merge keys; `example` shows the form.

@@ -33,13 +33,7 @@ void take_catalogue(Page& page, const Node& value, const std::string& path,
 }
 
 void take_use(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  const auto* names = page.list(value, path, "[urea, map]");
-  if (names == nullptr) return;
-  scenario.draft.use.emplace();
-  for (std::size_t i = 0; i < names->size(); ++i) {
-    const auto name = page.text((*names)[i], path_below(path, std::to_string(i)));
-    scenario.draft.use->push_back(name.value_or(""));
-  }
+  if (auto names = page.material_names(value, path)) scenario.draft.use = std::move(names);
 }
 
 void take_prices(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {

@@ -48,12 +48,7 @@ void override_targets(Page& page, const Node& node, const std::string& path, Pag
 void override_use(Page& page, const Node& node, ScenarioDraft& draft) {
   forget(draft.places, "use");
   page.remember("use", node.spot);
-  const auto* names = page.list(node, "use", "[urea, map]");
-  if (names == nullptr) return;
-  draft.use.emplace();
-  for (std::size_t i = 0; i < names->size(); ++i) {
-    draft.use->push_back(page.text((*names)[i], path_below("use", std::to_string(i))).value_or(""));
-  }
+  if (auto names = page.material_names(node, "use")) draft.use = std::move(names);
 }
 
 }  // namespace
@@ -114,6 +109,7 @@ const ReadScenario* TreatmentScenarios::scenario_at(const Node& node, const std:
                           "; move it there, or allow other folders with --allow-outside");
     }
     const auto file = (folder_ / *name).lexically_normal();
+    if (options_.on_named_file) options_.on_named_file(file);
     const TextFile probe = read_named_file(file);
     if (!probe.good() && probe.line == 0) {
       return complain(probe.code, "the file " + in_quotes(*name) + " " + probe.problem);

@@ -14,12 +14,7 @@ using V = VariantDraft;
 
 template <auto Field>
 void take_names(Page& page, const Node& value, const std::string& path, V& variant) {
-  const auto* names = page.list(value, path, "[urea, map]");
-  if (names == nullptr) return;
-  std::vector<std::string> read;
-  for (std::size_t i = 0; i < names->size(); ++i)
-    read.push_back(page.text((*names)[i], path_below(path, std::to_string(i))).value_or(""));
-  variant.*Field = std::move(read);
+  if (auto names = page.material_names(value, path)) variant.*Field = std::move(*names);
 }
 
 void take_prices(Page& page, const Node& value, const std::string& path, V& variant) {

@@ -304,6 +304,25 @@ make: {hectares: 12}
                     leastwise::LoadStopped);
   }
 
+  TEST_CASE("each file that is named is told of before it is read, and may be refused") {
+    const Folder folder;
+    folder.write("c.yaml", "materials:\n  urea: {price_per_t: 410}\n");
+    folder.write("p.csv", "material,price_per_t\nurea,400\n");
+    const fs::path file =
+        folder.write("a.yaml", head + "catalogue: [c.yaml]\nprices: p.csv\n" + tail);
+    std::set<fs::path> told;
+    leastwise::LoadOptions options;
+    options.on_named_file = [&](const fs::path& named) { told.insert(named.filename()); };
+    CHECK(load_scenario(file, options).materials()[0].price_per_t == 400);
+    CHECK(told == std::set<fs::path>{"c.yaml", "p.csv"});
+
+    struct Refused {};
+    options.on_named_file = [](const fs::path& named) {
+      if (named.extension() == ".csv") throw Refused();
+    };
+    CHECK_THROWS_AS(static_cast<void>(load_scenario(file, options)), Refused);
+  }
+
   TEST_CASE("a decimal comma in braces is understood and refused with the fix") {
     try {
       static_cast<void>(parse_scenario(head + "materials:\n  urea: {price_per_t: 410}\n"
