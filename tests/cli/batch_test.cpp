@@ -82,6 +82,22 @@ TEST_CASE("the batch list, filled in, is held against the plan") {
   CHECK(holds(broken.out, "broken"));
 }
 
+TEST_CASE("a name that a spreadsheet would compute is no formula in the list, and is read back") {
+  const Folder folder;
+  std::string text = good_trial();
+  text.replace(text.find("urea: {"), 7,
+               "\"=2+3\": {form: granule, family: urea, contains_percent: {N: 46, N-urea: 46}, ");
+  const std::string file = folder.write("trial.yaml", text);
+  const Ran list = run({"batch", "--format", "csv", file});
+  REQUIRE_MESSAGE(list.exit_code == 0, list.err);
+  CHECK(holds(list.out, ",'=2+3,"));
+  CHECK_FALSE(holds(list.out, ",=2+3,"));
+  const std::string weighed = folder.write(
+      "weighed.csv", "batch,material,actual_g\nT1-B1,'=2+3,1710.8\nT1-B1,map,846.1\n");
+  const Ran check = run({"batch", "--weighed", weighed, file});
+  CHECK_MESSAGE(check.exit_code == 0, check.err);
+}
+
 TEST_CASE("options of a trial that make no sense are wrong usage") {
   const Folder folder;
   const std::string file = folder.write("trial.yaml", good_trial());

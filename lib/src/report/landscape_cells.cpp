@@ -6,13 +6,15 @@
 #include "report/numbers.hpp"
 #include "report/rule_words.hpp"
 #include "report/sections.hpp"
+#include "text/spreadsheet.hpp"
 
 namespace leastwise::report {
 
 std::string csv_line(const std::vector<std::string>& cells) {
   std::string line;
-  for (const std::string& cell : cells) {
-    if (&cell != &cells.front()) line += ',';
+  for (std::size_t k = 0; k < cells.size(); ++k) {
+    const std::string cell = text::spreadsheet_text(cells[k]);
+    if (k > 0) line += ',';
     if (cell.find_first_of(",\"\r\n") == std::string::npos) {
       line += cell;
       continue;

@@ -13,7 +13,7 @@ namespace leastwise::report {
 
 // What the reports of maps, lists and comparisons share.
 
-/// One line of RFC 4180, with its end.
+/// One line of RFC 4180, with its end; no text in it is a formula to a spreadsheet.
 [[nodiscard]] std::string csv_line(const std::vector<std::string>& cells);
 /// `optimal`, `infeasible` or `stopped`: the last cell of every line of a map or a list.
 [[nodiscard]] std::string csv_status(const Ending& ending);

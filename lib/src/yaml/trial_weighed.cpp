@@ -9,6 +9,7 @@
 #include "scenario/checks.hpp"
 #include "scenario/codes.hpp"
 #include "scenario/wording.hpp"
+#include "text/spreadsheet.hpp"
 #include "yaml/csv_cells.hpp"
 #include "yaml/number.hpp"
 #include "yaml/page.hpp"
@@ -55,6 +56,11 @@ class WeighedReader {
   }
 
  private:
+  /// As the list was written for spreadsheets.
+  static std::string name_in(const CsvField& field) {
+    return std::string(text::plain_cell(trimmed_within(field)));
+  }
+
   void bad_table(const Spot& spot, std::string message) {
     page_.error(codes::bad_table, "weighed", spot, std::move(message));
   }
@@ -107,9 +113,8 @@ class WeighedReader {
       return;
     }
     const CsvField& code = row.fields[*columns_[batch_column]];
-    weighed_.push_back({trimmed_within(code),
-                        trimmed_within(row.fields[*columns_[material_column]]), *number.value,
-                        page_.place_at(spot_of(code))});
+    weighed_.push_back({name_in(code), name_in(row.fields[*columns_[material_column]]),
+                        *number.value, page_.place_at(spot_of(code))});
   }
 
   Page::Places places_{};
