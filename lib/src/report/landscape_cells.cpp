@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "report/layout.hpp"
 #include "report/numbers.hpp"
 #include "report/rule_words.hpp"
