@@ -24,6 +24,7 @@ class ScenarioBuilder {
 
   ScenarioBuilder(const ScenarioBuilder&) = delete;
   ScenarioBuilder& operator=(const ScenarioBuilder&) = delete;
+  ~ScenarioBuilder() = default;
 
   /// Throws: InputError when there is any error, the reader's included; LoadStopped.
   [[nodiscard]] Scenario build() &&;

@@ -23,8 +23,8 @@ namespace {
 /// Reads a scenario and the files it names into one draft.
 class ScenarioReader {
  public:
-  ScenarioReader(std::string name, std::filesystem::path folder, const LoadOptions& options)
-      : name_(std::move(name)), folder_(std::move(folder)), options_(options) {}
+  ScenarioReader(std::string name, std::filesystem::path folder, LoadOptions options)
+      : name_(std::move(name)), folder_(std::move(folder)), options_(std::move(options)) {}
 
   void read(TextFile file) {
     draft_.places.emplace(std::string(), Place{name_, 0, 0, 1});

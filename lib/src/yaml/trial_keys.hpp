@@ -63,7 +63,7 @@ void read_bags(Page& page, const Node& node, const std::string& path, TrialDraft
 class TreatmentScenarios {
  public:
   TreatmentScenarios(Page& page, TrialText& trial, Reading& reading, std::filesystem::path folder,
-                     const LoadOptions& options);
+                     LoadOptions options);
   void build();
 
  private:

@@ -54,12 +54,12 @@ void override_use(Page& page, const Node& node, ScenarioDraft& draft) {
 }  // namespace
 
 TreatmentScenarios::TreatmentScenarios(Page& page, TrialText& trial, Reading& reading,
-                                       std::filesystem::path folder, const LoadOptions& options)
+                                       std::filesystem::path folder, LoadOptions options)
     : page_(page),
       trial_(trial),
       reading_(reading),
       folder_(std::move(folder)),
-      options_(options) {}
+      options_(std::move(options)) {}
 
 void TreatmentScenarios::build() {
   // A base that cannot be read says so even when no treatment needs it.
