@@ -23,6 +23,7 @@ class ReadingLimit {
   explicit ReadingLimit(std::optional<std::chrono::duration<double>> limit);
   ReadingLimit(const ReadingLimit&) = delete;
   ReadingLimit& operator=(const ReadingLimit&) = delete;
+  ~ReadingLimit() = default;
 
   [[nodiscard]] std::stop_token token() const { return source_.get_token(); }
   /// All of standard input. Throws: LoadStopped when the time is over before its end.

@@ -41,7 +41,7 @@ Value& required(Value* given, std::string_view name) {
 
 /// A text of the caller. Throws: CallerFault for null.
 inline std::string text_of(const char* given, std::string_view name) {
-  return std::string(&required(given, name));
+  return {&required(given, name)};
 }
 
 /// Sets `*out` to null before anything can fail. Throws: CallerFault for null.

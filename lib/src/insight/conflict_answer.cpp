@@ -73,6 +73,7 @@ void add_nearest(const Task& task, Conflict& conflict) {
   if (moved.empty()) return;
   auto relaxed = task.model;
   std::vector<double> limits;
+  limits.reserve(moved.size());
   for (const auto& m : moved) limits.push_back(m.limit);
   for (int attempt = 0; attempt < 4; ++attempt) {
     for (std::size_t k = 0; k < moved.size(); ++k)

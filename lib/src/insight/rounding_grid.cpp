@@ -17,6 +17,7 @@ using model::Model;
 /// The rows of a model, each on its own, so that they can be changed.
 std::vector<std::vector<Entry>> rows_of(const Model& model) {
   std::vector<std::vector<Entry>> rows;
+  rows.reserve(index(model.rows));
   for (int i = 0; i < model.rows; ++i)
     rows.emplace_back(model.entries.begin() + model.row_start[index(i)],
                       model.entries.begin() + model.row_start[index(i) + 1]);

@@ -21,7 +21,7 @@ inline constexpr double ln2_low = 0x1.cf79abc9e3b3ap-40;
   constexpr double whole = 0x1p52;            // its last bits hold a whole number
   const auto bits = std::bit_cast<std::uint64_t>(x);
   const std::uint64_t apart = bits - root_half + (above_zero << 52U);
-  const double doublings =
+  const auto doublings =
       std::bit_cast<double>((apart >> 52U) | std::bit_cast<std::uint64_t>(whole)) -
       (whole + static_cast<double>(above_zero));
   const double m = std::bit_cast<double>(bits - ((apart & exponents) - (above_zero << 52U)));
