@@ -8,6 +8,7 @@
 
 #include "scenario/findings.hpp"
 #include "yaml/document.hpp"
+#include "yaml/text_file.hpp"
 
 namespace leastwise {
 
@@ -24,11 +25,9 @@ struct ReadScenario {
                                                 const std::filesystem::path& folder,
                                                 const LoadOptions& options);
 
-/// Reads a scenario file and leaves what is wrong with it to the caller.
-[[nodiscard]] ReadScenario read_scenario_file(const std::filesystem::path& file,
+/// Reads the scenario in `file`, which holds `text`, and leaves what is wrong with it to the
+/// caller.
+[[nodiscard]] ReadScenario read_scenario_file(const std::filesystem::path& file, TextFile text,
                                               const LoadOptions& options);
-
-/// Whether `name` lies in `folder` or below it.
-[[nodiscard]] bool lies_inside(const std::filesystem::path& folder, const std::string& name);
 
 }  // namespace leastwise

@@ -11,6 +11,7 @@
 #include "yaml/document.hpp"
 #include "yaml/inline_scenario.hpp"
 #include "yaml/limits_keys.hpp"
+#include "yaml/named_file.hpp"
 #include "yaml/page.hpp"
 #include "yaml/price_list.hpp"
 #include "yaml/risk_keys.hpp"
@@ -141,21 +142,12 @@ class ScenarioReader {
     const auto complain = [&](std::string_view code, const std::string& message) {
       page.error(code, file.path, file.spot, message);
     };
-    if (folder_.empty()) {
-      complain(codes::no_folder,
-               "a scenario that is not read from a file cannot name other "
-               "files, found " +
-                   in_quotes(file.name));
-      return std::nullopt;
-    }
-    if (file.name.empty()) {
+    if (!folder_.empty() && file.name.empty()) {
       complain(codes::bad_name, "expected the name of a file, found nothing");
       return std::nullopt;
     }
-    if (!options_.allow_outside && !lies_inside(folder_, file.name)) {
-      complain(codes::outside_folder,
-               "files must lie in the scenario's own folder, found " + in_quotes(file.name) +
-                   "; move it there, or allow other folders with --allow-outside");
+    if (const auto fault = fault_of_name(folder_, file.name, "scenario", options_)) {
+      complain(fault->code, fault->message);
       return std::nullopt;
     }
     const std::string name = display_name(file);
@@ -164,8 +156,7 @@ class ScenarioReader {
                "a file must be named once, found " + in_quotes(file.name) + " again");
       return std::nullopt;
     }
-    if (options_.on_named_file) options_.on_named_file(folder_ / file.name);
-    TextFile text = read_named_file(folder_ / file.name);
+    TextFile text = read_named_file(folder_ / file.name, options_);
     if (!text.good()) {
       if (text.line > 0)
         reject_part(name, text, file.path);
@@ -191,10 +182,11 @@ class ScenarioReader {
   Reading reading_{};
 };
 
-ScenarioReader read_file(const std::filesystem::path& file, const LoadOptions& options) {
+ScenarioReader read_file(const std::filesystem::path& file, TextFile text,
+                         const LoadOptions& options) {
   const auto folder = file.has_parent_path() ? file.parent_path() : std::filesystem::path(".");
   ScenarioReader reader(file.string(), folder, options);
-  reader.read(read_text_file(file));
+  reader.read(std::move(text));
   return reader;
 }
 
@@ -206,16 +198,6 @@ Scenario resolved(ScenarioReader reader, const LoadOptions& options) {
 }
 
 }  // namespace
-
-bool lies_inside(const std::filesystem::path& folder, const std::string& name) {
-  std::error_code error;
-  const auto whole = std::filesystem::weakly_canonical(folder, error);
-  if (error) return false;
-  const auto target = std::filesystem::weakly_canonical(folder / name, error);
-  if (error) return false;
-  const auto relative = target.lexically_relative(whole);
-  return !relative.empty() && *relative.begin() != "..";
-}
 
 ReadScenario read_inline_scenario(const std::string& name, std::vector<std::string> lines,
                                   Node root, const std::filesystem::path& folder,
@@ -233,13 +215,14 @@ ReadScenario read_inline_scenario(const std::string& name, std::vector<std::stri
   return {reader.take_draft(), reader.take_reading()};
 }
 
-ReadScenario read_scenario_file(const std::filesystem::path& file, const LoadOptions& options) {
-  ScenarioReader reader = read_file(file, options);
+ReadScenario read_scenario_file(const std::filesystem::path& file, TextFile text,
+                                const LoadOptions& options) {
+  ScenarioReader reader = read_file(file, std::move(text), options);
   return {reader.take_draft(), reader.take_reading()};
 }
 
 Scenario load_scenario(const std::filesystem::path& file, const LoadOptions& options) {
-  return resolved(read_file(file, options), options);
+  return resolved(read_file(file, read_text_file(file), options), options);
 }
 
 Scenario parse_scenario(std::string_view text, std::string_view name,
@@ -250,7 +233,7 @@ Scenario parse_scenario(std::string_view text, std::string_view name,
 }
 
 ScenarioDraft load_draft(const std::filesystem::path& file, const LoadOptions& options) {
-  ScenarioReader reader = read_file(file, options);
+  ScenarioReader reader = read_file(file, read_text_file(file), options);
   Reading reading = reader.take_reading();
   if (!reading.diagnostics.empty()) throw InputError(std::move(reading.diagnostics));
   return reader.take_draft();

@@ -5,7 +5,7 @@
 #include "scenario/codes.hpp"
 #include "scenario/wording.hpp"
 #include "yaml/limits_keys.hpp"
-#include "yaml/text_file.hpp"
+#include "yaml/named_file.hpp"
 #include "yaml/trial_keys.hpp"
 
 namespace leastwise {
@@ -98,23 +98,13 @@ const ReadScenario* TreatmentScenarios::scenario_at(const Node& node, const std:
       page_.error(code, path, node.spot, message);
       return nullptr;
     };
-    if (folder_.empty()) {
-      return complain(codes::no_folder,
-                      "a trial that is not read from a file cannot name other files, found " +
-                          in_quotes(*name));
-    }
-    if (!options_.allow_outside && !lies_inside(folder_, *name)) {
-      return complain(codes::outside_folder,
-                      "files must lie in the trial's own folder, found " + in_quotes(*name) +
-                          "; move it there, or allow other folders with --allow-outside");
-    }
+    if (const auto fault = fault_of_name(folder_, *name, "trial", options_))
+      return complain(fault->code, fault->message);
     const auto file = (folder_ / *name).lexically_normal();
-    if (options_.on_named_file) options_.on_named_file(file);
-    const TextFile probe = read_named_file(file);
-    if (!probe.good() && probe.line == 0) {
-      return complain(probe.code, "the file " + in_quotes(*name) + " " + probe.problem);
-    }
-    kept = std::make_unique<ReadScenario>(read_scenario_file(file, options_));
+    TextFile read = read_named_file(file, options_);
+    if (!read.good() && read.line == 0)
+      return complain(read.code, "the file " + in_quotes(*name) + " " + read.problem);
+    kept = std::make_unique<ReadScenario>(read_scenario_file(file, std::move(read), options_));
   }
   if (!kept->reading.diagnostics.empty()) {
     report(kept->reading.diagnostics);
