@@ -162,23 +162,18 @@ Json material(const Material& m) {
           {"source", m.source.empty() ? Json(nullptr) : Json(m.source)}};
 }
 
-/// Text that is not UTF-8 is shown with replacement characters rather than refused.
-std::string dumped(const Json& json) {
-  return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
-}
-
 }  // namespace
 
 std::string to_json(const Formulation& answer) {
-  if (const Blend* blend = answer.blend()) return dumped(document(*blend));
-  if (const Conflict* conflict = answer.conflict()) return dumped(document(*conflict));
-  return dumped(document(*answer.stopped()));
+  if (const Blend* blend = answer.blend()) return json_text(document(*blend));
+  if (const Conflict* conflict = answer.conflict()) return json_text(document(*conflict));
+  return json_text(document(*answer.stopped()));
 }
 
 std::string materials_to_json(std::span<const Material> materials) {
   Json json = {{"leastwise", report_version}};
   json["materials"] = json_array(materials, material);
-  return dumped(json);
+  return json_text(json);
 }
 
 }  // namespace leastwise

@@ -29,4 +29,8 @@ Json json_supply(const Supply& s) {
           {"declared_percent", json_number(s.declared_percent)}};
 }
 
+std::string json_text(const Json& json) {
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
 }  // namespace leastwise::report

@@ -22,6 +22,10 @@ inline constexpr int report_version = 1;
 /// One nutrient: what there is and what is asked.
 [[nodiscard]] Json json_supply(const Supply& supply);
 
+/// A report as it is handed out. Text that is not UTF-8 is shown with replacement characters rather
+/// than refused.
+[[nodiscard]] std::string json_text(const Json& json);
+
 /// `items` as an array, each turned by `turn`; never null.
 template <typename Items, typename Turn>
 [[nodiscard]] Json json_array(const Items& items, Turn turn) {

@@ -52,8 +52,4 @@ void add_ending(Json& json, const Ending& ending) {
   }
 }
 
-std::string json_text(const Json& json) {
-  return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
-}
-
 }  // namespace leastwise::report

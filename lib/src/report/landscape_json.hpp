@@ -20,6 +20,5 @@ namespace leastwise::report {
                              const std::string& title, const std::string& currency, Basis basis);
 /// `conflict` or `cause` and `detail`, where the ending has them.
 void add_ending(Json& json, const Ending& ending);
-[[nodiscard]] std::string json_text(const Json& json);
 
 }  // namespace leastwise::report

@@ -151,10 +151,6 @@ Json batch(const BatchCheck& b) {
           {"notes", json_array(b.notes, json_note)}};
 }
 
-std::string text_of(const Json& json) {
-  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
-}
-
 }  // namespace
 }  // namespace report
 
@@ -176,7 +172,7 @@ std::string to_json(const TrialPlan& plan, PlanPart part) {
   json["notes"] = report::json_array(plan.notes, report::json_note);
   json["store_keeping"] = plan.store_keeping;
   json["cautions"] = plan.cautions;
-  return report::text_of(json);
+  return report::json_text(json);
 }
 
 std::string to_json(const WeighedCheck& check) {
@@ -185,7 +181,7 @@ std::string to_json(const WeighedCheck& check) {
                     {"verdict", to_string(check.verdict)}};
   json["batches"] = report::json_array(check.batches, report::batch);
   json["not_weighed"] = check.not_weighed;
-  return report::text_of(json);
+  return report::json_text(json);
 }
 
 }  // namespace leastwise
