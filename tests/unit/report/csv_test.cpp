@@ -39,7 +39,7 @@ TEST_CASE("an unproved blend says so on every line") {
         "stopped,urea,granule,,1000,,412.5\n");
 }
 
-TEST_CASE("commas, quotes and line breaks in names are quoted, and what would be a formula is marked") {
+TEST_CASE("commas, quotes and line breaks in names are quoted, and a formula is marked") {
   Blend blend = samples::per_tonne_blend();
   blend.portions[0].material = "urea, \"46\"";
   blend.portions[1].material = "=sop";
