@@ -1,20 +1,31 @@
 # Where CMAKE_UNITY_BUILD is on, fewer compilations do.
-# leastwise_unity(TARGET): of its sources in lib/src, the files of a folder are compiled together, a
-# dozen at most at a time, and never with those of another folder.
+# leastwise_unity(TARGET groups...): of its sources in lib/src, the files of a folder are compiled
+# together, two dozen at most at a time. A group, as "exact proof verify", is of folders that share so
+# much that they are compiled as one.
 function(leastwise_unity target)
   set_target_properties(${target} PROPERTIES UNITY_BUILD_MODE GROUP)
   get_target_property(sources ${target} SOURCES)
   list(FILTER sources INCLUDE REGEX "\\.cpp$")
+  foreach(group IN LISTS ARGN)
+    separate_arguments(members UNIX_COMMAND "${group}")
+    list(GET members 0 first)
+    foreach(folder IN LISTS members)
+      set(_group_of_${folder} ${first})
+    endforeach()
+  endforeach()
   foreach(source IN LISTS sources)
     file(RELATIVE_PATH path "${PROJECT_SOURCE_DIR}/lib/src" "${source}")
     string(REGEX MATCH "^[a-z]+" folder "${path}")
+    if(DEFINED _group_of_${folder})
+      set(folder ${_group_of_${folder}})
+    endif()
     math(EXPR _count_${folder} "${_count_${folder}} + 1")
     list(APPEND _in_${folder} "${source}")
     list(APPEND folders ${folder})
   endforeach()
   list(REMOVE_DUPLICATES folders)
   foreach(folder IN LISTS folders)
-    math(EXPR parts "(${_count_${folder}} + 11) / 12")
+    math(EXPR parts "(${_count_${folder}} + 23) / 24")
     set(at 0)
     foreach(source IN LISTS _in_${folder})
       math(EXPR part "${at} * ${parts} / ${_count_${folder}}")

@@ -17,7 +17,7 @@ using namespace leastwise::support;
 
 namespace {
 
-constexpr std::uint64_t scenarios = 400;
+constexpr std::uint64_t oracle_scenarios = 400;
 
 /// A draft that asks for nothing any more is met by spreading nothing, at no cost.
 std::optional<Rational> exact_of(const ScenarioDraft& draft) {
@@ -85,7 +85,7 @@ void check_conflict(const Scenario& scenario, const Conflict& conflict) {
 TEST_SUITE("oracle") {
   TEST_CASE("cost, feasibility and conflict agree with exact arithmetic on tiny scenarios") {
     int optimal = 0, infeasible = 0;
-    for (std::uint64_t seed = 1; seed <= scenarios; ++seed) {
+    for (std::uint64_t seed = 1; seed <= oracle_scenarios; ++seed) {
       CAPTURE(seed);
       const Scenario scenario(tiny_draft(seed));
       const Reading reading = read(scenario);
@@ -111,7 +111,7 @@ TEST_SUITE("oracle") {
       }
     }
     MESSAGE(optimal, " blends, ", infeasible, " conflicts");
-    CHECK(optimal > static_cast<int>(scenarios) / 4);
-    CHECK(infeasible > static_cast<int>(scenarios) / 10);
+    CHECK(optimal > static_cast<int>(oracle_scenarios) / 4);
+    CHECK(infeasible > static_cast<int>(oracle_scenarios) / 10);
   }
 }

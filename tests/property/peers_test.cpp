@@ -17,8 +17,8 @@
 // The optimum of thousands of random scenarios against two general mixed-integer solvers that know
 // nothing of this library: their models are written from the scenario's own numbers.
 //
-// More of them:  LEASTWISE_PEER_SCENARIOS=10000 property_answers -ts=peers
-// A single one:  LEASTWISE_PEER_SEED=12345 property_answers -ts=peers
+// More of them:  LEASTWISE_PEER_SCENARIOS=10000 property_tests -ts=peers
+// A single one:  LEASTWISE_PEER_SEED=12345 property_tests -ts=peers
 
 using namespace leastwise;
 using namespace leastwise::support;

@@ -18,7 +18,7 @@ using namespace leastwise::support;
 
 namespace {
 
-// More of them:  LEASTWISE_SENSITIVITY_SCENARIOS=3000 property_answers -ts=sensitivity
+// More of them:  LEASTWISE_SENSITIVITY_SCENARIOS=3000 property_tests -ts=sensitivity
 std::uint64_t scenarios_asked() {
   const char* text = std::getenv("LEASTWISE_SENSITIVITY_SCENARIOS");
   return text == nullptr ? 120 : std::strtoull(text, nullptr, 10);

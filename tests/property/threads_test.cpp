@@ -16,8 +16,8 @@ namespace {
 
 constexpr std::size_t threads = 8;
 
-/// Fewer under a sanitizer:  LEASTWISE_THREAD_SCENARIOS=50 ./property_threads
-std::size_t scenarios() {
+/// Fewer under a sanitizer:  LEASTWISE_THREAD_SCENARIOS=50 property_tests -ts=threads
+std::size_t thread_scenarios() {
   const char* text = std::getenv("LEASTWISE_THREAD_SCENARIOS");
   return text == nullptr ? 1000 : std::strtoul(text, nullptr, 10);
 }
@@ -32,7 +32,7 @@ std::string report(std::uint64_t seed) {
 TEST_SUITE("threads") {
   TEST_CASE("eight threads give the same bytes as one") {
     std::vector<std::string> alone;
-    for (std::uint64_t seed = 0; seed < scenarios(); ++seed) alone.push_back(report(seed));
+    for (std::uint64_t seed = 0; seed < thread_scenarios(); ++seed) alone.push_back(report(seed));
     std::vector<std::vector<std::uint64_t>> different(threads);
     {
       std::vector<std::jthread> pool;

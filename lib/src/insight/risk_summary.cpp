@@ -49,11 +49,11 @@ Spread spread_of(std::vector<double> values) { return spread_within(values); }
 
 void fill_spreads(PriceRisk& risk, unsigned threads) {
   constexpr std::size_t worth_a_thread = 4096;
-  struct Task {
+  struct Quantity {
     Spread* spread;
     double (*value)(const RiskDraw&);
   };
-  const std::array<Task, 3> tasks{{
+  const std::array<Quantity, 3> quantities{{
       {&risk.fixed, [](const RiskDraw& draw) { return draw.fixed_cost; }},
       {&risk.reoptimised, [](const RiskDraw& draw) { return draw.reoptimised_cost; }},
       {&risk.flexibility,
@@ -62,14 +62,14 @@ void fill_spreads(PriceRisk& risk, unsigned threads) {
   std::atomic<std::size_t> next{0};
   const auto work = [&] {
     std::vector<double> values(risk.each.size());
-    for (std::size_t k = next++; k < tasks.size(); k = next++) {
-      std::transform(risk.each.begin(), risk.each.end(), values.begin(), tasks[k].value);
-      *tasks[k].spread = spread_within(values);
+    for (std::size_t k = next++; k < quantities.size(); k = next++) {
+      std::transform(risk.each.begin(), risk.each.end(), values.begin(), quantities[k].value);
+      *quantities[k].spread = spread_within(values);
     }
   };
   std::vector<std::jthread> others;
   if (risk.each.size() >= worth_a_thread)
-    for (std::size_t t = 1; t < std::min<std::size_t>(threads, tasks.size()); ++t)
+    for (std::size_t t = 1; t < std::min<std::size_t>(threads, quantities.size()); ++t)
       others.emplace_back(work);
   work();
 }

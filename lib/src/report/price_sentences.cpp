@@ -17,7 +17,7 @@ constexpr std::string_view per = " per ";
 constexpr double no_price = 1e-9;
 
 /// A change of the limit, as the sentences name it, and the money that goes with it.
-struct Step {
+struct LimitStep {
   std::string opening{};  ///< `Asking for one kg/ha more N`
   std::string less{};     ///< `one less`
   std::string money{};
@@ -77,9 +77,9 @@ std::string_view opening_of(RuleSide side) {
   }
 }
 
-Step step_of(const BindingRule& rule) {
+LimitStep step_of(const BindingRule& rule) {
   const RuleName name = parsed_rule(rule.rule);
-  Step step;
+  LimitStep step;
   const std::size_t at = rule.unit.find(per);
   step.money = rule.unit.substr(0, at);
   if (at != std::string::npos && name.kind != RuleKind::ratio) {
@@ -97,13 +97,13 @@ Step step_of(const BindingRule& rule) {
 }
 
 /// `costs 1.12 USD/ha`, `saves 0.35 USD/ha` or `changes nothing`; `rise` is what the cost gains.
-std::string effect(double rise, const Step& step) {
+std::string effect(double rise, const LimitStep& step) {
   if (std::abs(rise) < no_price) return "changes nothing";
   return fmt::format("{} {} {}", rise > 0 ? "costs" : "saves", price_text(std::abs(rise)),
                      step.money);
 }
 
-std::string interval(const BindingRule& rule, const Step& step) {
+std::string interval(const BindingRule& rule, const LimitStep& step) {
   constexpr int digits = 4;
   const auto text = [&](double limit) { return limit_text(limit, step.quantity, digits); };
   if (rule.holds_from && rule.holds_to && *rule.holds_from == *rule.holds_to) return {};
@@ -117,7 +117,7 @@ std::string interval(const BindingRule& rule, const Step& step) {
 }
 
 /// The limit has one price in both directions.
-std::string two_way(const BindingRule& rule, const Step& step) {
+std::string two_way(const BindingRule& rule, const LimitStep& step) {
   const double rise = rule.shadow_price * step.size;
   if (std::abs(rise) < no_price) return step.opening + " changes nothing." + interval(rule, step);
   return fmt::format("{} {}, {} {} as much.{}", step.opening, effect(rise, step), step.less,
@@ -125,7 +125,7 @@ std::string two_way(const BindingRule& rule, const Step& step) {
 }
 
 /// The limit sits on a kink: up and down have prices of their own, or no blend at all.
-std::string one_sided(const BindingRule& rule, const Step& step) {
+std::string one_sided(const BindingRule& rule, const LimitStep& step) {
   if (!rule.price_below && !rule.price_above) {
     return fmt::format("{} {}; this is one of several valid prices.", step.opening,
                        effect(rule.shadow_price * step.size, step));
@@ -138,14 +138,14 @@ std::string one_sided(const BindingRule& rule, const Step& step) {
 }
 
 /// Bins come whole: what one more does says nothing of one less.
-std::string one_more_bin(const BindingRule& rule, const Step& step) {
+std::string one_more_bin(const BindingRule& rule, const LimitStep& step) {
   return fmt::format("Room for one more granular material {}.", effect(rule.shadow_price, step));
 }
 
 }  // namespace
 
 std::string price_in_words(const BindingRule& rule) {
-  const Step step = step_of(rule);
+  const LimitStep step = step_of(rule);
   if (parsed_rule(rule.rule).kind == RuleKind::bins) return one_more_bin(rule, step);
   std::string words = rule.unique ? two_way(rule, step) : one_sided(rule, step);
   if (rule.declared)

@@ -6,14 +6,12 @@
 #include <leastwise/trial_load.hpp>
 
 #include <algorithm>
-#include <cstdlib>
 #include <filesystem>
-#include <fstream>
 #include <functional>
-#include <sstream>
 #include <string>
 #include <vector>
 
+#include "golden/reviewed.hpp"
 #include "scenario/codes.hpp"
 
 namespace fs = std::filesystem;
@@ -22,25 +20,7 @@ using namespace leastwise;
 namespace {
 
 const fs::path folder = fs::path(LEASTWISE_SOURCE_DIR) / "tests" / "golden" / "trial_messages";
-
-/// Messages name files as the user wrote them, so the inputs are read from their own folder.
-class InFolder {
- public:
-  explicit InFolder(const fs::path& path) : before_(fs::current_path()) { fs::current_path(path); }
-  ~InFolder() { fs::current_path(before_); }
-  InFolder(const InFolder&) = delete;
-  InFolder& operator=(const InFolder&) = delete;
-
- private:
-  fs::path before_;
-};
-
-std::string read(const fs::path& file) {
-  std::ifstream stream(file, std::ios::binary);
-  std::ostringstream text;
-  text << stream.rdbuf();
-  return text.str();
-}
+const fs::path trial_golden_file = folder / "trial_messages.golden";
 
 std::vector<std::string> names_in(const fs::path& path, const std::string& extension) {
   std::vector<std::string> names;
@@ -59,11 +39,11 @@ std::string said(const std::string& title, const std::function<void()>& make) {
   } catch (const InputError& error) {
     text = error.to_text();
   }
-  return "=== " + title + "\n" + text + "\n";
+  return golden::section(title, text);
 }
 
 std::string said_of_trials() {
-  const InFolder here(folder / "inputs");
+  const golden::InFolder here(folder / "inputs");
   std::string text;
   for (const auto& name : names_in(".", ".yaml")) {
     text += said(name, [&] { (void)load_trial(name); });
@@ -89,7 +69,7 @@ equipment:
 }
 
 std::string said_of_lists() {
-  const InFolder here(folder / "weighed");
+  const golden::InFolder here(folder / "weighed");
   const Trial trial = one_batch();
   const TrialPlan plan = plan_trial(trial);
   std::string text;
@@ -102,51 +82,28 @@ std::string said_of_lists() {
 }  // namespace
 
 TEST_CASE("every message about a trial reads as it did when it was last reviewed") {
-  const std::string now = said_of_trials() + said_of_lists();
-  const fs::path golden = folder / "trial_messages.golden";
-  if (std::getenv("LEASTWISE_UPDATE_GOLDEN") != nullptr) {
-    std::ofstream(golden, std::ios::binary) << now;
-  }
-  const std::string before = read(golden);
-  REQUIRE(!before.empty());
-  if (now != before) {
-    const auto difference = std::mismatch(now.begin(), now.end(), before.begin(), before.end());
-    const auto position = static_cast<std::size_t>(difference.first - now.begin());
-    const std::size_t start = now.rfind("\n=== ", position);
-    FAIL("messages changed from here on; set LEASTWISE_UPDATE_GOLDEN=1 to accept them:\n"
-         << now.substr(start == std::string::npos ? 0 : start + 1, 1500));
-  }
+  golden::check_as_reviewed(trial_golden_file, said_of_trials() + said_of_lists());
 }
 
 TEST_CASE("every code that a trial can be rejected with is shown in the messages") {
-  const std::string golden = read(folder / "trial_messages.golden");
+  const std::string messages = golden::read(trial_golden_file);
   for (const auto code : codes::trial) {
     CAPTURE(code);
-    CHECK(golden.find("[" + std::string(code) + "]") != std::string::npos);
+    CHECK(messages.find("[" + std::string(code) + "]") != std::string::npos);
   }
 }
 
-TEST_CASE("every code that the messages show is in a list of codes") {
-  std::istringstream lines(read(folder / "trial_messages.golden"));
-  std::string line;
-  std::size_t shown = 0;
-  while (std::getline(lines, line)) {
-    if (line.find(": error: ") == std::string::npos || line.back() != ']') continue;
-    const std::size_t start = line.rfind('[') + 1;
-    const std::string code = line.substr(start, line.size() - start - 1);
-    CAPTURE(line);
-    CHECK(std::count(codes::all.begin(), codes::all.end(), code) +
-              std::count(codes::trial.begin(), codes::trial.end(), code) ==
-          1);
-    ++shown;
-  }
+TEST_CASE("every code that the messages about a trial show is in a list of codes") {
+  const std::size_t shown =
+      golden::check_codes(golden::read(trial_golden_file), [](std::string_view code) {
+        return std::count(codes::all.begin(), codes::all.end(), code) +
+                   std::count(codes::trial.begin(), codes::trial.end(), code) ==
+               1;
+      });
   CHECK(shown > 30);
 }
 
 TEST_CASE("no message about a trial holds a word of the code behind it") {
-  const std::string golden = read(folder / "trial_messages.golden");
-  for (const char* word : {"std::", "leastwise::", "YAML::", "nullopt", "Draft", "exception"}) {
-    CAPTURE(word);
-    CHECK(golden.find(word) == std::string::npos);
-  }
+  golden::check_free_of(golden::read(trial_golden_file),
+                        {"std::", "leastwise::", "YAML::", "nullopt", "Draft", "exception"});
 }

@@ -53,7 +53,7 @@ std::vector<double> cheapest_of_subsets(const Reading& reading) {
   return cost;
 }
 
-double tolerance(double cost) { return 1e-7 * std::max(1.0, std::fabs(cost)); }
+double tolerance_at(double cost) { return 1e-7 * std::max(1.0, std::fabs(cost)); }
 
 struct Listed {
   std::size_t subset = 0;
@@ -68,7 +68,7 @@ std::vector<Listed> enumerated(const Reading& reading, const std::vector<double>
     bool earns = true;
     for (std::size_t i = 0; earns && i < reading.size(); ++i)
       if (subset >> i & 1)
-        earns = cost[subset & ~(1UL << i)] > cost[subset] + tolerance(cost[subset]);
+        earns = cost[subset & ~(1UL << i)] > cost[subset] + tolerance_at(cost[subset]);
     if (earns) list.push_back({subset, cost[subset]});
   }
   std::stable_sort(list.begin(), list.end(),
@@ -97,11 +97,11 @@ int compare_with_enumeration(const Scenario& scenario, int count) {
   CHECK((list.exhausted || truth.size() >= wanted));
   for (std::size_t k = 0; k < wanted; ++k) {
     INFO("line ", k);
-    CHECK(std::fabs(list.list[k].cost - truth[k].cost) <= tolerance(truth[k].cost));
+    CHECK(std::fabs(list.list[k].cost - truth[k].cost) <= tolerance_at(truth[k].cost));
     const std::size_t subset = subset_of(scenario, list.list[k]);
     // Sets of one cost may stand in another order.
     CHECK(std::any_of(truth.begin(), truth.end(), [&](const Listed& t) {
-      return t.subset == subset && std::fabs(t.cost - list.list[k].cost) <= tolerance(t.cost);
+      return t.subset == subset && std::fabs(t.cost - list.list[k].cost) <= tolerance_at(t.cost);
     }));
     for (std::size_t other = 0; other < k; ++other)
       CHECK(subset_of(scenario, list.list[other]) != subset);
@@ -150,14 +150,14 @@ TEST_CASE("no blend within the allowance has fewer materials than the fewest") {
       int fewest = 99;
       double cheapest = infinity;
       for (std::size_t subset = 1; subset < cost.size(); ++subset) {
-        if (cost[subset] > most + tolerance(most)) continue;
+        if (cost[subset] > most + tolerance_at(most)) continue;
         const int size = __builtin_popcountll(subset);
         if (size < fewest) cheapest = infinity;
         fewest = std::min(fewest, size);
         if (size == fewest) cheapest = std::min(cheapest, cost[subset]);
       }
       CHECK(near.value == fewest);
-      CHECK(std::fabs(near.cost - cheapest) <= tolerance(cheapest));
+      CHECK(std::fabs(near.cost - cheapest) <= tolerance_at(cheapest));
       ++checked;
     }
   }

@@ -22,7 +22,7 @@ std::uint64_t first_question() {
   return asked != nullptr ? std::strtoull(asked, nullptr, 10) : 0;
 }
 
-struct Tally {
+struct Verdicts {
   int optimal = 0;
   int infeasible = 0;
   int contradicted = 0;
@@ -31,7 +31,7 @@ struct Tally {
   int unproved = 0;
 };
 
-void ask(std::uint64_t seed, Tally& tally) {
+void ask(std::uint64_t seed, Verdicts& tally) {
   const auto scenario = Scenario(support::hard_draft(seed));
   const auto proven = formulate_with_proof(scenario, {.intervals = false});
   const auto* stopped = proven.answer.stopped();
@@ -59,7 +59,7 @@ void ask(std::uint64_t seed, Tally& tally) {
 
 TEST_SUITE("hard programs") {
   TEST_CASE("every verdict on a hard question is the one that exact arithmetic proves") {
-    std::map<support::Hardship, Tally> tallies;
+    std::map<support::Hardship, Verdicts> tallies;
     const auto first = first_question();
     for (std::uint64_t seed = first; seed < first + questions(); ++seed)
       ask(seed, tallies[support::hardship_of(seed)]);

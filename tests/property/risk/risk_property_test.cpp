@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "insight/risk_draws.hpp"
+#include "support/audit.hpp"
 #include "support/generator.hpp"
 #include "support/random.hpp"
 
@@ -17,8 +18,8 @@ using doctest::Approx;
 
 namespace {
 
-/// More under patience:  LEASTWISE_RISK_SCENARIOS=2000 ./property_risk
-std::uint64_t scenarios() {
+/// More under patience:  LEASTWISE_RISK_SCENARIOS=2000 property_tests -ts="price risk*"
+std::uint64_t risk_scenarios() {
   const char* text = std::getenv("LEASTWISE_RISK_SCENARIOS");
   return text == nullptr ? 120 : std::strtoul(text, nullptr, 10);
 }
@@ -48,8 +49,6 @@ Scenario uncertain_scenario(std::uint64_t seed, long draws) {
   return Scenario(draft);
 }
 
-double cost_of(const Blend& blend) { return blend.cost_per_ha.value_or(blend.cost_per_t); }
-
 /// Cost of today's blend when the prices are those drawn, from its portions alone.
 double repriced(const Scenario& scenario, const Blend& blend, const std::vector<double>& prices) {
   double cost = cost_of(blend);
@@ -67,7 +66,7 @@ TEST_SUITE("price risk by brute force") {
   TEST_CASE("every number agrees with formulating anew at every draw") {
     constexpr long draws = 25;
     int compared = 0;
-    for (std::uint64_t seed = 1; seed <= scenarios(); ++seed) {
+    for (std::uint64_t seed = 1; seed <= risk_scenarios(); ++seed) {
       CAPTURE(seed);
       const Scenario scenario = uncertain_scenario(seed, draws);
       if (scenario.price_uncertainty()->prices.empty()) continue;
@@ -110,7 +109,7 @@ TEST_SUITE("price risk by brute force") {
       CHECK(risk.reoptimised.mean == Approx(cheapest).epsilon(1e-9));
       CHECK(risk.flexibility.mean == Approx(fixed - cheapest).epsilon(1e-7));
     }
-    CHECK(compared > static_cast<int>(scenarios()) * 10);
+    CHECK(compared > static_cast<int>(risk_scenarios()) * 10);
   }
 
   TEST_CASE("one, two and eight threads give the same bytes") {

@@ -30,7 +30,7 @@ std::optional<BindingRule> binding_of(const ScenarioDraft& draft, const std::str
 }
 
 /// Per hectare, so that grades, shares, ratios and coating move coefficients with their limits.
-ScenarioDraft field() {
+ScenarioDraft moving_field() {
   ScenarioDraft d;
   d.currency = "crowns";
   d.materials = {stated("urea", 410, {{"N", 46}}), stated("map", 560, {{"N", 11}, {"P2O5", 52}}),
@@ -48,14 +48,14 @@ ScenarioDraft field() {
 
 TEST_SUITE("prices") {
   TEST_CASE("every shadow price is the slope of the cost, inside its interval and not outside") {
-    const Scenario scenario(field());
+    const Scenario scenario(moving_field());
     const auto answer = formulate(scenario);
     REQUIRE(answer.blend());
     CHECK(answer.blend()->binding.size() >= 4);
     for (const auto& rule : answer.blend()->binding) {
       INFO(rule.rule);
       const auto moved = [&](double limit) {
-        auto d = field();
+        auto d = moving_field();
         for (auto& t : d.rates_kg_per_ha)
           if (rule.rule == "rate " + t.nutrient + " min") t.limits.min = limit;
         if (rule.rule == "grade Cl max") d.grade_percent[0].limits.max = limit;
@@ -92,7 +92,7 @@ TEST_SUITE("prices") {
   }
 
   TEST_CASE("a material left out enters just below its entry price and not above") {
-    auto d = field();
+    auto d = moving_field();
     const auto answer = formulate(Scenario(d));
     REQUIRE(answer.blend());
     const double cost = *answer.blend()->cost_per_ha;
@@ -105,7 +105,7 @@ TEST_SUITE("prices") {
       for (auto& m : d.materials)
         if (m.name == u.material) m.price_per_t = *u.enters_below_price_per_t * 1.001;
       CHECK(cost_of(d) == doctest::Approx(cost).epsilon(1e-9));
-      d = field();
+      d = moving_field();
     }
   }
 
@@ -133,7 +133,7 @@ TEST_SUITE("prices") {
   }
 
   TEST_CASE("a minimum's interval ends where the maximum of the same rate leaves no blend") {
-    auto d = field();
+    auto d = moving_field();
     d.ratios.clear();
     d.rates_kg_per_ha[0].limits = {60, 64};
     const auto n = binding_of(d, "rate N min");

@@ -11,8 +11,6 @@ using model::Model;
 
 namespace {
 
-constexpr double infinity = model::infinity;
-
 MaterialDraft material(const std::string& name, Form form, std::vector<Content> contents,
                        double price) {
   MaterialDraft m;
@@ -31,7 +29,7 @@ ScenarioDraft field() {
                      material("z", Form::powder, {{"Zn", 80}}, 3000),
                      material("g", Form::granule, {{"Zn", 20}, {"S", 10}}, 1500)};
   draft.materials[3].micronutrient_granule = true;
-  draft.rates_kg_per_ha = {{"N", {60, 66}}, {"P2O5", {46, infinity}}, {"Zn", {1, 3}}};
+  draft.rates_kg_per_ha = {{"N", {60, 66}}, {"P2O5", {46, model::infinity}}, {"Zn", {1, 3}}};
   return draft;
 }
 
@@ -72,7 +70,7 @@ TEST_SUITE("model") {
   TEST_CASE("the coating row weighs powder and its binder against the granules") {
     auto draft = field();
     draft.binder = BinderDraft{"water-glass", 40.0, 0.0, false};
-    draft.coating_percent = Limits{-infinity, 2};
+    draft.coating_percent = Limits{-model::infinity, 2};
     const Scenario s(draft);
     const auto m = model::build(s);
     const auto& coating = rule_named(m, s, "coating max");
@@ -82,7 +80,7 @@ TEST_SUITE("model") {
 
   TEST_CASE("per hectare a grade is homogeneous and moves with its limit through the total") {
     auto draft = field();
-    draft.grade_percent = {{"S", {-infinity, 4}}};
+    draft.grade_percent = {{"S", {-model::infinity, 4}}};
     const Scenario s(draft);
     auto m = model::build(s);
     const auto& grade = rule_named(m, s, "grade S max");
@@ -102,7 +100,7 @@ TEST_SUITE("model") {
     draft.materials[0].share_percent = Limits{5, 60};
     draft.materials[0].stock_kg = 1500;
     draft.make_tonnes = 5;
-    draft.grade_percent = {{"N", {10, infinity}}};
+    draft.grade_percent = {{"N", {10, model::infinity}}};
     const Scenario s(draft);
     auto m = model::build(s);
     CHECK(m.column_lower[0] == 50);
@@ -125,8 +123,8 @@ TEST_SUITE("model") {
 
   TEST_CASE("a limit of zero keeps the entries that move with it") {
     auto draft = field();
-    draft.grade_percent = {{"S", {-infinity, 0}}};
-    draft.coating_percent = Limits{-infinity, 0};
+    draft.grade_percent = {{"S", {-model::infinity, 0}}};
+    draft.coating_percent = Limits{-model::infinity, 0};
     const Scenario s(draft);
     auto m = model::build(s);
     for (const std::string name : {"grade S max", "coating max"}) {
