@@ -30,6 +30,14 @@ class CheckLayers(unittest.TestCase):
         self.assertIn("only solver", self.found("model/b.cpp", "#include <ClpSimplex.hpp>\n")[0])
         self.assertIn("only report", self.found("model/b.cpp", "#include <fmt/format.h>\n")[0])
 
+    def test_the_checker_of_proofs_stays_short(self):
+        code = "int a;  // a\n\n  // only said\n"
+        self.assertEqual(self.found("verify/a.cpp", code * 399), [])
+        self.assertEqual(
+            self.found("verify/b.hpp", code),
+            ["verify: 400 lines of code, which must be fewer than 400"],
+        )
+
     def test_an_empty_folder_is_no_pass(self):
         self.assertEqual(len(list(findings(self.root))), 1)
 

@@ -79,8 +79,8 @@ class RuleReader {
       if (is_maximum ? !limits.has_max() : !limits.has_min()) continue;
       const std::string full = name + (limits.exact() ? " exactly" : is_maximum ? " max" : " min");
       auto& [count, scope] = named_[full];
-      if (scope != scope_) ++count;  // the two sides of `exactly` share one name
-      scope = scope_;
+      // The two sides of `exactly` share one name.
+      if (std::exchange(scope, scope_) != scope_) ++count;
       Rational limit = decimal(is_maximum ? limits.max : limits.min);
       Row values = make(is_maximum, limit);
       const std::string own = count > 1 ? full + " (" + std::to_string(count) + ")" : full;

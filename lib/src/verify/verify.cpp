@@ -7,8 +7,9 @@
 #include "verify/checker.hpp"
 
 namespace leastwise {
-namespace checker {
 namespace {
+
+using namespace checker;
 
 void require(bool holds, const std::string& otherwise) {
   if (!holds) throw otherwise;
@@ -43,9 +44,7 @@ class Checker {
         optimal || (proof_.claim == "infeasible" && proof_.portions.empty() && proof_.cost.empty()),
         "the claim is neither an optimal blend nor that there is none");
     if (optimal) check_blend();
-    require(covers_every_blend(proof_.cases),
-            "the cases do not cover every blend once: one is missing, surplus or not the "
-            "counterpart of another");
+    require(covers_every_blend(proof_.cases), "the cases do not cover every blend exactly once");
     for (const auto& one : proof_.cases) {
       patience_();
       check_case(one);
@@ -151,20 +150,17 @@ class Checker {
 };
 
 }  // namespace
-}  // namespace checker
 
 Verification verify(const Proof& proof, const Scenario& scenario, const SolveLimits& limits) {
   try {
     const auto patience =
         exact::patience_until(exact::deadline_after(limits.time_limit), limits.stop);
-    return {checker::Checker(proof, scenario, patience).check(limits.progress), {}};
+    return {Checker(proof, scenario, patience).check(limits.progress), {}};
   } catch (const std::string& why) {
     return {ProofVerdict::not_proved, why};
   } catch (const exact::Interrupted&) {
     const bool asked = limits.stop.stop_requested();
-    return {ProofVerdict::stopped,
-            std::string(asked ? "stopped on request" : "the time limit struck") +
-                " before everything was checked",
+    return {ProofVerdict::stopped, asked ? "stopped on request" : "the time limit struck",
             asked ? StopCause::cancelled : StopCause::time_limit};
   }
 }
