@@ -6,13 +6,10 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-#include <algorithm>
 #include <array>
 #include <chrono>
 #include <csignal>
 #include <cstdlib>
-#include <fstream>
-#include <iterator>
 #include <stdexcept>
 #include <thread>
 
@@ -165,38 +162,6 @@ Ran run(std::vector<std::string> arguments) { return run(Run{.arguments = std::m
 
 bool contains(const std::string& text, std::string_view part) {
   return text.find(part) != std::string::npos;
-}
-
-Folder::Folder() {
-  std::string pattern = (std::filesystem::temp_directory_path() / "leastwise-XXXXXX").string();
-  if (::mkdtemp(pattern.data()) == nullptr) throw std::runtime_error("no temporary folder");
-  path_ = pattern;
-}
-
-Folder::~Folder() {
-  std::error_code ignored;
-  std::filesystem::remove_all(path_, ignored);
-}
-
-std::string Folder::path(std::string_view name) const { return (path_ / name).string(); }
-
-std::string Folder::write(std::string_view name, std::string_view text) const {
-  std::ofstream(path(name), std::ios::binary) << text;
-  return path(name);
-}
-
-std::string Folder::read(std::string_view name) const {
-  std::ifstream file(path(name), std::ios::binary);
-  return {std::istreambuf_iterator<char>(file), {}};
-}
-
-std::vector<std::string> Folder::names() const {
-  std::vector<std::string> names;
-  for (const auto& entry : std::filesystem::directory_iterator(path_)) {
-    names.push_back(entry.path().filename().string());
-  }
-  std::ranges::sort(names);
-  return names;
 }
 
 }  // namespace leastwise::cli_test

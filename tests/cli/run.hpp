@@ -1,9 +1,10 @@
 #pragma once
-#include <filesystem>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
+
+#include "support/folder.hpp"
 
 namespace leastwise::cli_test {
 
@@ -33,22 +34,6 @@ struct Run {
 
 [[nodiscard]] bool contains(const std::string& text, std::string_view part);
 
-/// A folder of its own for one test; gone at its end.
-class Folder {
- public:
-  Folder();
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  ~Folder();
-
-  /// Writes a file into the folder and returns its path.
-  std::string write(std::string_view name, std::string_view text) const;
-  [[nodiscard]] std::string path(std::string_view name) const;
-  [[nodiscard]] std::string read(std::string_view name) const;
-  [[nodiscard]] std::vector<std::string> names() const;
-
- private:
-  std::filesystem::path path_{};
-};
+using support::Folder;
 
 }  // namespace leastwise::cli_test

@@ -3,8 +3,9 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <fstream>
 #include <string>
+
+#include "support/folder.hpp"
 
 using namespace leastwise;
 
@@ -39,18 +40,13 @@ std::vector<std::string> errors_of(const std::string& text) {
 using Errors = std::vector<std::string>;
 
 /// A scenario and its history in a folder of their own.
-class Folder {
+class Field {
  public:
-  explicit Folder(const std::string& history) {
-    path_ = std::filesystem::temp_directory_path() / "leastwise-risk-file-test";
-    std::filesystem::create_directories(path_);
-    std::ofstream(path_ / "history.csv") << history;
-    std::ofstream(path_ / "field.yaml") << scenario_text("{history: history.csv}");
+  explicit Field(const std::string& history) {
+    folder_.write("history.csv", history);
+    scenario_ = folder_.write("field.yaml", scenario_text("{history: history.csv}"));
   }
-  ~Folder() { std::filesystem::remove_all(path_); }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  [[nodiscard]] std::filesystem::path scenario() const { return path_ / "field.yaml"; }
+  [[nodiscard]] const std::string& scenario() const { return scenario_; }
   [[nodiscard]] Errors errors() const {
     try {
       static_cast<void>(load_scenario(scenario()));
@@ -66,7 +62,8 @@ class Folder {
   }
 
  private:
-  std::filesystem::path path_{};
+  support::Folder folder_{};
+  std::string scenario_{};
 };
 
 }  // namespace
@@ -136,8 +133,8 @@ TEST_SUITE("risk in a scenario file") {
   }
 
   TEST_CASE("a history is read with its dates") {
-    const Folder folder("date,urea,map\n2025-01,390,610\n2025-02,420,580\n");
-    const auto scenario = load_scenario(folder.scenario());
+    const Field field("date,urea,map\n2025-01,390,610\n2025-02,420,580\n");
+    const auto scenario = load_scenario(field.scenario());
     const auto& history = *scenario.price_uncertainty()->history;
     CHECK(history.materials == std::vector<std::string>{"urea", "map"});
     CHECK(history.dates == std::vector<std::string>{"2025-01", "2025-02"});
@@ -145,17 +142,17 @@ TEST_SUITE("risk in a scenario file") {
   }
 
   TEST_CASE("gaps and other faults of a history are shown where they are") {
-    CHECK(Folder("date,urea,map\n2025-01,390,\n2025-02,,580\n").errors() ==
+    CHECK(Field("date,urea,map\n2025-01,390,\n2025-02,,580\n").errors() ==
           Errors{"history.csv:2:13 history-gap", "history.csv:3:9 history-gap"});
-    CHECK(Folder("date,urea\n,390\n").errors() == Errors{"history.csv:2:1 history-gap"});
-    CHECK(Folder("date,ureas\n2025-01,390\n").errors() ==
+    CHECK(Field("date,urea\n,390\n").errors() == Errors{"history.csv:2:1 history-gap"});
+    CHECK(Field("date,ureas\n2025-01,390\n").errors() ==
           Errors{"history.csv:1:6 unknown-material"});
-    CHECK(Folder("date,urea\n2025-01,39o\n").errors() == Errors{"history.csv:2:9 bad-number"});
-    CHECK(Folder("date,urea\n2025-01,390\n2025-01,400\n").errors() ==
+    CHECK(Field("date,urea\n2025-01,39o\n").errors() == Errors{"history.csv:2:9 bad-number"});
+    CHECK(Field("date,urea\n2025-01,390\n2025-01,400\n").errors() ==
           Errors{"history.csv:3:1 bad-table"});
-    CHECK(Folder("urea,date\n").errors() == Errors{"history.csv:1:1 bad-table"});
-    CHECK(Folder("date,urea\n").errors() == Errors{"history.csv:1:1 bad-table"});
-    CHECK(Folder("date,urea\n2025-01,390,400\n").errors() == Errors{"history.csv:2:1 bad-table"});
-    CHECK(Folder("date,urea\n2025-01,-5\n").errors() == Errors{"history.csv:2:9 unbounded-cost"});
+    CHECK(Field("urea,date\n").errors() == Errors{"history.csv:1:1 bad-table"});
+    CHECK(Field("date,urea\n").errors() == Errors{"history.csv:1:1 bad-table"});
+    CHECK(Field("date,urea\n2025-01,390,400\n").errors() == Errors{"history.csv:2:1 bad-table"});
+    CHECK(Field("date,urea\n2025-01,-5\n").errors() == Errors{"history.csv:2:9 unbounded-cost"});
   }
 }

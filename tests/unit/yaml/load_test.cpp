@@ -2,9 +2,10 @@
 #include <leastwise/load.hpp>
 
 #include <filesystem>
-#include <fstream>
 #include <set>
 #include <string>
+
+#include "support/folder.hpp"
 
 namespace fs = std::filesystem;
 
@@ -12,35 +13,9 @@ using leastwise::InputError;
 using leastwise::load_draft;
 using leastwise::load_scenario;
 using leastwise::parse_scenario;
+using leastwise::support::Folder;
 
 namespace {
-
-/// A folder of its own for each test, removed at the end.
-class Folder {
- public:
-  Folder() {
-    for (int i = 0;; ++i) {
-      path_ = fs::temp_directory_path() / ("leastwise-load-test-" + std::to_string(i));
-      if (fs::create_directory(path_)) break;
-    }
-  }
-  ~Folder() {
-    std::error_code ignored;
-    fs::remove_all(path_, ignored);
-  }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-
-  fs::path write(const fs::path& name, const std::string& text) const {
-    fs::create_directories((path_ / name).parent_path());
-    std::ofstream(path_ / name, std::ios::binary) << text;
-    return path_ / name;
-  }
-  [[nodiscard]] const fs::path& path() const { return path_; }
-
- private:
-  fs::path path_;
-};
 
 std::set<std::string> codes_of(const fs::path& file, bool allow_outside = false) {
   try {
@@ -169,7 +144,7 @@ make: {hectares: 12}
     CHECK(scenario.place_of("rates_kg_per_ha.N.min").column == 15);
     CHECK(scenario.place_of("rates_kg_per_ha.N").column == 3);
     CHECK(scenario.place_of("materials.urea.no.such.path").line == 8);
-    CHECK(scenario.place_of("prices.map").source == (folder.path() / "prices.csv").string());
+    CHECK(scenario.place_of("prices.map").source == folder.path("prices.csv"));
   }
 
   TEST_CASE("quoted numbers, yes and no are not guessed at") {
@@ -191,7 +166,7 @@ make: {hectares: 12}
     CHECK(scenario.materials()[0].price_per_t == 410);
     REQUIRE(scenario.notes().size() == 1);
     CHECK(scenario.notes()[0].text.find("'urea'") != std::string::npos);
-    CHECK(scenario.place_of("materials.urea").source == file.string());
+    CHECK(scenario.place_of("materials.urea").source == file);
   }
 
   TEST_CASE("two catalogues may not define the same material") {
@@ -238,8 +213,8 @@ make: {hectares: 12}
     const auto file = folder.write("in/a.yaml", head + "catalogue: [../c.yaml]\n" + tail);
     CHECK(codes_of(file) == Codes{"outside-folder"});
     CHECK(codes_of(file, true).empty());
-    const auto absolute = folder.write(
-        "in/b.yaml", head + "catalogue: ['" + (folder.path() / "c.yaml").string() + "']\n" + tail);
+    const auto absolute =
+        folder.write("in/b.yaml", head + "catalogue: ['" + folder.path("c.yaml") + "']\n" + tail);
     CHECK(codes_of(absolute) == Codes{"outside-folder"});
     CHECK(codes_of(absolute, true).empty());
   }
@@ -248,7 +223,7 @@ make: {hectares: 12}
     const Folder folder;
     folder.write("c.yaml", "materials:\n  urea: {price_per_t: 500}\n");
     folder.write("in/d.yaml", "materials:\n  urea: {price_per_t: 500}\n");
-    fs::create_symlink(folder.path() / "c.yaml", folder.path() / "in" / "link.yaml");
+    fs::create_symlink(folder.path("c.yaml"), folder.path("in/link.yaml"));
     CHECK(codes_of(folder.write("in/a.yaml", head + "catalogue: [link.yaml]\n" + tail)) ==
           Codes{"outside-folder"});
     CHECK(codes_of(folder.write("in/b.yaml", head + "catalogue: [../in/d.yaml]\n" + tail)).empty());
@@ -271,8 +246,8 @@ make: {hectares: 12}
   TEST_CASE("a text with a folder may name files there") {
     const Folder folder;
     folder.write("p.csv", "material,price_per_t\nurea,410\n");
-    const auto scenario =
-        parse_scenario(head + "prices: p.csv\nuse: [urea]\n" + tail, "typed", folder.path());
+    const auto scenario = parse_scenario(head + "prices: p.csv\nuse: [urea]\n" + tail, "typed",
+                                         fs::path(folder.path("p.csv")).parent_path());
     CHECK(scenario.materials()[0].price_per_t == 410);
   }
 
