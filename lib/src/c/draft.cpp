@@ -47,13 +47,15 @@ auto& pairs_of(ScenarioDraft& draft, leastwise_compatibility level) {
 
 leastwise_draft* leastwise_draft_new(void) {
   try {
-    return new leastwise_draft;
+    return new leastwise_draft;  // NOLINT(*-owning-memory): the caller owns it
   } catch (...) {
     return nullptr;
   }
 }
 
-void leastwise_draft_free(leastwise_draft* draft) { delete draft; }
+void leastwise_draft_free(leastwise_draft* draft) {
+  delete draft;  // NOLINT(*-owning-memory): the caller owned it
+}
 
 leastwise_result leastwise_draft_title(leastwise_draft* draft, const char* title) {
   return changed(draft, [&](ScenarioDraft& value) { value.title = text_of(title, "title"); });

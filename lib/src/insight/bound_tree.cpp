@@ -26,13 +26,12 @@ NodeSolver::NodeSolver(const model::Model& model, const solver::SearchOptions& o
 bool NodeSolver::find_bounds(const TreeNode& node) {
   branching_.apply(node.path, bounds_);
   if (bounds_.contradictory) return false;
-  for (const auto& change : node.changes) {
+  return std::ranges::all_of(node.changes, [&](const auto& change) {
     const auto j = static_cast<std::size_t>(change.column);
     bounds_.lower[j] = std::max(bounds_.lower[j], change.lower);
     bounds_.upper[j] = std::min(bounds_.upper[j], change.upper);
-    if (bounds_.lower[j] > bounds_.upper[j]) return false;
-  }
-  return true;
+    return bounds_.lower[j] <= bounds_.upper[j];
+  });
 }
 
 std::optional<solver::NodeBounds> NodeSolver::bounds_in(const TreeNode& node) {

@@ -227,6 +227,30 @@ double shortfall_of_equality(const Model& reduced, std::size_t r,
   return amount < std::fabs(reduced.rules[r].limit) * (1 - 1e-9) ? amount : infinity;
 }
 
+/// How far a limit must move in `direction` until `possible_at` the moved one; infinity when even
+/// its end there does not help.
+template <class PossibleAt>
+double least_move(double limit, double direction, PossibleAt possible_at) {
+  double reach = std::max(std::fabs(limit), 1e-3);
+  double enough = infinity;
+  for (int doubling = 0; doubling < 40; ++doubling, reach *= 2) {
+    const double changed = limit + direction * reach;
+    const bool floor_reached = direction < 0 && changed <= 0;
+    if (possible_at(floor_reached ? std::min(limit, 0.0) : changed)) {
+      enough = floor_reached ? limit - std::min(limit, 0.0) : reach;
+      break;
+    }
+    if (floor_reached) break;
+  }
+  if (!std::isfinite(enough)) return infinity;
+  double not_enough = 0;
+  for (int halving = 0; halving < 60 && enough - not_enough > 1e-11 * enough; ++halving) {
+    const double middle = (not_enough + enough) / 2;
+    (possible_at(limit + direction * middle) ? enough : not_enough) = middle;
+  }
+  return enough;
+}
+
 }  // namespace
 
 double shortfall(const Model& model, const std::vector<Demand>& conflict, const Demand& demand,
@@ -235,37 +259,13 @@ double shortfall(const Model& model, const std::vector<Demand>& conflict, const 
   if (asked.side == model::Side::exactly || asked.partner >= 0)
     return shortfall_of_equality(keep_only(model, conflict), demand.index, options);
   const Model reduced = keep_only(model, conflict);
-  const double limit = reduced.rules[demand.index].limit;
   const auto possible_at = [&](double changed) {
     Model moved = reduced;
     model::set_limit(moved, demand.index, changed);
     return possible(moved, options) == Possible::yes;
   };
-  const auto search_towards = [&](double direction) {
-    double reach = std::max(std::fabs(limit), 1e-3);
-    double possible_change = infinity;
-    for (int doubling = 0; doubling < 40; ++doubling, reach *= 2) {
-      const double changed = limit + direction * reach;
-      const bool floor_reached = direction < 0 && changed <= 0;
-      if (possible_at(floor_reached ? std::min(limit, 0.0) : changed)) {
-        possible_change = floor_reached ? limit - std::min(limit, 0.0) : reach;
-        break;
-      }
-      if (floor_reached) break;
-    }
-    if (!std::isfinite(possible_change)) return infinity;
-    double not_enough = 0;
-    double enough = possible_change;
-    for (int halving = 0; halving < 60 && enough - not_enough > 1e-11 * enough; ++halving) {
-      const double middle = (not_enough + enough) / 2;
-      (possible_at(limit + direction * middle) ? enough : not_enough) = middle;
-    }
-    return enough;
-  };
   const auto& rule = reduced.rules[demand.index];
-  if (rule.side == model::Side::min) return search_towards(-1);
-  if (rule.side == model::Side::max) return search_towards(1);
-  return infinity;  // an equality: see shortfall_of_equality
+  return least_move(rule.limit, rule.side == model::Side::min ? -1 : 1, possible_at);
 }
 
 std::vector<Relaxation> nearest_limits(const Scenario& scenario, const Model& model,

@@ -28,9 +28,12 @@ struct Tangent {
 
 class LimitCurve {
  public:
-  LimitCurve(const Scenario& scenario, const model::Model& model, std::vector<std::size_t> rules,
+  LimitCurve(const Scenario& scenario, model::Model model, std::vector<std::size_t> rules,
              const solver::SearchOptions& options)
-      : scenario_(scenario), model_(model), rules_(std::move(rules)), options_(options) {}
+      : scenario_(scenario),
+        model_(std::move(model)),
+        rules_(std::move(rules)),
+        options_(options) {}
 
   /// Returns: false when a limit struck. Fills `points`.
   bool follow(double from, double to);
@@ -215,6 +218,35 @@ std::vector<std::size_t> rules_named(const Scenario& scenario, const model::Mode
   return rules;
 }
 
+/// The rules to vary: those of that name, which must have a limit.
+std::vector<std::size_t> rules_to_vary(const Scenario& scenario, const model::Model& model,
+                                       std::string_view name) {
+  auto rules = rules_named(scenario, model, name);
+  if (!rules.empty()) return rules;
+  const auto either_or = either_or_rules(scenario);
+  if (std::find(either_or.begin(), either_or.end(), name) != either_or.end())
+    throw std::invalid_argument(in_quotes(name) +
+                                " is an either-or rule, whose limit cannot be varied");
+  throw std::out_of_range("the scenario has no rule " + in_quotes(name));
+}
+
+/// What is asked, before anything is found.
+LimitMap asked_of(const Scenario& scenario, const model::Rule& first, std::string_view rule,
+                  double from, double to) {
+  LimitMap map;
+  map.title = scenario.title();
+  map.currency = scenario.currency();
+  map.basis = scenario.basis();
+  map.notes.assign(scenario.notes().begin(), scenario.notes().end());
+  map.rule = std::string(rule);
+  map.unit = model::unit_of(first);
+  map.from = from;
+  map.to = to;
+  map.limit_now = first.limit;
+  map.declared_now = model::declared_of(first, scenario);
+  return map;
+}
+
 std::vector<double> sample_limits(double from, double to, double now, int samples) {
   std::vector<double> limits;
   for (int k = 0; k < samples; ++k) limits.push_back(from + (to - from) * k / (samples - 1));
@@ -256,28 +288,11 @@ std::vector<std::string> either_or_rules(const Scenario& scenario) {
 LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from, double to,
                    const LimitMapOptions& options) {
   const auto model = model::build(scenario);
-  const auto rules = rules_named(scenario, model, rule);
-  if (rules.empty()) {
-    const auto either_or = either_or_rules(scenario);
-    if (std::find(either_or.begin(), either_or.end(), rule) != either_or.end())
-      throw std::invalid_argument(in_quotes(rule) +
-                                  " is an either-or rule, whose limit cannot be varied");
-    throw std::out_of_range("the scenario has no rule " + in_quotes(rule));
-  }
+  const auto rules = rules_to_vary(scenario, model, rule);
   const auto& first = model.rules[rules.front()];
   require_limits(from, to, first);
   if (options.samples < 2) throw std::invalid_argument("a curve needs at least 2 samples");
-  LimitMap map;
-  map.title = scenario.title();
-  map.currency = scenario.currency();
-  map.basis = scenario.basis();
-  map.notes.assign(scenario.notes().begin(), scenario.notes().end());
-  map.rule = std::string(rule);
-  map.unit = model::unit_of(first);
-  map.from = from;
-  map.to = to;
-  map.limit_now = first.limit;
-  map.declared_now = model::declared_of(first, scenario);
+  auto map = asked_of(scenario, first, rule, from, to);
   const auto search = insight::counted_search_options(options.limits);
   const bool drifts = std::any_of(rules.begin(), rules.end(),
                                   [&](std::size_t r) { return !model.rules[r].drift.empty(); });

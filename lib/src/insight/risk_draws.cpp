@@ -78,7 +78,7 @@ PriceDraws::PriceDraws(const Scenario& scenario, const PriceUncertainty& uncerta
   history_rows_ = uncertainty.history->rows;
 }
 
-double PriceDraws::price(const Uncertain& uncertain, double z, int& at_zero) const {
+double PriceDraws::price(const Uncertain& uncertain, double z, int& at_zero) {
   const auto& spread = uncertain.spread;
   switch (spread.shape) {
     case PriceShape::lognormal:

@@ -27,7 +27,7 @@ class PriceDraws {
     double min_mode_share = 0;  ///< triangular: the share of values below the mode
   };
   void correlate();
-  [[nodiscard]] double price(const Uncertain& uncertain, double z, int& at_zero) const;
+  [[nodiscard]] static double price(const Uncertain& uncertain, double z, int& at_zero);
 
   std::uint64_t seed_ = 1;
   std::vector<double> today_{};

@@ -48,6 +48,32 @@ void RiskRun::tell(std::size_t finished) {
   options_.progress(static_cast<long>(finished), static_cast<long>(draws_.size()));
 }
 
+/// Sets the costs of the model's columns. Returns: what today's recipe costs then.
+double RiskRun::reprice(const std::vector<double>& change_per_kg, std::vector<double>& cost) const {
+  double fixed = 0;
+  for (std::size_t j = 0; j < cost.size(); ++j) {
+    if (shared_.model.material_of[j] < 0) continue;
+    cost[j] = shared_.model.cost[j] +
+              change_per_kg[static_cast<std::size_t>(shared_.model.material_of[j])];
+    fixed += cost[j] * today_[j];
+  }
+  return fixed;
+}
+
+/// Writes down what was found for a draw whose fixed cost is known. Returns: why it is no answer.
+std::optional<SearchStatus> RiskRun::settle(const PriceSearch::Answer& answer, RiskDraw& drawn) {
+  if (answer.status == SearchStatus::infeasible) return SearchStatus::failed;
+  if (answer.status != SearchStatus::optimal) return answer.status;
+  const double fixed = drawn.fixed_cost;
+  // Today's recipe is possible whatever the prices, so the cheapest cannot cost more.
+  if (answer.cost > fixed + 1e-8 * std::max(1.0, std::fabs(fixed))) return SearchStatus::failed;
+  // The same recipe, added up in another order, saves nothing.
+  const double rounding = 1e-12 * std::fabs(fixed);
+  drawn.reoptimised_cost = answer.cost < fixed - rounding ? answer.cost : fixed;
+  drawn.recipe = answer.recipe;
+  return std::nullopt;
+}
+
 void RiskRun::solve(Stream& stream, PriceSearch& search) {
   constexpr std::size_t now_and_then = 64;
   stream.price_sums.resize(price_sums_.size());
@@ -71,29 +97,10 @@ void RiskRun::solve(Stream& stream, PriceSearch& search) {
       change[i] = prices[i] - prices_today[i];
       change_per_kg[i] = change[i] / kg_per_tonne;
     }
-    double fixed = 0;
-    for (std::size_t j = 0; j < cost.size(); ++j) {
-      if (shared_.model.material_of[j] < 0) continue;
-      cost[j] = shared_.model.cost[j] +
-                change_per_kg[static_cast<std::size_t>(shared_.model.material_of[j])];
-      fixed += cost[j] * today_[j];
-    }
-    drawn.fixed_cost = fixed;
+    drawn.fixed_cost = reprice(change_per_kg, cost);
     const auto answer = search.cheapest(cost);
-    if (answer.status != SearchStatus::optimal) {
-      stream.stopped =
-          answer.status == SearchStatus::infeasible ? SearchStatus::failed : answer.status;
-      break;
-    }
-    // Today's recipe is possible whatever the prices, so the cheapest cannot cost more.
-    if (answer.cost > fixed + 1e-8 * std::max(1.0, std::fabs(fixed))) {
-      stream.stopped = SearchStatus::failed;
-      break;
-    }
-    // The same recipe, added up in another order, saves nothing.
-    const double rounding = 1e-12 * std::fabs(fixed);
-    drawn.reoptimised_cost = answer.cost < fixed - rounding ? answer.cost : fixed;
-    drawn.recipe = answer.recipe;
+    stream.stopped = settle(answer, drawn);
+    if (stream.stopped) break;
     stream.end = n + 1;
     stream.searches += answer.searched ? 1 : 0;
     for (std::size_t i = 0; i < change.size(); ++i) {

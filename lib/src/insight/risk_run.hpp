@@ -59,6 +59,10 @@ class RiskRun {
     std::optional<solver::SearchStatus> stopped{};
   };
   void solve(Stream& stream, PriceSearch& search);
+  [[nodiscard]] double reprice(const std::vector<double>& change_per_kg,
+                               std::vector<double>& cost) const;
+  [[nodiscard]] static std::optional<solver::SearchStatus> settle(const PriceSearch::Answer& answer,
+                                                                  RiskDraw& drawn);
   void collect(const Stream& stream);
   void close_gaps(const std::vector<Stream>& streams);
   void tell(std::size_t finished);

@@ -99,7 +99,7 @@ class PriceSearch {
   [[nodiscard]] const Vertex* settle(std::size_t node, const std::vector<double>& cost,
                                      std::size_t start);
   [[nodiscard]] const Vertex* admit(std::size_t node, const std::vector<double>& cost);
-  void remember(PriceBranch& branch, const std::shared_ptr<const Vertex>& vertex);
+  static void remember(PriceBranch& branch, const std::shared_ptr<const Vertex>& vertex);
   [[nodiscard]] bool holds(const std::vector<double>& cost, const std::vector<double>& x);
   [[nodiscard]] bool open_root();
   [[nodiscard]] bool split(std::size_t node, const Vertex& vertex, const std::vector<double>& cost);

@@ -147,11 +147,9 @@ void Pivoting::exchange(std::size_t p, std::size_t q) {
 
 bool Pivoting::build(const std::vector<int>& basic, const std::vector<signed char>& side,
                      const VariableBounds& bounds, const std::vector<double>& cost) {
-  const std::vector<int> wanted_list = basic;
-  const std::vector<signed char> sides = side;
   load_rows(bounds, cost);
   std::vector<char> wanted(static_cast<std::size_t>(program_->variables()), 0);
-  for (const int v : wanted_list) wanted[static_cast<std::size_t>(v)] = 1;
+  for (const int v : basic) wanted[static_cast<std::size_t>(v)] = 1;
   for (std::size_t q = 0; q < now_.nonbasic.size(); ++q) {
     // The column that comes in place of `q` is an unwanted row, so each is looked at once.
     if (!wanted[static_cast<std::size_t>(now_.nonbasic[q])]) continue;
@@ -168,7 +166,7 @@ bool Pivoting::build(const std::vector<int>& basic, const std::vector<signed cha
   }
   now_.pivots = 0;
   for (std::size_t j = 0; j < now_.nonbasic.size(); ++j)
-    now_.side[j] = sides[static_cast<std::size_t>(now_.nonbasic[j])];
+    now_.side[j] = side[static_cast<std::size_t>(now_.nonbasic[j])];
   set_sides();
   set_values();
   price();
@@ -189,7 +187,8 @@ std::uint64_t Pivoting::basis_key() const {
   for (const int v : shown_->basic) key ^= program_->key[static_cast<std::size_t>(v)];
   for (std::size_t j = 0; j < shown_->nonbasic.size(); ++j)
     if (shown_->side[j] < 0)
-      key ^= program_->key[static_cast<std::size_t>(program_->variables() + shown_->nonbasic[j])];
+      key ^= program_->key[static_cast<std::size_t>(program_->variables()) +
+                           static_cast<std::size_t>(shown_->nonbasic[j])];
   return key;
 }
 

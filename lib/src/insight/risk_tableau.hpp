@@ -64,7 +64,10 @@ class Pivoting {
  public:
   explicit Pivoting(const DenseProgram& program);
   Pivoting(const Pivoting& other) : Pivoting(*other.program_) {}
+  Pivoting(Pivoting&&) = delete;
   Pivoting& operator=(const Pivoting&) = delete;
+  Pivoting& operator=(Pivoting&&) = delete;
+  ~Pivoting() = default;
 
   /// Starts from `tableau`, which like `bounds` must outlive the work on it; costs are `cost`, one
   /// for each column.

@@ -52,15 +52,39 @@ GridRows::GridRows(const GridModel& grid) : unit_(grid.unit), on_grid_(grid.mode
   }
 }
 
+/// Narrows a range to [low, high], one of steps to the whole numbers in it. Returns: false when
+/// that leaves none.
+bool GridRows::cut(Range& range, double low, double high, bool& changed) {
+  if (range.whole) {
+    low = std::ceil(low - whole_room);
+    high = std::floor(high + whole_room);
+  }
+  if (low > range.least && (range.whole || low > range.least + 1)) {
+    range.least = low;
+    changed = true;
+  }
+  if (high < range.most && (range.whole || high < range.most - 1)) {
+    range.most = high;
+    changed = true;
+  }
+  return range.least <= range.most;
+}
+
 /// Narrows each column to what the others leave it.
 bool GridRows::tighten(const Row& row, std::vector<Range>& ranges, bool& changed) {
+  const auto at_least = [](const Range& range, double a) {
+    return a > 0 ? a * range.least : a * range.most;
+  };
+  const auto at_most = [](const Range& range, double a) {
+    return a > 0 ? a * range.most : a * range.least;
+  };
   double least = 0;
   double most = 0;
   double size = 0;
   for (const auto& [j, a] : row.terms) {
     const Range& range = ranges[j];
-    least += a > 0 ? a * range.least : a * range.most;
-    most += a > 0 ? a * range.most : a * range.least;
+    least += at_least(range, a);
+    most += at_most(range, a);
     size += std::fabs(a) * std::max(std::fabs(range.least), std::fabs(range.most));
   }
   if (!std::isfinite(size)) return true;
@@ -68,25 +92,11 @@ bool GridRows::tighten(const Row& row, std::vector<Range>& ranges, bool& changed
   if (least > row.upper + slack || most < row.lower - slack) return false;
   for (const auto& [j, a] : row.terms) {
     Range& range = ranges[j];
-    const double own_least = a > 0 ? a * range.least : a * range.most;
-    const double own_most = a > 0 ? a * range.most : a * range.least;
-    double low = (row.lower - slack - (most - own_most)) / a;
-    double high = (row.upper + slack - (least - own_least)) / a;
+    double low = (row.lower - slack - (most - at_most(range, a))) / a;
+    double high = (row.upper + slack - (least - at_least(range, a))) / a;
     if (a < 0) std::swap(low, high);
-    if (range.whole) {
-      low = std::ceil(low - whole_room);
-      high = std::floor(high + whole_room);
-    }
-    if (low > range.least && (range.whole || low > range.least + 1)) {
-      range.least = low;
-      changed = true;
-    }
-    if (high < range.most && (range.whole || high < range.most - 1)) {
-      range.most = high;
-      changed = true;
-    }
-    if (range.least > range.most) return false;
-    // The sums above are those of wider ranges: they stay valid, only weaker.
+    // The sums above are then those of wider ranges: they stay valid, only weaker.
+    if (!cut(range, low, high, changed)) return false;
   }
   return true;
 }
@@ -205,8 +215,9 @@ bool GridRows::try_all(const Row& row, std::vector<Range>& ranges, bool& changed
   return true;
 }
 
-bool GridRows::narrow(solver::NodeBounds& bounds) const {
-  std::vector<Range> ranges(on_grid_.size());
+/// The whole steps between the bounds. Returns: false when a column has none.
+bool GridRows::ranges_within(const solver::NodeBounds& bounds, std::vector<Range>& ranges) const {
+  ranges.resize(on_grid_.size());
   for (std::size_t j = 0; j < ranges.size(); ++j) {
     ranges[j] = {bounds.lower[j] / unit_, bounds.upper[j] / unit_, on_grid_[j] != 0};
     if (!ranges[j].whole) continue;
@@ -214,15 +225,27 @@ bool GridRows::narrow(solver::NodeBounds& bounds) const {
     ranges[j].most = std::floor(ranges[j].most + whole_room);
     if (ranges[j].least > ranges[j].most) return false;
   }
+  return true;
+}
+
+/// Narrows all ranges by all rows, a few times over. Returns: false when a row leaves nothing.
+bool GridRows::tighten_all(std::vector<Range>& ranges) const {
+  bool changed = true;
+  for (int pass = 0; pass < most_passes && changed; ++pass) {
+    changed = false;
+    for (const auto& row : rows_)
+      if (!tighten(row, ranges, changed)) return false;
+  }
+  return true;
+}
+
+bool GridRows::narrow(solver::NodeBounds& bounds) const {
+  std::vector<Range> ranges;
+  if (!ranges_within(bounds, ranges)) return false;
   const auto start = ranges;
   bool tried = true;
   for (int round = 0; round < most_rounds && tried; ++round) {
-    bool changed = true;
-    for (int pass = 0; pass < most_passes && changed; ++pass) {
-      changed = false;
-      for (const auto& row : rows_)
-        if (!tighten(row, ranges, changed)) return false;
-    }
+    if (!tighten_all(ranges)) return false;
     tried = false;
     for (const auto& row : rows_)
       if (!try_all(row, ranges, tried)) return false;

@@ -42,8 +42,12 @@ class GridRows {
   };
   class Trial;
 
+  [[nodiscard]] static bool cut(Range& range, double low, double high, bool& changed);
   [[nodiscard]] static bool tighten(const Row& row, std::vector<Range>& ranges, bool& changed);
   [[nodiscard]] static bool try_all(const Row& row, std::vector<Range>& ranges, bool& changed);
+  [[nodiscard]] bool ranges_within(const solver::NodeBounds& bounds,
+                                   std::vector<Range>& ranges) const;
+  [[nodiscard]] bool tighten_all(std::vector<Range>& ranges) const;
 
   double unit_;
   std::vector<char> on_grid_;  ///< by column

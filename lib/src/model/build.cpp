@@ -66,7 +66,7 @@ class RowWriter {
     model_.rules.push_back(std::move(rule));
     return model_.rules.back();
   }
-  std::size_t material(int column) const {
+  [[nodiscard]] std::size_t material(int column) const {
     return static_cast<std::size_t>(model_.material_of[static_cast<std::size_t>(column)]);
   }
   template <class Visit>

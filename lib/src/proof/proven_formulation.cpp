@@ -24,7 +24,7 @@ std::string disagreement(const Formulation& answer, const proof::ProverResult& e
   if (!optimal) return {};
   const Blend& blend = *answer.blend();
   const double cost = blend.cost_per_ha.value_or(blend.cost_per_t);
-  const double size = exact.turnover.convert_to<double>();
+  const auto size = exact.turnover.convert_to<double>();
   if (std::fabs(cost - exact.cost.convert_to<double>()) <= agreement * size + 1e-12) return {};
   return "the cost found with rounded numbers is not the exact least cost";
 }

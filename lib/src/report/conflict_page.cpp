@@ -18,7 +18,7 @@ std::string given_way(double from, double to, RuleSide side, std::string_view un
 }
 
 std::string amount_of_change(double amount, std::string_view unit) {
-  const std::string number = plain_text(rounded_up(amount));
+  std::string number = plain_text(rounded_up(amount));
   if (unit.empty()) return number;
   return fmt::format("{} {}", number, is_percent(unit) ? "percentage points" : unit);
 }

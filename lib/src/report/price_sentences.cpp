@@ -35,7 +35,7 @@ double step_size(double limit) {
 
 /// `one kg/ha`, `0.1 percentage points`, `0.01`.
 std::string step_text(double size, std::string_view quantity) {
-  const std::string count = size == 1 ? "one" : plain_text(size);
+  std::string count = size == 1 ? "one" : plain_text(size);
   if (quantity.empty()) return count;
   if (is_percent(quantity)) return count + (size == 1 ? " percentage point" : " percentage points");
   return fmt::format("{} {}", count, quantity);

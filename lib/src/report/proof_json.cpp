@@ -109,7 +109,7 @@ class ProofReader {
   }
 
  private:
-  Json parse(std::string_view text) const {
+  [[nodiscard]] Json parse(std::string_view text) const {
     std::vector<std::set<std::string>> keys;
     const auto watch = [&](int depth, Json::parse_event_t event, Json& value) {
       if (depth > deepest) refuse(name_, "the proof is nested too deep");
@@ -126,7 +126,7 @@ class ProofReader {
     }
   }
 
-  ProofCase read_case(const Json& json) const {
+  [[nodiscard]] ProofCase read_case(const Json& json) const {
     expect_object(json, "a case", {"decisions", "multipliers", "settled_by", "bound"});
     ProofCase one;
     for (const auto& item : list_of(json, "decisions")) {
@@ -151,12 +151,12 @@ class ProofReader {
       if (std::find(keys.begin(), keys.end(), key) == keys.end())
         refuse(name_, what + " has the unknown key '" + key + "'");
   }
-  std::string text_of(const Json& json, const std::string& key) const {
+  [[nodiscard]] std::string text_of(const Json& json, const std::string& key) const {
     const auto& value = json[key];
     if (!value.is_string()) refuse(name_, "'" + key + "' must be a text");
     return value.get<std::string>();
   }
-  const Json& list_of(const Json& json, const std::string& key) const {
+  [[nodiscard]] const Json& list_of(const Json& json, const std::string& key) const {
     const auto& value = json[key];
     if (!value.is_array()) refuse(name_, "'" + key + "' must be a list");
     return value;

@@ -38,7 +38,7 @@ class ScenarioBuilder {
   [[nodiscard]] Material resolve(const MaterialDraft& draft, const std::string& path);
   void resolve_price(const MaterialDraft& draft, const std::string& path, Material& material);
   void remark_on_unknown_prices();
-  [[nodiscard]] std::string path_of(const MaterialDraft& draft) const;
+  [[nodiscard]] static std::string path_of(const MaterialDraft& draft);
 
   // targets.cpp
   void resolve_basis();

@@ -38,7 +38,7 @@ bool Checks::number(const std::string& path, std::string_view what, double value
 }
 
 std::string Checks::side(const std::string& path, std::string_view side) const {
-  const std::string exactly = below(path, "exactly");
+  std::string exactly = below(path, "exactly");
   if (draft_->places.find(exactly) != draft_->places.end()) return exactly;
   return below(path, side);
 }
@@ -55,7 +55,7 @@ bool Checks::limits(const std::string& path, std::string_view what, const Limits
   }
   bool good = true;
   if (min_given) {
-    const auto word = limits.exact() ? "" : "the minimum of ";
+    const auto* word = limits.exact() ? "" : "the minimum of ";
     good = number(side(path, "min"), word + std::string(what), limits.min, range);
   }
   if (max_given && !limits.exact()) {

@@ -113,6 +113,7 @@ std::string Diagnostic::to_text() const {
   return text;
 }
 
+// The public signature takes it by value. NOLINTNEXTLINE(performance-unnecessary-value-param)
 InputError::InputError(std::vector<Diagnostic> diagnostics)
     : InputError(ordered(diagnostics), count_errors(diagnostics)) {}
 

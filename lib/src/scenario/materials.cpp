@@ -13,7 +13,7 @@
 
 namespace leastwise {
 
-std::string ScenarioBuilder::path_of(const MaterialDraft& draft) const {
+std::string ScenarioBuilder::path_of(const MaterialDraft& draft) {
   return draft.path.empty() ? below("materials", draft.name) : draft.path;
 }
 

@@ -24,7 +24,7 @@ inline constexpr double ln2_low = 0x1.cf79abc9e3b3ap-40;
   const auto doublings =
       std::bit_cast<double>((apart >> 52U) | std::bit_cast<std::uint64_t>(whole)) -
       (whole + static_cast<double>(above_zero));
-  const double m = std::bit_cast<double>(bits - ((apart & exponents) - (above_zero << 52U)));
+  const auto m = std::bit_cast<double>(bits - ((apart & exponents) - (above_zero << 52U)));
   // log m = 2 artanh s: the series, cut where the rest is below 1e-18.
   const double s = (m - 1) / (m + 1);
   const double z = s * s;

@@ -43,7 +43,7 @@ std::string number_text(double value) {
   const bool plain = size == 0 || (size >= 1e-6 && size < 1e10);
   const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
                                  plain ? std::chars_format::fixed : std::chars_format::scientific);
-  return std::string(buffer.data(), end.ptr);
+  return {buffer.data(), end.ptr};
 }
 
 std::string rounded_text(double value) {
@@ -51,7 +51,7 @@ std::string rounded_text(double value) {
   constexpr int digits = 6;
   const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
                                  std::chars_format::general, digits);
-  return std::string(buffer.data(), end.ptr);
+  return {buffer.data(), end.ptr};
 }
 
 std::string listed(const std::vector<std::string>& names, std::size_t most) {

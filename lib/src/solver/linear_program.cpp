@@ -230,6 +230,7 @@ LinearStatus LinearProgram::solve(const Deadline& deadline) {
 }
 
 std::vector<double> LinearProgram::infeasibility_multipliers() const {
+  // CLP makes an array. NOLINTNEXTLINE(*-avoid-c-arrays)
   const std::unique_ptr<double[]> ray(clp_->simplex.infeasibilityRay());
   if (!ray) return {};
   std::vector<double> multipliers(row_scale_.size());

@@ -18,6 +18,7 @@ class TrialBuilder {
 
   TrialBuilder(const TrialBuilder&) = delete;
   TrialBuilder& operator=(const TrialBuilder&) = delete;
+  ~TrialBuilder() = default;
 
   /// Throws: InputError when there is any error, the reader's included.
   [[nodiscard]] Trial build() &&;

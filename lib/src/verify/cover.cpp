@@ -45,6 +45,7 @@ void count_bins(std::set<std::string> families, const std::set<std::size_t>& mat
 
 }  // namespace
 
+// One kind of decision after the other: NOLINTNEXTLINE(readability-function-cognitive-complexity)
 Implied implied_by(const std::vector<ProofDecision>& decisions, const Rules& rules) {
   Implied implied;
   std::set<std::string> families_in;

@@ -32,7 +32,7 @@ class RuleReader {
     rules_.bins = scenario.bins();
   }
 
-  Rules rules_{};
+  [[nodiscard]] const Rules& rules() const { return rules_; }
 
  private:
   void read_materials() {
@@ -149,6 +149,7 @@ class RuleReader {
     rules_.rules.push_back({"min if used " + material.name, false, std::move(values), limit, j});
   }
 
+  Rules rules_{};
   const Scenario& scenario_;
   const Patience& patience_;
   bool per_tonne_;
@@ -161,7 +162,7 @@ class RuleReader {
 }  // namespace
 
 Rules rules_of(const Scenario& scenario, const Patience& patience) {
-  return RuleReader(scenario, patience).rules_;
+  return RuleReader(scenario, patience).rules();
 }
 
 }  // namespace leastwise::checker

@@ -123,6 +123,7 @@ TextFile read_text_file(const std::filesystem::path& path) {
   if (std::filesystem::is_directory(status)) {
     return failed(codes::file_unreadable, "is a folder, expected a file");
   }
+  // NOLINTNEXTLINE(*-owning-memory): the pointer below owns it.
   const auto close = [](std::FILE* stream) { std::fclose(stream); };
   const std::unique_ptr<std::FILE, decltype(close)> stream(std::fopen(path.c_str(), "rb"), close);
   if (!stream) return failed(codes::file_unreadable, "cannot be opened; check who may read it");

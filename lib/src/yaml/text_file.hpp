@@ -21,10 +21,10 @@ struct TextFile {
 };
 
 /// Reads a file of UTF-8 text, at most `most_bytes` long.
-[[nodiscard]] TextFile read_text_file(const std::filesystem::path& file);
+[[nodiscard]] TextFile read_text_file(const std::filesystem::path& path);
 
 /// The same for a file that another one names: not from a pipe or a device, which may never end.
-[[nodiscard]] TextFile read_named_file(const std::filesystem::path& file);
+[[nodiscard]] TextFile read_named_file(const std::filesystem::path& path);
 
 /// Checks and splits a text that is in memory already.
 [[nodiscard]] TextFile split_text(std::string_view text);
