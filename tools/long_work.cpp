@@ -22,8 +22,8 @@ constexpr int long_work_ms = 1000;
 constexpr int refresh_ms = 250;
 
 /// A signal handler may do little more than write to a pipe; a thread reads its other end.
-int read_end = -1;
-int write_end = -1;
+int read_end = -1;   // NOLINT(*-avoid-non-const-global-variables)
+int write_end = -1;  // NOLINT(*-avoid-non-const-global-variables)
 
 void write_byte(char byte) {
   const int saved = errno;

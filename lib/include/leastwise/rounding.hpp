@@ -79,8 +79,8 @@ struct RoundedBlend {
 /// Where no blend on the grid keeps every rule, the nearest is the one with the least sum of
 /// relative drifts (a tenth of a percent of drift weighs as much as the whole cost); the total of
 /// a batch, either-or rules and forms never give way.
-/// Throws: std::invalid_argument for a step or batch that is not above 0, a batch given for the
-/// other basis, or a batch in kg that is no whole number of steps.
+/// Throws: std::invalid_argument for a step or batch that is not above 0 or is above 1e9, a batch
+/// given for the other basis, or a batch in kg that is no whole number of steps.
 [[nodiscard]] LEASTWISE_API RoundedBlend round_to_step(const Scenario& scenario,
                                                        const RoundingOptions& options = {});
 

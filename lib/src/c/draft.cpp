@@ -47,15 +47,13 @@ auto& pairs_of(ScenarioDraft& draft, leastwise_compatibility level) {
 
 leastwise_draft* leastwise_draft_new(void) {
   try {
-    return new leastwise_draft;  // NOLINT(*-owning-memory): the caller owns it
+    return new leastwise_draft;
   } catch (...) {
     return nullptr;
   }
 }
 
-void leastwise_draft_free(leastwise_draft* draft) {
-  delete draft;  // NOLINT(*-owning-memory): the caller owned it
-}
+void leastwise_draft_free(leastwise_draft* draft) { delete draft; }
 
 leastwise_result leastwise_draft_title(leastwise_draft* draft, const char* title) {
   return changed(draft, [&](ScenarioDraft& value) { value.title = text_of(title, "title"); });

@@ -7,7 +7,17 @@ namespace leastwise::exact {
 
 namespace {
 constexpr std::size_t none = std::numeric_limits<std::size_t>::max();
+
+/// Where the least variable stands of those in a place that qualifies; `none` without one.
+template <class Qualifies>
+std::size_t least_of(const std::vector<std::size_t>& variables, Qualifies qualifies) {
+  std::size_t found = none;
+  for (std::size_t k = 0; k < variables.size(); ++k)
+    if ((found == none || variables[k] < variables[found]) && qualifies(k)) found = k;
+  return found;
 }
+
+}  // namespace
 
 Tableau::Tableau(const std::vector<std::vector<Integer>>& matrix, const std::vector<Integer>& limit,
                  const std::vector<Integer>& cost)
@@ -23,26 +33,31 @@ Tableau::Tableau(const std::vector<std::vector<Integer>>& matrix, const std::vec
   for (std::size_t j = 0; j < columns_; ++j) nonbasic_.push_back(j);
 }
 
+/// What an exchange makes of another row than that of its head.
+void Tableau::eliminate(std::size_t i, std::size_t row, std::size_t column) {
+  const Integer& head = at(row, column);
+  const bool negative = head < 0;
+  const Integer factor = at(i, column);
+  for (std::size_t k = 0; k < width_; ++k) {
+    if (k == column) continue;
+    Integer& cell = at(i, k);
+    const Integer& above = at(row, k);
+    if (cell == 0 && (factor == 0 || above == 0)) continue;
+    cell *= head;
+    if (factor != 0 && above != 0) cell -= factor * above;
+    if (denominator_ != 1) cell /= denominator_;
+    if (negative) cell = -cell;
+  }
+  if (negative) at(i, column) = -factor;
+}
+
 /// Exchanges the variables of a row and a column. Row `i` reads
 /// basic = (sum cell x nonbasic + constant) / denominator.
 void Tableau::pivot(std::size_t row, std::size_t column) {
   const Integer head = at(row, column);
   const bool negative = head < 0;
-  for (std::size_t i = 0; i <= rows_; ++i) {
-    if (i == row) continue;
-    const Integer factor = at(i, column);
-    for (std::size_t k = 0; k < width_; ++k) {
-      if (k == column) continue;
-      Integer& cell = at(i, k);
-      const Integer& above = at(row, k);
-      if (cell == 0 && (factor == 0 || above == 0)) continue;
-      cell *= head;
-      if (factor != 0 && above != 0) cell -= factor * above;
-      if (denominator_ != 1) cell /= denominator_;
-      if (negative) cell = -cell;
-    }
-    if (negative) at(i, column) = -factor;
-  }
+  for (std::size_t i = 0; i <= rows_; ++i)
+    if (i != row) eliminate(i, row, column);
   for (std::size_t k = 0; k < width_; ++k) {
     if (k == column)
       at(row, k) = negative ? Integer(-denominator_) : denominator_;
@@ -87,40 +102,19 @@ void Tableau::crash(const std::vector<char>& rows, const std::vector<char>& colu
 Tableau::Status Tableau::solve(const Patience& patience) {
   for (;;) {
     patience();
-    std::size_t least = none;
-    std::size_t row = none;
-    std::size_t column = none;
-    for (std::size_t i = 0; i < rows_; ++i)
-      if (at(i, columns_) < 0 && basic_[i] < least) {
-        least = basic_[i];
-        row = i;
-      }
-    for (std::size_t k = 0; k < columns_; ++k)
-      if (at(rows_, k) < 0 && nonbasic_[k] < least) {
-        least = nonbasic_[k];
-        column = k;
-      }
-    if (least == none) return status_ = Status::optimal;
-    std::size_t partner = none;
-    std::size_t found = none;
-    if (column == none) {
-      for (std::size_t k = 0; k < columns_; ++k)
-        if (at(row, k) > 0 && nonbasic_[k] < partner) {
-          partner = nonbasic_[k];
-          found = k;
-        }
+    const std::size_t row = least_of(basic_, [&](std::size_t i) { return at(i, columns_) < 0; });
+    const std::size_t column = least_of(nonbasic_, [&](std::size_t k) { return at(rows_, k) < 0; });
+    if (row == none && column == none) return status_ = Status::optimal;
+    if (column == none || (row != none && basic_[row] < nonbasic_[column])) {
       stuck_ = row;
-      if (found == none) return status_ = Status::infeasible;
-      pivot(row, found);
+      const std::size_t in = least_of(nonbasic_, [&](std::size_t k) { return at(row, k) > 0; });
+      if (in == none) return status_ = Status::infeasible;
+      pivot(row, in);
     } else {
-      for (std::size_t i = 0; i < rows_; ++i)
-        if (at(i, column) < 0 && basic_[i] < partner) {
-          partner = basic_[i];
-          found = i;
-        }
       stuck_ = column;
-      if (found == none) return status_ = Status::unbounded;
-      pivot(found, column);
+      const std::size_t out = least_of(basic_, [&](std::size_t i) { return at(i, column) < 0; });
+      if (out == none) return status_ = Status::unbounded;
+      pivot(out, column);
     }
   }
 }

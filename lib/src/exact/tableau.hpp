@@ -38,6 +38,7 @@ class Tableau {
   [[nodiscard]] long pivots() const { return pivots_; }
 
  private:
+  void eliminate(std::size_t i, std::size_t row, std::size_t column);
   void pivot(std::size_t row, std::size_t column);
   Integer& at(std::size_t row, std::size_t column) { return cells_[row * width_ + column]; }
   [[nodiscard]] const Integer& at(std::size_t row, std::size_t column) const {

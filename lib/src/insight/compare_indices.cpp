@@ -2,6 +2,7 @@
 
 #include <leastwise/catalogue.hpp>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <map>
@@ -42,11 +43,11 @@ constexpr double same_grade = 1.5;
 bool is_of_grade(const Material& material, const Grade& grade) {
   const Material* typical = find_built_in_material(grade.built_in);
   if (typical == nullptr || typical->family != material.family) return false;
-  for (const std::string_view nutrient : {"N", "P2O5", "K2O"})
-    if (std::fabs(content_percent(material, nutrient) - content_percent(*typical, nutrient)) >
-        same_grade)
-      return false;
-  return true;
+  constexpr std::array<std::string_view, 3> nutrients{"N", "P2O5", "K2O"};
+  return std::ranges::all_of(nutrients, [&](std::string_view nutrient) {
+    return std::fabs(content_percent(material, nutrient) - content_percent(*typical, nutrient)) <=
+           same_grade;
+  });
 }
 
 using Published = std::map<std::string, double, std::less<>>;

@@ -8,6 +8,7 @@
 #include "insight/landscape.hpp"
 #include "insight/rounding_search.hpp"
 #include "model/units.hpp"
+#include "scenario/checks.hpp"
 #include "scenario/wording.hpp"
 #include "solver/certificate.hpp"
 
@@ -25,15 +26,16 @@ double batch_scale(const Scenario& scenario, const RoundingOptions& options) {
              : options.batch_kg.value_or(kg_per_tonne) / kg_per_tonne;
 }
 
-void require_above_zero(double value, const std::string& what) {
-  if (!std::isfinite(value) || value <= 0 || value > 1e9)
-    throw std::invalid_argument(what + " must be above 0, found " + number_text(value));
+void require_sensible(double value, const std::string& what) {
+  if (!std::isfinite(value) || value <= 0 || value > largest_number)
+    throw std::invalid_argument(what + " must be above 0 and at most " +
+                                number_text(largest_number) + ", found " + number_text(value));
 }
 
 void require_usable(const Scenario& scenario, const RoundingOptions& options) {
-  require_above_zero(options.step_kg, "the step in kg");
-  if (options.batch_kg) require_above_zero(*options.batch_kg, "the batch in kg");
-  if (options.batch_hectares) require_above_zero(*options.batch_hectares, "the batch in hectares");
+  require_sensible(options.step_kg, "the step in kg");
+  if (options.batch_kg) require_sensible(*options.batch_kg, "the batch in kg");
+  if (options.batch_hectares) require_sensible(*options.batch_hectares, "the batch in hectares");
   if (options.most_solves < 1) throw std::invalid_argument("at least one solve is needed");
   if (scenario.basis() == Basis::per_hectare) {
     if (options.batch_kg)

@@ -14,7 +14,7 @@ namespace {
 /// A run of units, each spelled as in a formula, in which nitrogen has a known form.
 struct NitrogenPattern {
   std::array<std::string_view, 6> units{};  ///< empty at the end
-  double Composition::*form;
+  double Composition::*form = nullptr;
   double nitrogen_atoms = 1;
 };
 

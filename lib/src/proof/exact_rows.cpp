@@ -118,7 +118,7 @@ class ExactRowWriter {
   }
 
   /// Ratios may share a name: the second is called `NAME (2)`.
-  std::string name(const model::Rule& rule) const {
+  [[nodiscard]] std::string name(const model::Rule& rule) const {
     const std::string own = name_of(rule, scenario_);
     std::vector<std::size_t> seen;
     for (const auto& other : model_.rules) {

@@ -57,15 +57,15 @@ class Prover {
     });
   }
 
-  Scope scope_of(const Path& path) const;
-  bool too_many_bins(const Path& path) const;
-  Guess basis_of(const solver::SearchResult& found) const;
+  [[nodiscard]] Scope scope_of(const Path& path) const;
+  [[nodiscard]] bool too_many_bins(const Path& path) const;
+  [[nodiscard]] Guess basis_of(const solver::SearchResult& found) const;
   void settle(const Path& path, const Leaf& hint, const Guess& guess);
   bool settle_by_hint(const Path& path, const Scope& scope, const Leaf& hint);
   void settle_exactly(const Path& path, const Scope& scope, const Guess& guess, bool infeasible);
   void accept(const ExactSolution& solution, const Rational& cost);
   void record(const Path& path, const CaseProof& proof, const char* settled_by);
-  ProofDecision words(const Decision& decision) const;
+  [[nodiscard]] ProofDecision words(const Decision& decision) const;
   void finish();
 
   const Scenario& scenario_;
@@ -104,7 +104,7 @@ bool Prover::too_many_bins(const Path& path) const {
     ++held;
     settled.insert(model_.family_of[static_cast<std::size_t>(decision.index)]);
   }
-  for (const int family : families) held += settled.count(family) == 0 ? 1 : 0;
+  for (const int family : families) held += settled.contains(family) ? 0 : 1;
   return held > static_cast<std::size_t>(*model_.bins);
 }
 

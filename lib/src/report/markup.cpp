@@ -13,14 +13,21 @@ struct CodePoint {
   std::size_t bytes = 0;
 };
 
+/// How many bytes a code point takes that begins with `byte`; 0: none does.
+std::size_t length_after(unsigned char byte) {
+  if (byte < 0x80U) return 1;
+  if (byte < 0xC2U || byte > 0xF4U) return 0;
+  return byte < 0xE0U ? 2 : byte < 0xF0U ? 3 : 4;
+}
+
+bool may_stand_in_a_page(std::uint32_t value) {
+  const bool surrogate = value >= 0xD800U && value <= 0xDFFFU;
+  return !surrogate && value != 0xFFFEU && value != 0xFFFFU && value <= 0x10FFFFU;
+}
+
 CodePoint code_point(std::string_view text) {
   const auto byte = [&](std::size_t k) { return static_cast<unsigned char>(text[k]); };
-  const std::size_t length = byte(0) < 0x80U    ? 1
-                             : byte(0) < 0xC2U  ? 0
-                             : byte(0) < 0xE0U  ? 2
-                             : byte(0) < 0xF0U  ? 3
-                             : byte(0) <= 0xF4U ? 4
-                                                : 0;
+  const std::size_t length = length_after(byte(0));
   if (length == 0 || length > text.size()) return {};
   if (length == 1) return {byte(0), 1};
   std::uint32_t value = byte(0) & (0xFFU >> (length + 1));
@@ -29,9 +36,7 @@ CodePoint code_point(std::string_view text) {
     value = (value << 6U) | (byte(k) & 0x3FU);
   }
   const bool overlong = (length == 3 && value < 0x800U) || (length == 4 && value < 0x10000U);
-  const bool surrogate = value >= 0xD800U && value <= 0xDFFFU;
-  const bool forbidden = value == 0xFFFEU || value == 0xFFFFU || value > 0x10FFFFU;
-  if (overlong || surrogate || forbidden) return {};
+  if (overlong || !may_stand_in_a_page(value)) return {};
   return {value, length};
 }
 

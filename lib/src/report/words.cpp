@@ -4,9 +4,11 @@
 namespace leastwise {
 namespace {
 
+// The version is macros, for C. NOLINTBEGIN(cppcoreguidelines-macro-usage)
 #define LEASTWISE_TEXT_OF(number) #number
 #define LEASTWISE_DOTTED(major, minor, patch) \
   LEASTWISE_TEXT_OF(major) "." LEASTWISE_TEXT_OF(minor) "." LEASTWISE_TEXT_OF(patch)
+// NOLINTEND(cppcoreguidelines-macro-usage)
 
 constexpr std::string_view version_text =
     LEASTWISE_DOTTED(LEASTWISE_VERSION_MAJOR, LEASTWISE_VERSION_MINOR, LEASTWISE_VERSION_PATCH);

@@ -176,7 +176,7 @@ void ScenarioBuilder::resolve_compatibility() {
     const bool weakened = known != rules.end() &&
                           known->second.level == Compatibility::incompatible &&
                           statement.level != Compatibility::incompatible;
-    if (weakened && present.count(pair.first) != 0 && present.count(pair.second) != 0) {
+    if (weakened && present.contains(pair.first) && present.contains(pair.second)) {
       remark(NoteLevel::warning, "the scenario lifts the rule that keeps " + in_quotes(pair.first) +
                                      " and " + in_quotes(pair.second) +
                                      " apart; the hazard stays: " + known->second.reason);
@@ -185,7 +185,7 @@ void ScenarioBuilder::resolve_compatibility() {
   }
   const bool forbid = draft_.limited_compatibility == LimitedCompatibility::forbid;
   for (auto& [pair, rule] : rules) {
-    if (present.count(pair.first) == 0 || present.count(pair.second) == 0) continue;
+    if (!present.contains(pair.first) || !present.contains(pair.second)) continue;
     if (rule.level == Compatibility::compatible) continue;
     const bool excluded = rule.level == Compatibility::incompatible || forbid;
     (excluded ? scenario_.exclusions_ : scenario_.limited_pairs_).push_back(std::move(rule));

@@ -57,7 +57,7 @@ std::vector<std::string> ScenarioBuilder::names_to_report() const {
   }
   const auto list_unless_listed = [&](std::string_view name) {
     const auto element = element_of(name);
-    if (element && elements.count(*element) == 0 && contained(std::string(name))) list(name);
+    if (element && !elements.contains(*element) && contained(std::string(name))) list(name);
   };
   for (const auto name : main_names) list_unless_listed(name);
   for (const auto name : known_names()) {

@@ -1,7 +1,9 @@
 #include <leastwise/nutrient.hpp>
 
 #include <algorithm>
+#include <array>
 #include <set>
+#include <string_view>
 #include <utility>
 
 #include "scenario/builder.hpp"
@@ -30,11 +32,10 @@ bool hides_contents(const std::string& path) {
   constexpr std::string_view materials = "materials.";
   if (!begins_with(path, materials)) return false;
   if (path.find('.', materials.size()) == std::string::npos) return true;
-  for (const std::string_view key :
-       {".contains_percent", ".formula", ".form", ".purity_percent", ".ground"}) {
-    if (path.find(key) != std::string::npos) return true;
-  }
-  return false;
+  constexpr std::array<std::string_view, 5> keys{".contains_percent", ".formula", ".form",
+                                                 ".purity_percent", ".ground"};
+  return std::ranges::any_of(
+      keys, [&](std::string_view key) { return path.find(key) != std::string::npos; });
 }
 
 }  // namespace

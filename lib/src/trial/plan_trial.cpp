@@ -5,6 +5,7 @@
 #include <cmath>
 #include <map>
 #include <numeric>
+#include <utility>
 
 #include "scenario/wording.hpp"
 #include "trial/achieved.hpp"
@@ -27,8 +28,8 @@ using Clock = std::chrono::steady_clock;
 /// Plans the treatments of a trial one by one.
 class Planner {
  public:
-  Planner(const Trial& trial, const FormulateOptions& options)
-      : trial_(trial), options_(options), start_(Clock::now()) {
+  Planner(const Trial& trial, FormulateOptions options)
+      : trial_(trial), options_(std::move(options)), start_(Clock::now()) {
     explain_ = options_.intervals;
     options_.intervals = false;
   }

@@ -130,7 +130,7 @@ void add_keeping(const Scenario& scenario, const std::vector<std::string>& famil
   const std::set<std::string> present(families.begin(), families.end());
   std::string limited;
   for (const auto& pair : scenario.limited_pairs()) {
-    if (present.count(pair.family_a) == 0 || present.count(pair.family_b) == 0) continue;
+    if (!present.contains(pair.family_a) || !present.contains(pair.family_b)) continue;
     limited += (limited.empty() ? "" : "; ") + pair.family_a + " with " + pair.family_b + ": " +
                pair.reason;
   }

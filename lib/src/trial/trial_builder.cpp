@@ -190,7 +190,7 @@ void TrialBuilder::check_recipe_is_compatible(const TreatmentDraft& draft,
     families.insert(draft.scenario->materials()[*index].family);
   }
   for (const auto& pair : draft.scenario->exclusions()) {
-    if (families.count(pair.family_a) == 0 || families.count(pair.family_b) == 0) continue;
+    if (!families.contains(pair.family_a) || !families.contains(pair.family_b)) continue;
     findings_.error(codes::incompatible_recipe, path,
                     "a recipe must not bring together " + in_quotes(pair.family_a) + " and " +
                         in_quotes(pair.family_b) + ", found both: " + pair.reason);

@@ -262,9 +262,9 @@ constexpr std::array<Wording, 12> wordings{{
 DocumentProblem syntax_problem(const YAML::Exception& error, const std::optional<Spot>& open_spot,
                                const std::vector<std::string>& lines) {
   const std::string_view theirs = error.msg;
-  const auto* const known = std::find_if(
-      wordings.begin(), wordings.end(),
-      [theirs](const Wording& w) { return theirs.substr(0, w.theirs.size()) == w.theirs; });
+  const auto known = std::find_if(wordings.begin(), wordings.end(), [theirs](const Wording& w) {
+    return theirs.substr(0, w.theirs.size()) == w.theirs;
+  });
   const std::string message = known != wordings.end()
                                   ? std::string(known->ours)
                                   : "expected YAML, found a mistake: " + printable(theirs);

@@ -351,6 +351,9 @@ TEST_SUITE("blends in steps of the scale") {
     CHECK_THROWS_AS((void)round_to_step(scenario, {.step_kg = 0}), std::invalid_argument);
     CHECK_THROWS_AS((void)round_to_step(scenario, {.step_kg = -1}), std::invalid_argument);
     CHECK_THROWS_AS((void)round_to_step(scenario, {.step_kg = NAN}), std::invalid_argument);
+    CHECK_THROWS_WITH_AS((void)round_to_step(scenario, {.step_kg = 1e12}),
+                         "the step in kg must be above 0 and at most 1000000000, found 1e+12",
+                         std::invalid_argument);
     CHECK_THROWS_AS((void)round_to_step(scenario, {.step_kg = 3}), std::invalid_argument);
     CHECK_THROWS_AS((void)round_to_step(scenario, {.step_kg = 1, .batch_hectares = 2}),
                     std::invalid_argument);
