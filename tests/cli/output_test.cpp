@@ -93,7 +93,7 @@ TEST_CASE("nothing is written over a file that a scenario or a trial names") {
   const std::string file =
       folder.write("a.yaml", std::string(blendable) +
                                  "prices: p.csv\ncatalogue: [c.yaml]\nuse: [urea, stone]\n");
-  const std::string trial = folder.write("t.yaml", R"(leastwise: 1
+  const std::string trial_file = folder.write("t.yaml", R"(leastwise: 1
 trial: {title: Names others, currency: USD}
 treatments:
   fed: {scenario: a.yaml, rates_kg_per_ha: {N: {exactly: 60}}}
@@ -101,9 +101,9 @@ sites:
   here: {replicates: 2, plot: {width_m: 3, length_m: 10}}
 )");
   REQUIRE(run({"blend", file}).exit_code == 0);
-  const std::vector<std::vector<std::string>> commands{{"blend", file},     {"check", file},
-                                                       {"materials", file}, {"alternatives", file},
-                                                       {"batch", trial},    {"plan", trial}};
+  const std::vector<std::vector<std::string>> commands{
+      {"blend", file},        {"check", file},       {"materials", file},
+      {"alternatives", file}, {"batch", trial_file}, {"plan", trial_file}};
   for (const auto& command : commands)
     for (const char* named : {"p.csv", "c.yaml", "./p.csv"}) {
       auto arguments = command;
@@ -113,7 +113,7 @@ sites:
       CHECK(ran.exit_code == 64);
       CHECK_MESSAGE(contains(ran.err, "which is read"), ran.err);
     }
-  CHECK(run({"batch", trial, "--output", file}).exit_code == 64);
+  CHECK(run({"batch", trial_file, "--output", file}).exit_code == 64);
   CHECK(run({"blend", file, "--proof", folder.path("p.csv")}).exit_code == 64);
   CHECK(folder.read("p.csv") == prices);
   CHECK(folder.read("c.yaml") == catalogue);
