@@ -67,8 +67,8 @@ class WeighedReader {
 
   bool read_header(const CsvRow& header) {
     for (std::size_t i = 0; i < header.fields.size(); ++i) {
-      const auto* const known = std::find(weighed_columns.begin(), weighed_columns.end(),
-                                          trimmed_within(header.fields[i]));
+      const auto known = std::find(weighed_columns.begin(), weighed_columns.end(),
+                                   trimmed_within(header.fields[i]));
       if (known == weighed_columns.end()) continue;
       auto& column = columns_[static_cast<std::size_t>(known - weighed_columns.begin())];
       if (column) {
