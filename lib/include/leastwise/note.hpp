@@ -1,8 +1,10 @@
 #pragma once
 #include <leastwise/export.h>
 
+#include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace leastwise {
 
@@ -16,10 +18,65 @@ enum class NoteLevel {
 /// `info`, `caution`, `warning`: the spelling of reports.
 [[nodiscard]] LEASTWISE_API std::string_view to_string(NoteLevel level);
 
+/// What a note is about, for code: a program, a sheet or a label acts on this and never on the
+/// words. More may be added; the spelling of one never changes.
+enum class NoteCode {
+  other,                       ///< a note of the caller's own
+  batch_short,                 ///< a weighed batch does not fill its packs
+  binder_unnamed,              ///< powders, and no binder is named
+  binder_unusual,              ///< binder outside the usual share of the powder
+  bucket_load,                 ///< a load too heavy for a bucket
+  catalogue_replaced,          ///< the scenario's own material replaces the catalogue's
+  coating_over_limit,          ///< more powder and binder than the granules carry
+  confidence_changes_nothing,  ///< a confidence, and no material states a spread
+  confidence_margins,          ///< how a stated confidence is applied
+  confidence_of_limit,         ///< how sure one limit is
+  critical_humidity,           ///< from which humidity the mix draws water
+  currencies_differ,           ///< lines in several currencies
+  density_assumed,             ///< no bulk density is stated
+  family_unknown,              ///< a family that the compatibility table does not know
+  few_draws,                   ///< too few draws or dates for the outer quantiles
+  first_line_without_blend,    ///< nothing to compare with
+  form_kept_out,               ///< crystals or fines that enter no blend
+  grind_first,                 ///< a material to be ground to powder before use
+  keep_dry,                    ///< how long and how the mix keeps
+  label_tolerance,             ///< a declared minimum lowered by a published tolerance
+  limited_compatibility,       ///< two families that should not be stored mixed
+  load_over_capacity,          ///< a load that the mixer does not hold
+  maximum_always_met,          ///< a maximum on what no material contains
+  must_not_be_kept,            ///< mix and spread on the same day
+  name_taken_as_property,      ///< a name that looks like a misspelt nutrient
+  no_binder_weighed,           ///< powders, and too little binder to weigh
+  no_seed,                     ///< plots are not in random order
+  no_spare,                    ///< nothing is mixed beyond what the packs take
+  not_finished,                ///< stopped before everything about the answer was found
+  nothing_asked,               ///< a treatment without product
+  nothing_weighed,             ///< a batch without any weighed amount
+  oxidizer,                    ///< a material that feeds a fire
+  oxidizer_without_rules,      ///< an oxidizer that the compatibility table does not know
+  pack_rounded,                ///< a pack that its balance rounds by more than 1 %
+  powder_check,                ///< look at a powder before use
+  price_of_no_material,        ///< a price list names what the scenario has not
+  rounding_shift,              ///< the balance moves a nutrient
+  rule_lifted,                 ///< the scenario lifts a rule that keeps two families apart
+  size_unknown,                ///< granules without a stated size
+  sizes_differ,                ///< granules that segregate by size
+  stock_without_make,          ///< a stock, and no amount to make
+  toxic_element,               ///< an element that harms above a narrow rate
+  uniformity_unusual,          ///< granules of an unusual uniformity index
+};
+
+/// The spelling of reports, in words joined by hyphens: `batch-short`, `toxic-element`.
+[[nodiscard]] LEASTWISE_API std::string_view to_string(NoteCode code);
+/// The code of that spelling; nothing when there is none.
+[[nodiscard]] LEASTWISE_API std::optional<NoteCode> note_code(std::string_view spelling);
+
 /// A remark that goes with an answer.
 struct Note {
-  NoteLevel level = NoteLevel::info;  ///< how much attention it asks for
-  std::string text{};                 ///< one or more plain sentences
+  NoteLevel level = NoteLevel::info;    ///< how much attention it asks for
+  NoteCode code = NoteCode::other;      ///< what it is about
+  std::vector<std::string> subjects{};  ///< the materials, families, elements or rules it speaks of
+  std::string text{};                   ///< one or more plain sentences
 
   /// Equal in every field.
   friend bool operator==(const Note&, const Note&) = default;

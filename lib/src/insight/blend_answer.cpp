@@ -66,12 +66,14 @@ std::vector<Supply> supply_of(const Scenario& scenario, const std::vector<double
 void add_oxidizer_caution(const Scenario& scenario, const std::vector<double>& kg,
                           std::vector<Note>& notes) {
   std::string names;
+  std::vector<std::string> subjects;
   for (std::size_t i = 0; i < kg.size(); ++i) {
     if (kg[i] <= 0 || !is_oxidizer(scenario.materials()[i])) continue;
-    names += (names.empty() ? "" : ", ") + scenario.materials()[i].name;
+    subjects.push_back(scenario.materials()[i].name);
+    names += (names.empty() ? "" : ", ") + subjects.back();
   }
   if (!names.empty())
-    notes.push_back({NoteLevel::caution,
+    notes.push_back({NoteLevel::caution, NoteCode::oxidizer, subjects,
                      "Oxidizer (" + names + "): no oil, wax or other organic matter on it, ever."});
 }
 
@@ -84,10 +86,12 @@ void add_limited_cautions(const Scenario& scenario, const std::vector<double>& k
   };
   for (const auto& pair : scenario.limited_pairs())
     if (used(pair.family_a) && used(pair.family_b))
-      notes.push_back({NoteLevel::caution, pair.family_a + " with " + pair.family_b +
-                                               " is of limited compatibility: " + pair.reason +
-                                               (pair.reason.ends_with('.') ? " " : ". ") +
-                                               "Mix shortly before use and do not store."});
+      notes.push_back({NoteLevel::caution,
+                       NoteCode::limited_compatibility,
+                       {pair.family_a, pair.family_b},
+                       pair.family_a + " with " + pair.family_b + " is of limited compatibility: " +
+                           pair.reason + (pair.reason.ends_with('.') ? " " : ". ") +
+                           "Mix shortly before use and do not store."});
 }
 
 std::vector<Note> cautions_of(const Scenario& scenario, const std::vector<double>& kg) {
@@ -198,7 +202,10 @@ Blend blend_answer(const Task& task, const solver::SearchResult& solution) {
   blend.unused = unused_materials(onward, solution);
   blend.exclusions = exclusion_costs(onward, solution);
   if (task.options.intervals && out_of_time(task))
-    blend.notes.push_back({NoteLevel::info, unfinished_words(task.options.stop.stop_requested())});
+    blend.notes.push_back({NoteLevel::info,
+                           NoteCode::not_finished,
+                           {},
+                           unfinished_words(task.options.stop.stop_requested())});
   blend.certificate = {
       solution.primal_violation, solution.dual_violation,
       (solution.cost - solution.lower_bound) / std::max(1.0, std::fabs(solution.cost)),

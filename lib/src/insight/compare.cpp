@@ -83,16 +83,21 @@ std::vector<Note> notes_on(const std::vector<ComparedScenario>& lines) {
       currencies += (currencies.empty() ? "" : ", ") +
                     (line.currency.empty() ? std::string("none stated") : line.currency);
   if (seen.size() > 1)
-    notes.push_back({NoteLevel::info, "the lines have different currencies (" + currencies +
-                                          "): nothing is converted, and no difference is given to "
-                                          "a line in another currency than the first"});
+    notes.push_back({NoteLevel::info,
+                     NoteCode::currencies_differ,
+                     {seen.begin(), seen.end()},
+                     "the lines have different currencies (" + currencies +
+                         "): nothing is converted, and no difference is given to "
+                         "a line in another currency than the first"});
   const bool others = std::any_of(lines.begin() + 1, lines.end(), [](const ComparedScenario& line) {
     return line.answer.blend() != nullptr;
   });
   if (others && first.answer.blend() == nullptr)
-    notes.push_back({NoteLevel::info, "there are no differences: the first line, " +
-                                          in_quotes(first.name) + ", has no blend to compare " +
-                                          "with"});
+    notes.push_back({NoteLevel::info,
+                     NoteCode::first_line_without_blend,
+                     {first.name},
+                     "there are no differences: the first line, " + in_quotes(first.name) +
+                         ", has no blend to compare " + "with"});
   return notes;
 }
 

@@ -84,13 +84,15 @@ void add_confidence_notes(const Scenario& scenario, const std::vector<double>& k
                           std::vector<Note>& notes) {
   for (const auto& sure : limit_confidences(scenario, kg, total)) {
     const std::string unit = sure.rule.starts_with("rate ") ? " kg/ha" : " %";
-    notes.push_back(
-        {NoteLevel::info, sure.rule + " " + rounded_text(sure.limit) + unit +
-                              " holds in at least " + percent_text(sure.probability_together) +
-                              " of lots however the analyses go together, in " +
-                              percent_text(sure.probability_independent) +
-                              " when each is off by itself; on average the product holds " +
-                              rounded_text(sure.expected) + unit});
+    notes.push_back({NoteLevel::info,
+                     NoteCode::confidence_of_limit,
+                     {sure.rule},
+                     sure.rule + " " + rounded_text(sure.limit) + unit + " holds in at least " +
+                         percent_text(sure.probability_together) +
+                         " of lots however the analyses go together, in " +
+                         percent_text(sure.probability_independent) +
+                         " when each is off by itself; on average the product holds " +
+                         rounded_text(sure.expected) + unit});
   }
 }
 

@@ -45,7 +45,8 @@ void add_coarseness_note(PriceRisk& risk) {
   if (dates < few)
     why += std::string(why.empty() ? "" : ", and ") + "the history has " + counted(dates, "date");
   if (!why.empty() && risk.draws > 0)
-    risk.notes.push_back({NoteLevel::info, "the 5 % and 95 % are coarse: " + why});
+    risk.notes.push_back(
+        {NoteLevel::info, NoteCode::few_draws, {}, "the 5 % and 95 % are coarse: " + why});
 }
 
 /// A stopped answer says how many draws it rests on.

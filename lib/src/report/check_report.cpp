@@ -87,8 +87,7 @@ std::string check_to_json(const Scenario& scenario, std::string_view name) {
             {"ratios", counts.ratios},
             {"pairs_kept_apart", counts.pairs}};
   json["notes"] = Json::array();
-  for (const Note& note : scenario.notes())
-    json["notes"].push_back({{"level", to_string(note.level)}, {"text", note.text}});
+  for (const Note& note : scenario.notes()) json["notes"].push_back(json_note(note));
   return json_text(json);
 }
 

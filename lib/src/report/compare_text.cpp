@@ -123,7 +123,8 @@ void write_cautions(Page& page, const Comparison& comparison) {
   }
   std::vector<Note> named;
   for (const Note& note : all)
-    named.push_back({note.level, with_full_stop(note.text) + lines_with(note, comparison)});
+    named.push_back({note.level, note.code, note.subjects,
+                     with_full_stop(note.text) + lines_with(note, comparison)});
   write_notes(page, named);
   if (!portions.empty() || page.in_html()) write_safety(page, portions, supply, all);
 }

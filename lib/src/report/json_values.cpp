@@ -17,7 +17,12 @@ Json json_number(const std::optional<double>& value) {
   return figure ? Json(*figure) : Json(nullptr);
 }
 
-Json json_note(const Note& note) { return {{"level", to_string(note.level)}, {"text", note.text}}; }
+Json json_note(const Note& note) {
+  return {{"level", to_string(note.level)},
+          {"code", to_string(note.code)},
+          {"subjects", note.subjects},
+          {"text", note.text}};
+}
 
 Json json_supply(const Supply& s) {
   return {{"nutrient", s.nutrient},

@@ -73,8 +73,8 @@ std::vector<Note> notes_of(const LimitMap& map) {
   auto notes = named_notes(recipe_notes(map.notes, recipes_of(map)), with_blend,
                            {"at", "at", map.unit, limit});
   for (const auto& [note, from, to] : cautions_between(map))
-    notes.push_back(
-        {note.level, fmt::format("between {} and {}: {}", limit(from),
+    notes.push_back({note.level, note.code, note.subjects,
+                     fmt::format("between {} and {}: {}", limit(from),
                                  limit_text(map.points[to].limit, map.unit), note.text)});
   return notes;
 }

@@ -67,7 +67,7 @@ std::vector<Note> named_notes(std::span<const RecipeNote> notes, std::size_t cou
   for (const RecipeNote& item : notes) {
     const bool all = item.recipes.empty() || item.recipes.size() == count;
     list.push_back(
-        {item.note.level,
+        {item.note.level, item.note.code, item.note.subjects,
          all ? item.note.text : recipes_in_words(item.recipes, names) + ": " + item.note.text});
   }
   return list;

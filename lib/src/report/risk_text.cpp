@@ -158,7 +158,8 @@ std::vector<Note> notes_of(const PriceRisk& risk) {
     if (today) add("today's recipe");
     if (!item.recipes.empty()) add(recipes_in_words(item.recipes));
     if (others > 0) add(fmt::format("{} of the other recipes", others));
-    notes.push_back({item.note.level, words + ": " + item.note.text});
+    notes.push_back(
+        {item.note.level, item.note.code, item.note.subjects, words + ": " + item.note.text});
   }
   return notes;
 }

@@ -12,9 +12,10 @@ bool supplies(std::span<const Supply> supply, std::string_view nutrient) {
       supply, [&](const Supply& s) { return s.nutrient == nutrient && s.percent > 0; });
 }
 
-bool speak_of(std::string_view word, std::span<const Note> notes) {
+bool warn_of(std::string_view element, std::span<const Note> notes) {
   return std::ranges::any_of(notes, [&](const Note& note) {
-    return note.level != NoteLevel::info && note.text.find(word) != std::string::npos;
+    return note.code == NoteCode::toxic_element &&
+           std::ranges::find(note.subjects, element) != note.subjects.end();
   });
 }
 
@@ -27,8 +28,8 @@ std::vector<std::string> safety_lines(std::span<const Portion> portions,
     lines.emplace_back(
         "Powders: wear a fitted particle respirator, eye and skin protection, and keep dust down.");
   }
-  const bool boron = supplies(supply, "B") && !speak_of("boron", notes);
-  const bool copper = supplies(supply, "Cu") && !speak_of("copper", notes);
+  const bool boron = supplies(supply, "B") && !warn_of("B", notes);
+  const bool copper = supplies(supply, "Cu") && !warn_of("Cu", notes);
   if (boron || copper) {
     lines.push_back(fmt::format(
         "{} toxic above narrow rates: keep to the rate and spread evenly, without overlaps.",

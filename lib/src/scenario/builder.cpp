@@ -39,8 +39,9 @@ Scenario ScenarioBuilder::build() && {
   return std::move(scenario_);
 }
 
-void ScenarioBuilder::remark(NoteLevel level, std::string text) {
-  scenario_.notes_.push_back({level, std::move(text)});
+void ScenarioBuilder::remark(NoteLevel level, NoteCode code, std::vector<std::string> subjects,
+                             std::string text) {
+  scenario_.notes_.push_back({level, code, std::move(subjects), std::move(text)});
 }
 
 }  // namespace leastwise

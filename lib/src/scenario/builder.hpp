@@ -96,7 +96,7 @@ class ScenarioBuilder {
   void remark_on_case();
   void remark_on_families();
 
-  void remark(NoteLevel level, std::string text);
+  void remark(NoteLevel level, NoteCode code, std::vector<std::string> subjects, std::string text);
 
   Scenario scenario_;
   const ScenarioDraft& draft_;  ///< the scenario's own copy

@@ -177,9 +177,9 @@ void ScenarioBuilder::resolve_compatibility() {
                           known->second.level == Compatibility::incompatible &&
                           statement.level != Compatibility::incompatible;
     if (weakened && present.contains(pair.first) && present.contains(pair.second)) {
-      remark(NoteLevel::warning, "the scenario lifts the rule that keeps " + in_quotes(pair.first) +
-                                     " and " + in_quotes(pair.second) +
-                                     " apart; the hazard stays: " + known->second.reason);
+      remark(NoteLevel::warning, NoteCode::rule_lifted, {pair.first, pair.second},
+             "the scenario lifts the rule that keeps " + in_quotes(pair.first) + " and " +
+                 in_quotes(pair.second) + " apart; the hazard stays: " + known->second.reason);
     }
     rules[pair] = {pair.first, pair.second, statement.level, reason_of(pair), statement.path};
   }

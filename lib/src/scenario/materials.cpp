@@ -156,9 +156,9 @@ void ScenarioBuilder::remark_on_unknown_prices() {
     Suggestion suggestion(name);
     for (const auto& [known, unused] : drafts_) suggestion.offer(known);
     for (const auto& material : built_in_materials()) suggestion.offer(material.name);
-    remark(NoteLevel::warning, "the price list names " + in_quotes(name) +
-                                   ", which is no material of this scenario" +
-                                   suggestion.question());
+    remark(NoteLevel::warning, NoteCode::price_of_no_material, {name},
+           "the price list names " + in_quotes(name) + ", which is no material of this scenario" +
+               suggestion.question());
   }
 }
 

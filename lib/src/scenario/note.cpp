@@ -1,6 +1,61 @@
 #include <leastwise/note.hpp>
 
+#include <algorithm>
+#include <array>
+#include <utility>
+
 namespace leastwise {
+namespace {
+
+using Spelling = std::pair<NoteCode, std::string_view>;
+
+constexpr std::array<Spelling, 43> spellings{{
+    {NoteCode::other, "other"},
+    {NoteCode::batch_short, "batch-short"},
+    {NoteCode::binder_unnamed, "binder-unnamed"},
+    {NoteCode::binder_unusual, "binder-unusual"},
+    {NoteCode::bucket_load, "bucket-load"},
+    {NoteCode::catalogue_replaced, "catalogue-replaced"},
+    {NoteCode::coating_over_limit, "coating-over-limit"},
+    {NoteCode::confidence_changes_nothing, "confidence-changes-nothing"},
+    {NoteCode::confidence_margins, "confidence-margins"},
+    {NoteCode::confidence_of_limit, "confidence-of-limit"},
+    {NoteCode::critical_humidity, "critical-humidity"},
+    {NoteCode::currencies_differ, "currencies-differ"},
+    {NoteCode::density_assumed, "density-assumed"},
+    {NoteCode::family_unknown, "family-unknown"},
+    {NoteCode::few_draws, "few-draws"},
+    {NoteCode::first_line_without_blend, "first-line-without-blend"},
+    {NoteCode::form_kept_out, "form-kept-out"},
+    {NoteCode::grind_first, "grind-first"},
+    {NoteCode::keep_dry, "keep-dry"},
+    {NoteCode::label_tolerance, "label-tolerance"},
+    {NoteCode::limited_compatibility, "limited-compatibility"},
+    {NoteCode::load_over_capacity, "load-over-capacity"},
+    {NoteCode::maximum_always_met, "maximum-always-met"},
+    {NoteCode::must_not_be_kept, "must-not-be-kept"},
+    {NoteCode::name_taken_as_property, "name-taken-as-property"},
+    {NoteCode::no_binder_weighed, "no-binder-weighed"},
+    {NoteCode::no_seed, "no-seed"},
+    {NoteCode::no_spare, "no-spare"},
+    {NoteCode::not_finished, "not-finished"},
+    {NoteCode::nothing_asked, "nothing-asked"},
+    {NoteCode::nothing_weighed, "nothing-weighed"},
+    {NoteCode::oxidizer, "oxidizer"},
+    {NoteCode::oxidizer_without_rules, "oxidizer-without-rules"},
+    {NoteCode::pack_rounded, "pack-rounded"},
+    {NoteCode::powder_check, "powder-check"},
+    {NoteCode::price_of_no_material, "price-of-no-material"},
+    {NoteCode::rounding_shift, "rounding-shift"},
+    {NoteCode::rule_lifted, "rule-lifted"},
+    {NoteCode::size_unknown, "size-unknown"},
+    {NoteCode::sizes_differ, "sizes-differ"},
+    {NoteCode::stock_without_make, "stock-without-make"},
+    {NoteCode::toxic_element, "toxic-element"},
+    {NoteCode::uniformity_unusual, "uniformity-unusual"},
+}};
+
+}  // namespace
 
 std::string_view to_string(NoteLevel level) {
   switch (level) {
@@ -12,6 +67,17 @@ std::string_view to_string(NoteLevel level) {
       break;
   }
   return "info";
+}
+
+std::string_view to_string(NoteCode code) {
+  const auto found = std::ranges::find(spellings, code, &Spelling::first);
+  return found == spellings.end() ? std::string_view() : found->second;
+}
+
+std::optional<NoteCode> note_code(std::string_view spelling) {
+  const auto found = std::ranges::find(spellings, spelling, &Spelling::second);
+  if (found == spellings.end()) return std::nullopt;
+  return found->first;
 }
 
 }  // namespace leastwise

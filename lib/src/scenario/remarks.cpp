@@ -47,10 +47,11 @@ bool is_handled(std::string_view element, const Scenario& scenario) {
 void ScenarioBuilder::remark_on_binder() {
   if (!scenario_.binder_.material.empty()) return;
   if (names_where(scenario_.materials_, is_powder).empty()) return;
-  remark(NoteLevel::info, "powders need a binder and none is named: " +
-                              number_text(scenario_.binder_.percent_of_powder) +
-                              " % of their mass is reckoned with, at " +
-                              number_text(scenario_.binder_.price_per_t) + " per tonne");
+  remark(NoteLevel::info, NoteCode::binder_unnamed, {},
+         "powders need a binder and none is named: " +
+             number_text(scenario_.binder_.percent_of_powder) +
+             " % of their mass is reckoned with, at " + number_text(scenario_.binder_.price_per_t) +
+             " per tonne");
 }
 
 void ScenarioBuilder::remark_on_case() {
@@ -61,7 +62,7 @@ void ScenarioBuilder::remark_on_case() {
       if (kind_of(content.name) != NameKind::property) continue;
       for (const auto known : known_names()) {
         if (edit_distance(content.name, known) != 0) continue;
-        remark(NoteLevel::warning,
+        remark(NoteLevel::warning, NoteCode::name_taken_as_property, {draft.name, content.name},
                in_quotes(content.name) + " of material " + in_quotes(draft.name) +
                    " is taken as a property of its own; did you mean " + in_quotes(known) + "?");
       }
@@ -74,15 +75,15 @@ void ScenarioBuilder::remark_on_families() {
     if (!material.can_enter() || find_family(material.family) != nullptr) continue;
     const Material* namesake = find_built_in_material(material.family);
     if (namesake == nullptr) continue;
-    remark(NoteLevel::warning, in_quotes(material.name) + " is of family " +
-                                   in_quotes(material.family) +
-                                   ", which the compatibility table does not know; did you mean "
-                                   "family: " +
-                                   namesake->family + "?");
+    remark(NoteLevel::warning, NoteCode::family_unknown, {material.name},
+           in_quotes(material.name) + " is of family " + in_quotes(material.family) +
+               ", which the compatibility table does not know; did you mean "
+               "family: " +
+               namesake->family + "?");
   }
   const auto unlisted = names_where(scenario_.materials_, is_unlisted_oxidizer);
   if (unlisted.empty()) return;
-  remark(NoteLevel::warning,
+  remark(NoteLevel::warning, NoteCode::oxidizer_without_rules, unlisted,
          "no compatibility rules are known for " + listed(unlisted) +
              ", which counts as an oxidizer; state its family, or its pairs under compatibility");
 }
@@ -93,30 +94,32 @@ void ScenarioBuilder::add_remarks() {
   remark_on_case();
   remark_on_binder();
   if (const auto ground = names_where(materials, is_ground); !ground.empty()) {
-    remark(NoteLevel::caution, listed(ground) +
-                                   " must be ground to a fine powder before blending; keep the "
-                                   "dust down and wear a fitted respirator");
+    remark(NoteLevel::caution, NoteCode::grind_first, ground,
+           listed(ground) +
+               " must be ground to a fine powder before blending; keep the "
+               "dust down and wear a fitted respirator");
   }
   if (const auto out = names_where(materials, is_kept_out); !out.empty()) {
-    remark(NoteLevel::info,
+    remark(NoteLevel::info, NoteCode::form_kept_out, out,
            listed(out) + (out.size() == 1 ? " stays" : " stay") +
                " out of every blend: crystals and fines segregate and do not stick; say ground: "
                "true for what will be ground to a powder");
   }
   if (!draft_.make_hectares && !draft_.make_tonnes) {
     if (const auto stocked = names_where(materials, has_stock); !stocked.empty()) {
-      remark(NoteLevel::info, "the stock of " + listed(stocked) +
-                                  " is not held against anything: make does not say how much to "
-                                  "make");
+      remark(NoteLevel::info, NoteCode::stock_without_make, stocked,
+             "the stock of " + listed(stocked) +
+                 " is not held against anything: make does not say how much to "
+                 "make");
     }
   }
   if (is_handled("B", scenario_)) {
-    remark(NoteLevel::caution,
+    remark(NoteLevel::caution, NoteCode::toxic_element, {"B"},
            "boron is toxic to crops just above the needed rate, and more so banded near seed: "
            "check the rate, and that every part of the blend gets its share");
   }
   if (is_handled("Cu", scenario_)) {
-    remark(NoteLevel::caution,
+    remark(NoteLevel::caution, NoteCode::toxic_element, {"Cu"},
            "copper builds up in soil and harms crops, sheep and water life above narrow rates: "
            "check the soil's level first, and keep dust and spills out of drains");
   }

@@ -105,8 +105,9 @@ void ScenarioBuilder::resolve_margins() {
       target.margin_percent.clear();
       if (std::none_of(scenario_.materials_.begin(), scenario_.materials_.end(),
                        [&](const Material& m) { return spread_of(m, target.nutrient) > 0; }))
-        remark(NoteLevel::warning, "the confidence asked for " + in_quotes(target.nutrient) +
-                                       " changes nothing: no material states its spread_percent");
+        remark(NoteLevel::warning, NoteCode::confidence_changes_nothing, {target.nutrient},
+               "the confidence asked for " + in_quotes(target.nutrient) +
+                   " changes nothing: no material states its spread_percent");
     }
   }
 }
@@ -118,7 +119,7 @@ void ScenarioBuilder::remark_on_tolerances() {
     if (!scheme) continue;
     const auto found = allowance(*scheme, draft.nutrient, draft.limits.min, primary);
     if (!found) continue;
-    remark(NoteLevel::caution,
+    remark(NoteLevel::caution, NoteCode::label_tolerance, {draft.nutrient},
            draft.nutrient + " may fall " + rounded_text(found->below) +
                (found->below == 1 ? " point" : " points") + " short of the " +
                number_text(draft.limits.min) + " % asked, the label tolerance " +
@@ -132,7 +133,7 @@ void ScenarioBuilder::remark_on_tolerances() {
   const auto sure = [](const Target& target) { return !target.margin_percent.empty(); };
   if (any && (std::any_of(scenario_.rates_.begin(), scenario_.rates_.end(), sure) ||
               std::any_of(scenario_.grades_.begin(), scenario_.grades_.end(), sure)))
-    remark(NoteLevel::info,
+    remark(NoteLevel::info, NoteCode::confidence_margins, {},
            "limits with a confidence count each content less (a minimum) or more (a maximum) its "
            "spread times the normal quantile: on the safe side whatever goes together, as though "
            "all analyses were off at once");

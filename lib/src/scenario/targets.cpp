@@ -95,8 +95,9 @@ void ScenarioBuilder::check_contained(const std::string& name, const std::string
     for (const auto known : known_names()) suggestion.offer(known);
   }
   if (!(limits.min > 0)) {
-    remark(NoteLevel::warning, "no material contains " + in_quotes(name) +
-                                   ", so its maximum is always met" + suggestion.question());
+    remark(NoteLevel::warning, NoteCode::maximum_always_met, {std::string(name)},
+           "no material contains " + in_quotes(name) + ", so its maximum is always met" +
+               suggestion.question());
     return;
   }
   const std::string needs =

@@ -145,7 +145,10 @@ class Checker {
     const bool recipe = treatment.kind == TreatmentKind::recipe;
     if (contents.total_kg() <= 0) {
       check.verdict = Verdict::broken;
-      check.notes.push_back({NoteLevel::warning, "nothing was weighed for this batch"});
+      check.notes.push_back({NoteLevel::warning,
+                             NoteCode::nothing_weighed,
+                             {},
+                             "nothing was weighed for this batch"});
       return;
     }
     check.rules = rule_checks(scenario, contents, check.product_kg_per_ha, recipe);
@@ -182,10 +185,12 @@ class Checker {
     const double share_kg = static_cast<double>(plan.packs_mg) / mg_per_kg / loads;
     const double missing = share_kg - contents.total_kg();
     if (missing <= 1e-9) return;
-    check.notes.push_back(
-        {NoteLevel::warning, "the batch is " + rounded_text(missing * 1000) +
-                                 " g short of what its share of the plots takes: use the spare of "
-                                 "another batch, or mix more"});
+    check.notes.push_back({NoteLevel::warning,
+                           NoteCode::batch_short,
+                           {},
+                           "the batch is " + rounded_text(missing * 1000) +
+                               " g short of what its share of the plots takes: use the spare of "
+                               "another batch, or mix more"});
   }
 
   const Trial& trial_;

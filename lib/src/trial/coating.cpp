@@ -27,19 +27,25 @@ void find_density(const Trial& trial, Coating& coating) {
 
 void add_notes(const Coating& coating, TreatmentPlan& plan) {
   if (coating.percent > coating.max_percent * (1 + 1e-3)) {
-    plan.notes.push_back(
-        {NoteLevel::warning, "the coating is " + rounded_text(coating.percent) +
-                                 " % of the granules, above the limit of " +
-                                 rounded_text(coating.max_percent) +
-                                 " %: powder will fall off; use more granules or a richer powder"});
+    plan.notes.push_back({NoteLevel::warning,
+                          NoteCode::coating_over_limit,
+                          {},
+                          "the coating is " + rounded_text(coating.percent) +
+                              " % of the granules, above the limit of " +
+                              rounded_text(coating.max_percent) +
+                              " %: powder will fall off; use more granules or a richer powder"});
   }
   if (coating.binder_mg == 0) {
-    plan.notes.push_back(
-        {NoteLevel::warning, "no binder can be weighed for the powders: they will not stick"});
+    plan.notes.push_back({NoteLevel::warning,
+                          NoteCode::no_binder_weighed,
+                          {},
+                          "no binder can be weighed for the powders: they will not stick"});
   } else if (coating.binder_g_per_kg_powder < least_binder_g_per_kg * 0.99 ||
              coating.binder_g_per_kg_powder > most_binder_g_per_kg * 1.01) {
-    plan.notes.push_back(
-        {NoteLevel::info, "the binder comes to " + rounded_text(coating.binder_g_per_kg_powder) +
+    plan.notes.push_back({NoteLevel::info,
+                          NoteCode::binder_unusual,
+                          {},
+                          "the binder comes to " + rounded_text(coating.binder_g_per_kg_powder) +
                               " g per 1000 g of powder; 350 to 400 g is usual (common practice)"});
   }
 }

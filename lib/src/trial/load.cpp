@@ -126,6 +126,8 @@ void plan_loads(const Trial& trial, const Scenario& scenario, const Product& pro
   if (static_cast<double>(plan.load_mg) > capacity * (1 + 1e-9)) {
     --loads;
     plan.notes.push_back({NoteLevel::warning,
+                          NoteCode::load_over_capacity,
+                          {mixer.name},
                           "the balances are too coarse to keep a load within the capacity of the "
                           "mixer " +
                               mixer.name});

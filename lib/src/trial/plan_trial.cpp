@@ -108,7 +108,10 @@ class Planner {
     plan.product_kg_per_ha = product.total_kg_per_ha();
     if (plan.product_kg_per_ha <= 0) {
       plan.state = TreatmentState::nothing;
-      plan.notes.push_back({NoteLevel::info, "the scenario asks for nothing to be spread"});
+      plan.notes.push_back({NoteLevel::info,
+                            NoteCode::nothing_asked,
+                            {},
+                            "the scenario asks for nothing to be spread"});
       return;
     }
     plan_packs(bulk_density_kg_per_m3(scenario, product), plan);
@@ -126,9 +129,8 @@ class Planner {
     add_load_notes(scenario, product, plan);
     plan.stop_conditions = stop_conditions(scenario, plan.weighings);
     // The stop conditions say it of what is really in the load.
-    std::erase_if(plan.notes, [](const Note& note) {
-      return note.text.find("limited compatibility") != std::string::npos;
-    });
+    std::erase_if(plan.notes,
+                  [](const Note& note) { return note.code == NoteCode::limited_compatibility; });
     plan.order_of_work = order_of_work(plan);
     plan.cautions = cautions_for(scenario, plan);
   }
@@ -151,11 +153,13 @@ class Planner {
     const double shift =
         100 * (static_cast<double>(pack_mg) - packing.target_mg) / packing.target_mg;
     if (std::abs(shift) <= 1) return;
-    plan.notes.push_back({NoteLevel::warning, "a plot of " + site.name + " takes " +
-                                                  rounded_text(packing.target_mg / mg_per_g) +
-                                                  " g, which the balance " + packing.balance +
-                                                  " rounds by " + rounded_text(shift) +
-                                                  " %: weigh the packs on a finer balance"});
+    plan.notes.push_back({NoteLevel::warning,
+                          NoteCode::pack_rounded,
+                          {site.name},
+                          "a plot of " + site.name + " takes " +
+                              rounded_text(packing.target_mg / mg_per_g) +
+                              " g, which the balance " + packing.balance + " rounds by " +
+                              rounded_text(shift) + " %: weigh the packs on a finer balance"});
   }
 
   /// kg/ha that the packs come to, over all plots.
@@ -167,6 +171,8 @@ class Planner {
     const double load_kg = static_cast<double>(plan.load_mg) / mg_per_kg;
     if (plan.mixer_kind == MixerKind::bucket && load_kg >= bucket_limit_kg) {
       plan.notes.push_back({NoteLevel::caution,
+                            NoteCode::bucket_load,
+                            {},
                             "a load of " + rounded_text(load_kg) +
                                 " kg tires arms and mixes badly in a bucket: from about 10 kg on a "
                                 "drum mixer is used (common practice)"});
@@ -182,9 +188,10 @@ class Planner {
         std::any_of(trial_.mixers().begin(), trial_.mixers().end(),
                     [](const Mixer& m) { return m.capacity_litres.has_value(); });
     if (by_volume && !unknown.empty()) {
-      plan.notes.push_back({NoteLevel::info, "no bulk density is stated for " + listed(unknown) +
-                                                 ": 800 kg per cubic metre is reckoned with "
-                                                 "(common practice: 700 to 1400)"});
+      plan.notes.push_back({NoteLevel::info, NoteCode::density_assumed, unknown,
+                            "no bulk density is stated for " + listed(unknown) +
+                                ": 800 kg per cubic metre is reckoned with "
+                                "(common practice: 700 to 1400)"});
     }
   }
 
@@ -227,11 +234,15 @@ class Planner {
     lift_shared_notes();
     if (!trial_.seed()) {
       plan_.notes.push_back({NoteLevel::info,
+                             NoteCode::no_seed,
+                             {},
                              "no seed is given, so plots stand in the order of the treatments; "
                              "give a seed for a randomised layout"});
     }
     if (trial_.spare_percent() == 0) {
       plan_.notes.push_back({NoteLevel::caution,
+                             NoteCode::no_spare,
+                             {},
                              "no spare is planned: dust and what clings to the mixer will be "
                              "missing from the last plot"});
     }

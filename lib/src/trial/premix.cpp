@@ -68,7 +68,8 @@ void warn(const Scenario& scenario, const NutrientCheck& check, TreatmentPlan& p
     text += (weighing == culprits.front() ? ": " : "; ") + remedy_for(*weighing, plan);
   }
   if (culprits.empty()) text += ": use a finer balance or a larger load";
-  plan.notes.push_back({NoteLevel::warning, std::move(text)});
+  plan.notes.push_back(
+      {NoteLevel::warning, NoteCode::rounding_shift, {check.nutrient}, std::move(text)});
 }
 
 }  // namespace

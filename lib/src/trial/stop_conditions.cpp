@@ -38,11 +38,16 @@ void add_grinding(const Scenario& scenario, const std::vector<Weighing>& load,
     if (material == nullptr || material->form == Form::granule) continue;
     const std::string name = in_quotes(material->name);
     if (material->form == Form::powder) {
-      notes.push_back({NoteLevel::info, "check that " + name +
-                                            " is a dry fine powder without lumps; else sieve it, "
-                                            "or grind it again"});
+      notes.push_back({NoteLevel::info,
+                       NoteCode::powder_check,
+                       {material->name},
+                       "check that " + name +
+                           " is a dry fine powder without lumps; else sieve it, "
+                           "or grind it again"});
     } else {
       notes.push_back({NoteLevel::warning,
+                       NoteCode::grind_first,
+                       {material->name},
                        "stop: " + name + " comes as " + std::string(to_string(material->form)) +
                            " and must be ground to a fine powder and sieved first; as it is, it "
                            "neither sticks nor stays mixed"});
@@ -83,7 +88,10 @@ void add_mismatches(NoteLevel level, const std::vector<std::string>& pairs, std:
   std::string text = level == NoteLevel::warning ? "stop: granules" : "granules";
   text += " differ from the blend's mean size: ";
   for (const auto& pair : pairs) text += (&pair == &pairs.front() ? "" : ", ") + pair;
-  notes.push_back({level, text + "; " + std::string(advice) + "; " + std::string(size_source)});
+  notes.push_back({level,
+                   NoteCode::sizes_differ,
+                   {},
+                   text + "; " + std::string(advice) + "; " + std::string(size_source)});
 }
 
 void add_sizes(const Scenario& scenario, const std::vector<Weighing>& load,
@@ -100,13 +108,15 @@ void add_sizes(const Scenario& scenario, const std::vector<Weighing>& load,
     }
     if (material->ui && (*material->ui < least_uniformity || *material->ui > most_uniformity)) {
       notes.push_back({NoteLevel::caution,
+                       NoteCode::uniformity_unusual,
+                       {material->name},
                        in_quotes(material->name) + " has a uniformity index of " +
                            number_text(*material->ui) +
                            "; 40 to 60 is usual for blending (bulk-blend manuals, from memory)"});
     }
   }
   if (!unknown.empty() && granules.size() + unknown.size() > 1) {
-    notes.push_back({NoteLevel::caution,
+    notes.push_back({NoteLevel::caution, NoteCode::size_unknown, unknown,
                      "the size of " + listed(unknown) +
                          " is not stated: compare the granules side by side on a sieve first"});
   }
@@ -129,17 +139,21 @@ void add_keeping(const Scenario& scenario, const std::vector<std::string>& famil
                  std::vector<Note>& notes) {
   const std::set<std::string> present(families.begin(), families.end());
   std::string limited;
+  std::vector<std::string> pairs;
   for (const auto& pair : scenario.limited_pairs()) {
     if (!present.contains(pair.family_a) || !present.contains(pair.family_b)) continue;
+    pairs.insert(pairs.end(), {pair.family_a, pair.family_b});
     limited += (limited.empty() ? "" : "; ") + pair.family_a + " with " + pair.family_b + ": " +
                pair.reason;
   }
   if (!limited.empty()) {
-    notes.push_back(
-        {NoteLevel::caution, "must not be kept, mix and spread on the same day: " + limited});
+    notes.push_back({NoteLevel::caution, NoteCode::must_not_be_kept, pairs,
+                     "must not be kept, mix and spread on the same day: " + limited});
     return;
   }
   notes.push_back({NoteLevel::info,
+                   NoteCode::keep_dry,
+                   {},
                    "keep the mix sealed and dry and spread it within about four weeks (common "
                    "practice); a jar test with the real materials decides"});
 }
@@ -151,6 +165,8 @@ void add_humidity(const std::vector<std::string>& families, std::vector<Note>& n
   const std::string lower = advice->is_pair ? "a mixture of more salts may draw water still earlier"
                                             : "mixtures draw water earlier than the salt by itself";
   notes.push_back({advice->percent < humid ? NoteLevel::caution : NoteLevel::info,
+                   NoteCode::critical_humidity,
+                   {},
                    "draws water from air above about " + number_text(advice->percent) +
                        " % relative humidity at 30 C (" + advice->of + "; " + advice->source +
                        "); " + lower});

@@ -112,9 +112,9 @@ class ScenarioReader {
     read_catalogue(own_page, document.root, catalogue);
     draft_.places.merge(places);  // keeps the scenario's own places where both have one
     if (!catalogue.passed_over.empty()) {
-      draft_.notes.push_back({NoteLevel::info, "the scenario's own " +
-                                                   listed(catalogue.passed_over) + " replaces " +
-                                                   "what " + in_quotes(file.name) + " says"});
+      draft_.notes.push_back({NoteLevel::info, NoteCode::catalogue_replaced, catalogue.passed_over,
+                              "the scenario's own " + listed(catalogue.passed_over) + " replaces " +
+                                  "what " + in_quotes(file.name) + " says"});
     }
   }
 

@@ -286,7 +286,7 @@ TEST_SUITE("blends in steps of the scale") {
     draft.materials[0].spread_percent = {{"N", 0.5}};
     draft.materials[1].family = "ammonium-sulfate";
     draft.grade_percent = {{"N", {33, 34}}};
-    draft.notes = {{NoteLevel::info, "read from somewhere"}};
+    draft.notes = {{NoteLevel::info, leastwise::NoteCode::other, {}, "read from somewhere"}};
     const auto fine = round_to_step(Scenario(draft), {.step_kg = 1});
     CHECK(weighed(fine, "as") == 0);
     CHECK_FALSE(shows(to_text(fine, {.width = 1000}), "limited compatibility"));

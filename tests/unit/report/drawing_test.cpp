@@ -161,7 +161,7 @@ TEST_SUITE("drawing") {
     Blend blend = samples::per_tonne_blend();
     blend.title = "</title><script>alert(1)</script>";
     blend.portions.front().material = "\"><svg onload=alert(1)>";
-    blend.notes.push_back({NoteLevel::warning, "<img src=x>"});
+    blend.notes.push_back({NoteLevel::warning, NoteCode::other, {}, "<img src=x>"});
     for (const std::string& text : {to_html(blend), to_svg(blend)}) {
       CHECK_FALSE(holds(text, "<script"));
       CHECK_FALSE(holds(text, "onload=alert(1)>"));

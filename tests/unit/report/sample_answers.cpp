@@ -40,8 +40,9 @@ Blend per_hectare_blend() {
   blend.unused = {{"sop", 620, 545.2, "price"}, {"epsom-salt", 300, {}, "form"}};
   blend.exclusions = {
       {"urea", "ammonium-nitrate", "Together they draw water and turn to slurry.", 12.5, 1.88875}};
-  blend.notes = {{NoteLevel::info, "Stock without `make` is not a rule."},
-                 {NoteLevel::caution, "The contents of map are typical values."}};
+  blend.notes = {
+      {NoteLevel::info, NoteCode::stock_without_make, {}, "Stock without `make` is not a rule."},
+      {NoteLevel::caution, NoteCode::other, {"map"}, "The contents of map are typical values."}};
   blend.certificate = {3e-17, 0, 2e-13, 7};
   return blend;
 }

@@ -58,7 +58,7 @@ Blend blend_with_long_names() {
   blend.binding[0].place.source = long_name;
   blend.unused[0].material = long_name;
   blend.exclusions[0].family_a = long_name;
-  blend.notes.push_back({NoteLevel::warning, long_name});
+  blend.notes.push_back({NoteLevel::warning, NoteCode::other, {}, long_name});
   return blend;
 }
 

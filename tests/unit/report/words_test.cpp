@@ -117,8 +117,14 @@ TEST_CASE("cautions speak of what is in the blend and of nothing else") {
   CHECK(mentions(safety_lines(coated, boron, {}), "respirator"));
   CHECK(mentions(safety_lines(coated, boron, {}), "Boron is toxic"));
 
-  const std::vector<Note> said{{NoteLevel::caution, "boron is toxic just above the needed rate"}};
+  const std::vector<Note> said{
+      {NoteLevel::caution, NoteCode::toxic_element, {"B"}, "mind the rate"}};
   CHECK_FALSE(mentions(safety_lines(coated, boron, said), "Boron is toxic"));
+  const std::vector<Note> named{{NoteLevel::warning,
+                                 NoteCode::family_unknown,
+                                 {"map with boron"},
+                                 "'map with boron' is new"}};
+  CHECK(mentions(safety_lines(coated, boron, named), "Boron is toxic"));
 }
 
 TEST_CASE("status and cause have the words the report format fixes") {

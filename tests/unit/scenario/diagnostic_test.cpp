@@ -106,4 +106,14 @@ TEST_SUITE("diagnostic") {
     CHECK(leastwise::to_string(leastwise::NoteLevel::caution) == "caution");
     CHECK(leastwise::to_string(leastwise::NoteLevel::warning) == "warning");
   }
+
+  TEST_CASE("each code of a note has a spelling of its own, which leads back to it") {
+    const auto last = static_cast<int>(leastwise::NoteCode::uniformity_unusual);
+    for (int i = 0; i <= last; ++i) {
+      const auto code = static_cast<leastwise::NoteCode>(i);
+      CHECK_FALSE(leastwise::to_string(code).empty());
+      CHECK(leastwise::note_code(leastwise::to_string(code)) == code);
+    }
+    CHECK_FALSE(leastwise::note_code("no-such-code"));
+  }
 }

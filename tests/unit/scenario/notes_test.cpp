@@ -66,7 +66,7 @@ TEST_SUITE("notes") {
   TEST_CASE("remarks made while reading are passed on first") {
     auto draft = drafts::nitrogen();
     draft.materials.front().stock_kg = 100;
-    draft.notes.push_back({NoteLevel::info, "read"});
+    draft.notes.push_back({NoteLevel::info, leastwise::NoteCode::other, {}, "read"});
     REQUIRE(Scenario(draft).notes().size() == 2);
     CHECK(Scenario(draft).notes()[0].text == "read");
   }
