@@ -66,8 +66,6 @@ int run_alternatives(const Arguments& arguments) {
     return blend_found;
   }
   const Output output = output_of(given.options);
-  SolveLimits limits;
-  limits.time_limit = time_limit_of(given.options);
   const bool within = given.options.count("within") > 0;
   if (!within && given.options.count("fewest") + given.options.count("least-mass") +
                          given.options.count("least-of") >
@@ -76,12 +74,10 @@ int run_alternatives(const Arguments& arguments) {
   if (within && given.options.count("count") > 0)
     throw UsageError("--count and --within are two different questions");
   const int count = count_of(given.options);
-  LongWork work;
-  limits.stop = work.token();
-  limits.progress = work.progress();
+  LongWork work(given.options);
   if (!within) {
-    const Scenario scenario = scenario_of(*given.file, given.options);
-    const auto list = alternatives(scenario, count, limits);
+    const Scenario scenario = scenario_of(*given.file, given.options, work);
+    const auto list = alternatives(scenario, count, work.limits());
     work.end();
     output.write(report_of(list, output));
     return exit_code_of(list.ending);
@@ -90,8 +86,9 @@ int run_alternatives(const Arguments& arguments) {
   const Wish wish = wish_of(given.options);
   const std::string of =
       wish == Wish::least_of ? given.options["least-of"].as<std::string>() : std::string{};
-  const Scenario scenario = scenario_of(*given.file, given.options);
-  const auto answer = asked([&] { return near_optimum(scenario, percent, wish, of, limits); });
+  const Scenario scenario = scenario_of(*given.file, given.options, work);
+  const auto answer =
+      asked([&] { return near_optimum(scenario, percent, wish, of, work.limits()); });
   work.end();
   output.write(report_of(answer, output));
   return exit_code_of(answer.ending);

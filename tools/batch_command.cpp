@@ -4,8 +4,6 @@
 #include <leastwise/trial_report.hpp>
 
 #include <boost/program_options/value_semantic.hpp>
-#include <iostream>
-#include <iterator>
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
@@ -13,7 +11,6 @@
 #include "long_work.hpp"
 #include "output.hpp"
 #include "scenario_input.hpp"
-#include "time_limit.hpp"
 
 namespace leastwise::cli {
 namespace po = boost::program_options;
@@ -87,20 +84,18 @@ Wanted wanted_of(const po::variables_map& options, PlanPart part, const Output& 
   return wanted;
 }
 
-Trial trial_of(const std::string& file, const po::variables_map& options) {
-  const LoadOptions how = load_options(options);
-  if (file != "-") return load_trial(file, how);
-  const std::string text{std::istreambuf_iterator<char>(std::cin), {}};
-  return parse_trial(text, "stdin", ".", how);
+Trial trial_of(const std::string& file, const po::variables_map& options, const LongWork& work) {
+  const LoadOptions how = load_options(options, work);
+  const auto text = streamed(file, work);
+  return read_under(work, [&] {
+    return text ? parse_trial(*text, spoken(file), ".", how) : load_trial(file, how);
+  });
 }
 
-TrialPlan plan_of(const Trial& trial, const po::variables_map& options) {
-  FormulateOptions how;
-  how.time_limit = time_limit_of(options);
-  LongWork work;
-  how.stop = work.token();
-  how.progress = work.progress();
-  return plan_trial(trial, how);
+TrialPlan plan_of(const Trial& trial, LongWork& work) {
+  const SolveLimits limits = work.limits();
+  return plan_trial(
+      trial, {.time_limit = limits.time_limit, .stop = limits.stop, .progress = limits.progress});
 }
 
 std::string report(const TrialPlan& plan, const Wanted& wanted, const Output& output) {
@@ -178,8 +173,10 @@ int run_trial(const Arguments& arguments, const Synopsis& synopsis, PlanPart par
   const Wanted wanted = wanted_of(given.options, part, output);
   const bool keep_going = given.options.count("keep-going") > 0;
   keep_input(*given.file, given.options);
-  const Trial trial = trial_of(*given.file, given.options);
-  const TrialPlan plan = plan_of(trial, given.options);
+  LongWork work(given.options);
+  const Trial trial = trial_of(*given.file, given.options, work);
+  const TrialPlan plan = plan_of(trial, work);
+  work.end();
   if (!plan.complete()) {
     complain_of(plan, keep_going);
     if (!keep_going) return exit_code_of(plan);

@@ -13,7 +13,6 @@
 #include "output.hpp"
 #include "scenario_input.hpp"
 #include "step_input.hpp"
-#include "time_limit.hpp"
 
 namespace leastwise::cli {
 namespace po = boost::program_options;
@@ -45,10 +44,9 @@ po::options_description blend_options() {
   return options;
 }
 
-FormulateOptions formulate_options(const po::variables_map& options) {
-  FormulateOptions result;
-  result.time_limit = time_limit_of(options);
-  return result;
+FormulateOptions options_under(LongWork& work) {
+  const SolveLimits limits = work.limits();
+  return {.time_limit = limits.time_limit, .stop = limits.stop, .progress = limits.progress};
 }
 
 ExitCode exit_code_of(Status status) {
@@ -63,17 +61,9 @@ ExitCode exit_code_of(Status status) {
   return stopped;
 }
 
-Formulation answer_of(const Scenario& scenario, FormulateOptions options) {
-  LongWork work;
-  options.stop = work.token();
-  options.progress = work.progress();
-  return formulate(scenario, options);
-}
-
-int run_in_steps(const Scenario& scenario, RoundingOptions how, const Output& output) {
-  LongWork work;
-  how.limits.stop = work.token();
-  how.limits.progress = work.progress();
+int run_in_steps(const Scenario& scenario, RoundingOptions how, const Output& output,
+                 LongWork& work) {
+  how.limits = work.limits();
   const RoundedBlend blend = asked([&] { return round_to_step(scenario, how); });
   work.end();
   output.write(report_of(blend, output));
@@ -89,12 +79,9 @@ void complain_of_no_proof(const std::string& path, const std::string& why) {
 }
 
 /// Answers with a proof: writes it to `path` and the report to `output`.
-int run_with_proof(const Scenario& scenario, FormulateOptions options, const std::string& path,
-                   const Output& output) {
-  LongWork work;
-  options.stop = work.token();
-  options.progress = work.progress();
-  ProvenFormulation proven = formulate_with_proof(scenario, options);
+int run_with_proof(const Scenario& scenario, const std::string& path, const Output& output,
+                   LongWork& work) {
+  const ProvenFormulation proven = formulate_with_proof(scenario, options_under(work));
   work.end();
   if (proven.proof)
     Output{.path = path}.write(to_json(*proven.proof));
@@ -112,19 +99,21 @@ int run_blend(const Arguments& arguments) {
     return blend_found;
   }
   const Output output = output_of(given.options);
-  const FormulateOptions how = formulate_options(given.options);
   const bool proof_asked = given.options.count("proof") > 0;
+  if (proof_asked && given.options["proof"].as<std::string>() == "-")
+    throw UsageError("--proof expects the path of a file, for the report goes to standard output");
   if (proof_asked && output.path &&
       are_one_file(*output.path, given.options["proof"].as<std::string>()))
     throw UsageError("--proof and --output name the same file");
-  if (const auto rounding = rounding_of(given.options)) {
-    if (proof_asked) throw UsageError("--proof proves the exact blend, not one in steps");
-    return run_in_steps(scenario_of(*given.file, given.options), *rounding, output);
-  }
-  const Scenario scenario = scenario_of(*given.file, given.options);
+  const auto rounding = rounding_of(given.options);
+  if (rounding && proof_asked) throw UsageError("--proof proves the exact blend, not one in steps");
+  LongWork work(given.options);
+  const Scenario scenario = scenario_of(*given.file, given.options, work);
+  if (rounding) return run_in_steps(scenario, *rounding, output, work);
   if (proof_asked)
-    return run_with_proof(scenario, how, given.options["proof"].as<std::string>(), output);
-  const Formulation answer = answer_of(scenario, how);
+    return run_with_proof(scenario, given.options["proof"].as<std::string>(), output, work);
+  const Formulation answer = formulate(scenario, options_under(work));
+  work.end();
   output.write(report_of(answer, output));
   return exit_code_of(answer.status());
 }

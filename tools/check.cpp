@@ -2,6 +2,7 @@
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
+#include "long_work.hpp"
 #include "output.hpp"
 #include "scenario_input.hpp"
 #include "time_limit.hpp"
@@ -20,7 +21,7 @@ constexpr Synopsis check_synopsis{
     true};
 
 std::string report(const Scenario& scenario, const std::string& file, const Output& output) {
-  const std::string name = file == "-" ? "stdin" : file;
+  const std::string name = spoken(file);
   switch (output.format) {
     case Format::json:
       return check_to_json(scenario, name);
@@ -46,8 +47,10 @@ int run_check(const Arguments& arguments) {
     return blend_found;
   }
   const Output output = output_of(given.options, without_pictures);
-  const auto limit = time_limit_of(given.options);
-  output.write(report(scenario_of(*given.file, given.options, limit), *given.file, output));
+  LongWork work(given.options);
+  const Scenario scenario = scenario_of(*given.file, given.options, work);
+  work.end();
+  output.write(report(scenario, *given.file, output));
   return blend_found;
 }
 

@@ -36,10 +36,10 @@ po::options_description compare_options() {
   return options;
 }
 
-std::vector<NamedScenario> named_scenarios(const Parsed& given) {
+std::vector<NamedScenario> named_scenarios(const Parsed& given, const LongWork& work) {
   std::vector<NamedScenario> all;
   for (const auto& file : given.files) {
-    auto some = with_variants(scenario_of(file, given.options));
+    auto some = with_variants(scenario_of(file, given.options, work));
     if (given.files.size() > 1)
       for (auto& named : some)
         named.name = &named == &some.front() ? file : file + " " + named.name;
@@ -66,20 +66,17 @@ int run_compare(const Arguments& arguments) {
     return blend_found;
   }
   const Output output = output_of(given.options);
-  SolveLimits limits;
-  limits.time_limit = time_limit_of(given.options);
   const bool sources = given.options.count("source") > 0;
   if (sources && given.files.size() > 1) throw UsageError("--source takes one FILE");
-  LongWork work;
-  limits.stop = work.token();
-  limits.progress = work.progress();
+  LongWork work(given.options);
   Comparison comparison;
   if (sources) {
-    const Scenario scenario = scenario_of(given.files.front(), given.options);
+    const Scenario scenario = scenario_of(given.files.front(), given.options, work);
     const auto nutrient = given.options["source"].as<std::string>();
-    comparison = asked([&] { return compare_sources(scenario, nutrient, limits); });
+    comparison = asked([&] { return compare_sources(scenario, nutrient, work.limits()); });
   } else {
-    comparison = compare(named_scenarios(given), limits);
+    const auto scenarios = named_scenarios(given, work);
+    comparison = compare(scenarios, work.limits());
   }
   work.end();
   output.write(report_of(comparison, output));

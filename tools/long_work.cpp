@@ -5,12 +5,15 @@
 #include <sys/ioctl.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <array>
 #include <cerrno>
 #include <csignal>
+#include <limits>
 #include <system_error>
 
 #include "output.hpp"
+#include "time_limit.hpp"
 
 namespace leastwise::cli {
 namespace {
@@ -20,6 +23,11 @@ constexpr char asked_to_stop = 's';
 constexpr char work_done = 'd';
 constexpr int long_work_ms = 1000;
 constexpr int refresh_ms = 250;
+/// An ordinary file is read by then: a shorter limit ends the search, which has something to show.
+constexpr std::chrono::milliseconds least_reading{200};
+constexpr int look_up_ms = 50;   ///< from a pipe, to see whether somebody asked to stop
+constexpr Seconds longest{1e8};  ///< a clock cannot count to any number of seconds
+constexpr std::size_t most_bytes = std::size_t{17} << 20U;  ///< more than the library reads
 
 /// A signal handler may do little more than write to a pipe; a thread reads its other end.
 int read_end = -1;   // NOLINT(*-avoid-non-const-global-variables)
@@ -43,7 +51,9 @@ std::size_t terminal_width() {
 
 }  // namespace
 
-LongWork::LongWork() {
+LongWork::LongWork(const boost::program_options::variables_map& options) {
+  if (const auto limit = time_limit_of(options))
+    deadline_ = start_ + std::chrono::duration_cast<Clock::duration>(std::min(*limit, longest));
   std::array<int, 2> ends{};
   if (::pipe2(ends.data(), O_CLOEXEC) != 0) {
     throw std::system_error(errno, std::generic_category(), "pipe");
@@ -66,8 +76,42 @@ void LongWork::end() {
   ::close(write_end);
 }
 
-ProgressCallback LongWork::progress() {
-  return [this](const Progress& progress) { tell(progress); };
+SolveLimits LongWork::limits() {
+  SolveLimits limits;
+  if (deadline_) limits.time_limit = std::max(Seconds(0), Seconds(*deadline_ - Clock::now()));
+  limits.stop = source_.get_token();
+  limits.progress = [this](const Progress& progress) { tell(progress); };
+  return limits;
+}
+
+int LongWork::reading_time_left() const {
+  if (!deadline_ || reading_.stop_requested()) return -1;
+  const auto end = std::max(*deadline_, start_ + least_reading);
+  const auto left = std::chrono::ceil<std::chrono::milliseconds>(end - Clock::now());
+  return static_cast<int>(std::clamp<long long>(left.count(), 0, std::numeric_limits<int>::max()));
+}
+
+void LongWork::leave_reading() const {
+  throw ReadingStopped(std::string(source_.stop_requested() ? "stopped" : "time limit: stopped") +
+                       " before it was known whether the input is right");
+}
+
+std::string LongWork::all_of(int descriptor) const {
+  std::string text;
+  std::array<char, std::size_t{1} << 16U> part{};
+  while (text.size() < most_bytes) {
+    if (reading_.stop_requested()) leave_reading();
+    pollfd ready{descriptor, POLLIN, 0};
+    const int count = ::poll(&ready, 1, look_up_ms);
+    if (count == 0) continue;
+    const ssize_t size = count < 0 ? -1 : ::read(descriptor, part.data(), part.size());
+    if (size == 0) break;
+    if (size > 0)
+      text.append(part.data(), static_cast<std::size_t>(size));
+    else if (errno != EINTR && errno != EAGAIN)
+      throw std::system_error(errno, std::generic_category(), "cannot read the input");
+  }
+  return text;
 }
 
 void LongWork::tell(const Progress& progress) {
@@ -111,7 +155,13 @@ void LongWork::watch() {
   int patience = terminal ? long_work_ms : -1;
   for (;;) {
     pollfd ready{read_end, POLLIN, 0};
-    const int count = ::poll(&ready, 1, patience);
+    const int left = reading_time_left();
+    const bool time_first = left >= 0 && (patience < 0 || left <= patience);
+    const int count = ::poll(&ready, 1, time_first ? left : patience);
+    if (count == 0 && time_first) {
+      if (reading_time_left() == 0) reading_.request_stop();
+      continue;
+    }
     if (count == 0) {
       show();
       patience = refresh_ms;
@@ -121,6 +171,7 @@ void LongWork::watch() {
     if (count < 0 || ::read(read_end, &byte, 1) < 0) continue;  // interrupted: once more
     if (byte == work_done) break;
     source_.request_stop();
+    reading_.request_stop();
   }
   wipe();
 }

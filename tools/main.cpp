@@ -1,5 +1,4 @@
 #include <leastwise/diagnostic.hpp>
-#include <leastwise/load.hpp>
 #include <leastwise/version.hpp>
 
 #include <exception>
@@ -9,6 +8,7 @@
 #include "arguments.hpp"
 #include "commands.hpp"
 #include "exit_code.hpp"
+#include "long_work.hpp"
 #include "output.hpp"
 
 namespace leastwise::cli {
@@ -69,8 +69,8 @@ int run_command(const Arguments& arguments) {
     if (!text.ends_with('\n')) text += '\n';
     complain(text);
     return input_rejected;
-  } catch (const LoadStopped& error) {
-    complain("leastwise: time limit: " + std::string(error.what()) + "\n");
+  } catch (const ReadingStopped& error) {
+    complain("leastwise: " + std::string(error.what()) + "\n");
     return stopped;
   } catch (const WriteError& error) {
     if (*error.what() != '\0') complain("leastwise: " + std::string(error.what()) + "\n");

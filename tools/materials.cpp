@@ -4,6 +4,7 @@
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
+#include "long_work.hpp"
 #include "output.hpp"
 #include "scenario_input.hpp"
 #include "time_limit.hpp"
@@ -47,12 +48,15 @@ int run_materials(const Arguments& arguments) {
     return blend_found;
   }
   const Output output = output_of(given.options, without_pictures);
-  const auto limit = time_limit_of(given.options);
-  if (given.file) {
-    output.write(table(scenario_of(*given.file, given.options, limit).materials(), output));
-  } else {
+  LongWork work(given.options);
+  if (!given.file) {
+    work.end();
     output.write(table(built_in_materials(), output));
+    return blend_found;
   }
+  const Scenario scenario = scenario_of(*given.file, given.options, work);
+  work.end();
+  output.write(table(scenario.materials(), output));
   return blend_found;
 }
 

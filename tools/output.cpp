@@ -40,6 +40,23 @@ void write_to_standard_output(std::string_view report) {
   if (error != 0) throw WriteError("cannot write to standard output: " + reason(error));
 }
 
+/// While one of these lives, a request to end the program waits: it leaves no passing file behind.
+class SignalsHeld {
+ public:
+  SignalsHeld() {
+    sigset_t held;
+    ::sigemptyset(&held);
+    for (const int signal : {SIGINT, SIGTERM, SIGHUP}) ::sigaddset(&held, signal);
+    ::pthread_sigmask(SIG_BLOCK, &held, &before_);
+  }
+  SignalsHeld(const SignalsHeld&) = delete;
+  SignalsHeld& operator=(const SignalsHeld&) = delete;
+  ~SignalsHeld() { ::pthread_sigmask(SIG_SETMASK, &before_, nullptr); }
+
+ private:
+  sigset_t before_{};
+};
+
 /// A file that exists under a passing name until it is given its own.
 class PassingFile {
  public:
@@ -108,6 +125,7 @@ void write_file(const std::string& path, std::string_view report) {
   if (fs::exists(status) && !fs::is_regular_file(status)) return write_into(path, report);
   fs::path target = fs::exists(status) ? fs::canonical(path, error) : fs::absolute(path, error);
   if (error) fail(path, error.value());
+  const SignalsHeld held;
   PassingFile file(std::move(target));
   file.write(report);
   file.take_its_name();
@@ -185,15 +203,17 @@ void add_output_options(po::options_description& options, std::span<const Format
     options.add_options()("colour", po::value<std::string>()->value_name("WHEN"),
                           "auto (default), always or never; auto minds NO_COLOR");
   }
-  options.add_options()("output", po::value<std::string>()->value_name("PATH"),
-                        "write the report to PATH instead of standard output; the file appears "
-                        "whole or not at all");
+  options.add_options()(
+      "output", po::value<std::string>()->value_name("PATH"),
+      "write the report to PATH instead of standard output ('-'); the file appears "
+      "whole or not at all");
 }
 
 Output output_of(const po::variables_map& options, std::span<const Format> formats) {
   Output output;
   if (options.count("output") > 0) output.path = options["output"].as<std::string>();
   if (output.path && output.path->empty()) throw UsageError("--output expects a path");
+  if (output.path == "-") output.path.reset();  // as `-` is standard input for FILE
   if (options.count("format") > 0)
     output.format = format_of(options["format"].as<std::string>(), formats);
   if (options.count("paper") > 0) output.paper = paper_of(options["paper"].as<std::string>());
@@ -217,7 +237,7 @@ void keep_input(const std::string& input, const po::variables_map& options) {
   for (const char* name : {"output", "proof"}) {
     if (options.count(name) == 0) continue;
     const auto& path = options[name].as<std::string>();
-    if (are_one_file(path, file))
+    if (path != "-" && are_one_file(path, file))
       throw UsageError("--" + std::string(name) + " names '" + path +
                        "', which is read; write to another file");
   }

@@ -65,7 +65,7 @@ VariedPrice varied_price(const Scenario& scenario, const std::string& text) {
 }
 
 int map_limit(const Scenario& scenario, const po::variables_map& options, const Output& output,
-              SolveLimits limits, LongWork& work) {
+              LongWork& work) {
   const NamedRange named = named_range(options["limit"].as<std::string>(), "--limit");
   if (!named.range) throw UsageError("--limit expects RULE=FROM:TO, found '" + named.name + "'");
   const auto either_or = either_or_rules(scenario);
@@ -77,7 +77,7 @@ int map_limit(const Scenario& scenario, const po::variables_map& options, const 
     throw UsageError("--limit names '" + named.name + "', which is no rule of the scenario" +
                      did_you_mean(named.name, names));
   LimitMapOptions how;
-  how.limits = std::move(limits);
+  how.limits = work.limits();
   if (options.count("samples") > 0) {
     const double samples = number_of(options["samples"].as<std::string>(), "--samples");
     if (samples < 2 || samples > 100000 || samples != static_cast<int>(samples))
@@ -94,7 +94,8 @@ int map_limit(const Scenario& scenario, const po::variables_map& options, const 
 }
 
 int map_prices(const Scenario& scenario, const std::vector<std::string>& varied,
-               const Output& output, const SolveLimits& limits, LongWork& work) {
+               const Output& output, LongWork& work) {
+  const SolveLimits limits = work.limits();
   const auto first = varied_price(scenario, varied[0]);
   if (varied.size() == 1) {
     const auto map = asked([&] {
@@ -122,8 +123,6 @@ int run_prices(const Arguments& arguments) {
     return blend_found;
   }
   const Output output = output_of(given.options);
-  SolveLimits limits;
-  limits.time_limit = time_limit_of(given.options);
   std::vector<std::string> varied;
   if (given.options.count("vary") > 0)
     varied = given.options["vary"].as<std::vector<std::string>>();
@@ -132,12 +131,10 @@ int run_prices(const Arguments& arguments) {
     throw UsageError("say what to vary: --vary MATERIAL, or --limit RULE=FROM:TO");
   if (by_limit && !varied.empty()) throw UsageError("--vary and --limit are two different maps");
   if (varied.size() > 2) throw UsageError("--vary can be given twice at most");
-  const Scenario scenario = scenario_of(*given.file, given.options);
-  LongWork work;
-  limits.stop = work.token();
-  limits.progress = work.progress();
-  return by_limit ? map_limit(scenario, given.options, output, std::move(limits), work)
-                  : map_prices(scenario, varied, output, limits, work);
+  LongWork work(given.options);
+  const Scenario scenario = scenario_of(*given.file, given.options, work);
+  return by_limit ? map_limit(scenario, given.options, output, work)
+                  : map_prices(scenario, varied, output, work);
 }
 
 }  // namespace

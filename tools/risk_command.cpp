@@ -73,14 +73,13 @@ int run_risk(const Arguments& arguments) {
   }
   const Output output = output_of(given.options);
   RiskOptions how;
-  how.limits.time_limit = time_limit_of(given.options);
   constexpr double most_threads = 1024;
   if (given.options.count("threads") > 0)
     how.threads = static_cast<unsigned>(whole_number(given.options, "threads", 1, most_threads));
-  const Scenario scenario = as_asked(scenario_of(*given.file, given.options), given.options);
-  LongWork work;
-  how.limits.stop = work.token();
-  how.progress = [tell = work.progress()](long done, long all) { tell({"draws", done, all}); };
+  LongWork work(given.options);
+  const Scenario scenario = as_asked(scenario_of(*given.file, given.options, work), given.options);
+  how.limits = work.limits();
+  how.progress = [tell = how.limits.progress](long done, long all) { tell({"draws", done, all}); };
   const auto risk = asked([&] { return price_risk(scenario, how); });
   work.end();
   output.write(report_of(risk, output));

@@ -1,22 +1,25 @@
 #include "scenario_input.hpp"
 
+#include <fcntl.h>
+#include <unistd.h>
+
 #include <filesystem>
 #include <utility>
 #include <vector>
 
 #include "arguments.hpp"
 #include "output.hpp"
-#include "time_limit.hpp"
 
 namespace leastwise::cli {
 namespace po = boost::program_options;
 namespace {
 
-Scenario read(const std::string& file, const po::variables_map& options,
-              const ReadingLimit& limit) {
-  const LoadOptions how = load_options(options, limit.token());
-  if (file != "-") return load_scenario(file, how);
-  return parse_scenario(limit.standard_input(), "stdin", ".", how);
+Scenario read(const std::string& file, const po::variables_map& options, const LongWork& work) {
+  const LoadOptions how = load_options(options, work);
+  const auto text = streamed(file, work);
+  return read_under(work, [&] {
+    return text ? parse_scenario(*text, spoken(file), ".", how) : load_scenario(file, how);
+  });
 }
 
 std::vector<std::string> names_of(const Scenario& scenario) {
@@ -45,9 +48,28 @@ Scenario at_price(const Scenario& scenario, const std::string& setting, const st
 
 }  // namespace
 
-LoadOptions load_options(const po::variables_map& options, std::stop_token stop) {
+std::string spoken(const std::string& file) { return file == "-" ? "stdin" : file; }
+
+std::optional<std::string> streamed(const std::string& file, const LongWork& work) {
+  if (file == "-") return work.all_of(STDIN_FILENO);
+  namespace fs = std::filesystem;
+  std::error_code error;
+  const fs::file_status status = fs::status(file, error);
+  if (!fs::exists(status) || fs::is_regular_file(status) || fs::is_directory(status))
+    return std::nullopt;
+  // A pipe that nobody writes to opens at once this way, and `all_of` waits.
+  const int descriptor = ::open(file.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC);
+  if (descriptor < 0) return std::nullopt;
+  struct Closer {
+    int descriptor;
+    ~Closer() { ::close(descriptor); }
+  } const closer{descriptor};
+  return work.all_of(descriptor);
+}
+
+LoadOptions load_options(const po::variables_map& options, const LongWork& work) {
   return {.allow_outside = options.count("allow-outside") > 0,
-          .stop = std::move(stop),
+          .stop = work.reading(),
           .on_named_file = [&options](const std::filesystem::path& file) {
             keep_input(file.string(), options);
           }};
@@ -62,12 +84,12 @@ void add_scenario_options(po::options_description& options) {
 }
 
 Scenario scenario_of(const std::string& file, const po::variables_map& options,
-                     std::optional<std::chrono::duration<double>> limit) {
+                     const LongWork& work) {
   keep_input(file, options);
-  Scenario scenario = read(file, options, ReadingLimit(limit));
+  Scenario scenario = read(file, options, work);
   if (options.count("price") == 0) return scenario;
   for (const std::string& setting : options["price"].as<std::vector<std::string>>()) {
-    scenario = at_price(scenario, setting, file == "-" ? "stdin" : file);
+    scenario = at_price(scenario, setting, spoken(file));
   }
   return scenario;
 }

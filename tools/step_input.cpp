@@ -5,7 +5,6 @@
 
 #include "arguments.hpp"
 #include "landscape_input.hpp"
-#include "time_limit.hpp"
 
 namespace leastwise::cli {
 namespace po = boost::program_options;
@@ -40,7 +39,6 @@ std::optional<RoundingOptions> rounding_of(const po::variables_map& options) {
   rounding.step_kg = *step;
   rounding.batch_kg = number("batch-kg", 0.001, 1e9, "from 0.001 to 1e9 kg");
   rounding.batch_hectares = number("batch-hectares", 1e-6, 1e9, "from 1e-6 to 1e9 hectares");
-  rounding.limits.time_limit = time_limit_of(options);
   return rounding;
 }
 

@@ -55,6 +55,15 @@ std::string report(const Verification& verification, const Output& output) {
   return to_text(verification);
 }
 
+Proof proof_of(const std::string& file, const po::variables_map& options, const LongWork& work) {
+  keep_input(file, options);
+  const auto text = streamed(file, work);
+  return read_under(work, [&] {
+    return text ? parse_proof(*text, spoken(file), work.reading())
+                : load_proof(file, work.reading());
+  });
+}
+
 int run_verify(const Arguments& arguments) {
   po::options_description options;
   add_output_options(options, without_pictures);
@@ -67,14 +76,10 @@ int run_verify(const Arguments& arguments) {
   }
   const Output output = output_of(given.options, without_pictures);
   if (given.files.size() != 2) throw UsageError("verify expects a PROOF and a SCENARIO");
-  keep_input(given.files[0], given.options);
-  const Proof proof = load_proof(given.files[0]);
-  const Scenario scenario = scenario_of(given.files[1], given.options);
-  LongWork work;
-  const auto verification = verify(proof, scenario,
-                                   {.time_limit = time_limit_of(given.options),
-                                    .stop = work.token(),
-                                    .progress = work.progress()});
+  LongWork work(given.options);
+  const Proof proof = proof_of(given.files[0], given.options, work);
+  const Scenario scenario = scenario_of(given.files[1], given.options, work);
+  const auto verification = verify(proof, scenario, work.limits());
   work.end();
   output.write(report(verification, output));
   return exit_code_of(verification.verdict);

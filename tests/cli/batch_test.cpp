@@ -92,8 +92,8 @@ TEST_CASE("a name that a spreadsheet would compute is no formula in the list, an
   REQUIRE_MESSAGE(list.exit_code == 0, list.err);
   CHECK(holds(list.out, ",'=2+3,"));
   CHECK_FALSE(holds(list.out, ",=2+3,"));
-  const std::string weighed = folder.write(
-      "weighed.csv", "batch,material,actual_g\nT1-B1,'=2+3,1710.8\nT1-B1,map,846.1\n");
+  const std::string weighed =
+      folder.write("weighed.csv", "batch,material,actual_g\nT1-B1,'=2+3,1710.8\nT1-B1,map,846.1\n");
   const Ran check = run({"batch", "--weighed", weighed, file});
   CHECK_MESSAGE(check.exit_code == 0, check.err);
 }

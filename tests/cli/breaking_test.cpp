@@ -111,7 +111,7 @@ TEST_SUITE("breaking") {
     many += "grade_percent: {N: {min: 20}}\n";
     const Folder folder;
     const std::string file = folder.write("many.yaml", many);
-    for (const std::string command : {"check", "materials"}) {
+    for (const std::string command : {"check", "materials", "blend", "alternatives"}) {
       CAPTURE(command);
       for (const Run& asked :
            {Run{.arguments = {command, "--time-limit", "0.001", file}},
@@ -122,6 +122,41 @@ TEST_SUITE("breaking") {
         CHECK_MESSAGE(ran.err.find("time limit: stopped") != std::string::npos, ran.err);
       }
     }
+  }
+
+  TEST_CASE("a pipe that nobody writes to does not outlast the time limit") {
+    const Folder folder;
+    const std::string pipe = folder.path("pipe");
+    REQUIRE(::mkfifo(pipe.c_str(), 0600) == 0);
+    for (const std::string command : {"blend", "batch", "check"}) {
+      CAPTURE(command);
+      const Ran ran = run({command, "--time-limit", "0.05", pipe});
+      CHECK(ran.exit_code == 3);
+      CHECK_MESSAGE(ran.err.find("time limit: stopped") != std::string::npos, ran.err);
+    }
+  }
+
+  TEST_CASE("a proof that repeats itself takes time by its length, and heeds the time limit") {
+    const Folder folder;
+    const std::string scenario = folder.write("s.yaml", blendable);
+    const std::string file = folder.path("p.json");
+    REQUIRE(run({"blend", "--proof", file, scenario}).exit_code == 0);
+    std::string proof = folder.read("p.json");
+    const std::string portions = "\"portions\": [";
+    const std::size_t begin = proof.find(portions) + portions.size();
+    const std::string first = proof.substr(begin, proof.find('}', begin) + 1 - begin);
+    std::string many;
+    for (int i = 0; i < 200'000; ++i) many += first + ",";
+    proof.insert(begin, many);
+    folder.write("p.json", proof);
+    CHECK(run({"verify", file, scenario}).exit_code == 1);
+    const Ran ran = run({"verify", "--time-limit", "0.01", file, scenario});
+    CHECK(ran.exit_code == 3);
+    CHECK_MESSAGE(ran.err.find("time limit: stopped") != std::string::npos, ran.err);
+    std::string keys = "{\"k\": 1";
+    for (int i = 0; i < 100'000; ++i) keys += ",\"k" + std::to_string(i) + "\": 1";
+    folder.write("p.json", keys + "}");
+    CHECK(run({"verify", file, scenario}).err.find("more keys") != std::string::npos);
   }
 
   TEST_CASE("a time limit that is not reached changes nothing") {

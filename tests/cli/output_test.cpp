@@ -26,6 +26,15 @@ TEST_CASE("a report written to a file is the one that would have been printed") 
   CHECK(folder.names() == std::vector<std::string>{"a.yaml", "report.txt"});
 }
 
+TEST_CASE("a dash as the path of the report is standard output, as it is input for a file") {
+  const Folder folder;
+  const std::string file = folder.write("a.yaml", blendable);
+  const Ran ran = run({"blend", file, "--output", "-"});
+  CHECK(ran.exit_code == 0);
+  CHECK(ran.out == run({"blend", file}).out);
+  CHECK(run({"blend", file, "--proof", "-"}).exit_code == 64);
+}
+
 TEST_CASE("an infeasible scenario's report is written to the file as well") {
   const Folder folder;
   const Ran ran =

@@ -4,6 +4,7 @@
 
 #include <filesystem>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -80,11 +81,13 @@ formulate_with_proof(const Scenario& scenario, const FormulateOptions& options =
 
 /// Reads what `to_json` writes; `name` stands for the file in messages. Unknown, missing and
 /// repeated keys are errors, and so is a text that was changed after it was written.
-/// Throws: InputError.
+/// Throws: InputError; LoadStopped once `stop` asks for it.
 [[nodiscard]] LEASTWISE_API Proof parse_proof(std::string_view json,
-                                              std::string_view name = "proof");
+                                              std::string_view name = "proof",
+                                              std::stop_token stop = {});
 
-/// Reads a proof from a file of at most 16 MiB. Throws: InputError.
-[[nodiscard]] LEASTWISE_API Proof load_proof(const std::filesystem::path& file);
+/// Reads a proof from a file of at most 16 MiB. Throws: as `parse_proof`.
+[[nodiscard]] LEASTWISE_API Proof load_proof(const std::filesystem::path& file,
+                                             std::stop_token stop = {});
 
 }  // namespace leastwise

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <thread>
 
+#include "insight/in_parallel.hpp"
 #include "model/units.hpp"
 
 namespace leastwise::insight {
@@ -158,23 +159,19 @@ void RiskRun::run() {
     dealt[k].to = opening.to + left * (k + 1) / stream_count;
   }
   const PriceSearch& start = first_;
-  std::atomic<std::size_t> next{0};
-  const auto work = [&] {
-    for (std::size_t k = next++; k < dealt.size(); k = next++) {
-      if (give_up_) return;
+  in_parallel(dealt.size(), threads_of(options_), [&](std::size_t k) {
+    if (give_up_) return;
+    try {
       PriceSearch search = start;
       // Worked on apart: side by side in memory, streams of two threads would hinder one another.
       Stream own = dealt[k];
       solve(own, search);
       dealt[k] = std::move(own);
+    } catch (...) {
+      give_up_ = true;
+      throw;
     }
-  };
-  {
-    std::vector<std::jthread> others;
-    for (std::size_t t = 1; t < std::min<std::size_t>(threads_of(options_), dealt.size()); ++t)
-      others.emplace_back(work);
-    work();
-  }
+  });
   dealt.insert(dealt.begin(), std::move(opening));
   for (const auto& stream : dealt) collect(stream);
   close_gaps(dealt);

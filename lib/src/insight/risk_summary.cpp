@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <array>
-#include <atomic>
 #include <cmath>
 #include <span>
-#include <thread>
+
+#include "insight/in_parallel.hpp"
 
 namespace leastwise::insight {
 namespace {
@@ -59,19 +59,12 @@ void fill_spreads(PriceRisk& risk, unsigned threads) {
       {&risk.flexibility,
        [](const RiskDraw& draw) { return draw.fixed_cost - draw.reoptimised_cost; }},
   }};
-  std::atomic<std::size_t> next{0};
-  const auto work = [&] {
-    std::vector<double> values(risk.each.size());
-    for (std::size_t k = next++; k < quantities.size(); k = next++) {
-      std::transform(risk.each.begin(), risk.each.end(), values.begin(), quantities[k].value);
-      *quantities[k].spread = spread_within(values);
-    }
-  };
-  std::vector<std::jthread> others;
-  if (risk.each.size() >= worth_a_thread)
-    for (std::size_t t = 1; t < std::min<std::size_t>(threads, quantities.size()); ++t)
-      others.emplace_back(work);
-  work();
+  in_parallel(quantities.size(), risk.each.size() >= worth_a_thread ? threads : 1,
+              [&](std::size_t k) {
+                std::vector<double> values(risk.each.size());
+                std::ranges::transform(risk.each, values.begin(), quantities[k].value);
+                *quantities[k].spread = spread_within(values);
+              });
 }
 
 }  // namespace leastwise::insight

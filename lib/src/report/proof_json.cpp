@@ -1,10 +1,12 @@
 #include <leastwise/diagnostic.hpp>
+#include <leastwise/load.hpp>
 #include <leastwise/proof.hpp>
 #include <leastwise/verify.hpp>
 
 #include <algorithm>
+#include <initializer_list>
 #include <nlohmann/json.hpp>
-#include <set>
+#include <stop_token>
 
 #include "exact/fingerprint.hpp"
 
@@ -14,7 +16,8 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr int proof_version = 1;
-constexpr int deepest = 8;
+constexpr std::size_t deepest = 8;
+constexpr std::size_t most_keys = 16;  ///< of one object; a proof has ten at most
 
 Json json_of(const ProofCase& one) {
   Json decisions = Json::array();
@@ -79,10 +82,59 @@ std::string laid_out(const Json& json) {
   throw InputError({std::move(diagnostic)});
 }
 
+/// Looks a text through before it becomes a tree, in time that grows with its length alone: no
+/// object may be large, so looking a key up among its neighbours costs nothing.
+class ProofWatch : public nlohmann::json_sax<Json> {
+ public:
+  ProofWatch(std::string_view name, std::stop_token stop) : name_(name), stop_(std::move(stop)) {}
+
+  bool null() override { return go_on(); }
+  bool boolean(bool) override { return go_on(); }
+  bool number_integer(number_integer_t) override { return go_on(); }
+  bool number_unsigned(number_unsigned_t) override { return go_on(); }
+  bool number_float(number_float_t, const string_t&) override { return go_on(); }
+  bool string(string_t&) override { return go_on(); }
+  bool binary(binary_t&) override { return go_on(); }
+  bool start_object(std::size_t) override { return enter(); }
+  bool end_object() override { return leave(); }
+  bool start_array(std::size_t) override { return enter(); }
+  bool end_array() override { return leave(); }
+  bool key(string_t& name) override {
+    auto& keys = keys_.back();
+    if (std::ranges::find(keys, name) != keys.end())
+      refuse(name_, "the key '" + name + "' stands twice in one place");
+    if (keys.size() == most_keys) refuse(name_, "an object has more keys than any of a proof");
+    keys.push_back(name);
+    return go_on();
+  }
+  bool parse_error(std::size_t, const std::string&, const nlohmann::detail::exception&) override {
+    refuse(name_, "the proof is not JSON");
+  }
+
+ private:
+  bool enter() {
+    if (keys_.size() > deepest) refuse(name_, "the proof is nested too deep");
+    keys_.emplace_back();
+    return go_on();
+  }
+  bool leave() {
+    keys_.pop_back();
+    return go_on();
+  }
+  [[nodiscard]] bool go_on() const {
+    if (stop_.stop_requested()) throw LoadStopped();
+    return true;
+  }
+
+  std::string_view name_;
+  std::stop_token stop_;
+  std::vector<std::vector<std::string>> keys_{};
+};
+
 /// Takes a proof apart; every key must be there, once, and no other.
 class ProofReader {
  public:
-  explicit ProofReader(std::string_view name) : name_(name) {}
+  ProofReader(std::string_view name, std::stop_token stop) : name_(name), stop_(std::move(stop)) {}
 
   Proof read(std::string_view text) {
     const Json json = parse(text);
@@ -110,20 +162,9 @@ class ProofReader {
 
  private:
   [[nodiscard]] Json parse(std::string_view text) const {
-    std::vector<std::set<std::string>> keys;
-    const auto watch = [&](int depth, Json::parse_event_t event, Json& value) {
-      if (depth > deepest) refuse(name_, "the proof is nested too deep");
-      if (event == Json::parse_event_t::object_start) keys.emplace_back();
-      if (event == Json::parse_event_t::object_end) keys.pop_back();
-      if (event == Json::parse_event_t::key && !keys.back().insert(value.get<std::string>()).second)
-        refuse(name_, "the key '" + value.get<std::string>() + "' stands twice in one place");
-      return true;
-    };
-    try {
-      return Json::parse(text, watch);
-    } catch (const Json::exception&) {
-      refuse(name_, "the proof is not JSON");
-    }
+    ProofWatch watch(name_, stop_);
+    Json::sax_parse(text, &watch);
+    return Json::parse(text);
   }
 
   [[nodiscard]] ProofCase read_case(const Json& json) const {
@@ -142,14 +183,16 @@ class ProofReader {
     return one;
   }
 
-  void expect_object(const Json& json, const std::string& what,
-                     const std::vector<std::string>& keys) const {
-    if (!json.is_object()) refuse(name_, what + " must be a JSON object");
-    for (const auto& key : keys)
-      if (!json.contains(key)) refuse(name_, what + " lacks the key '" + key + "'");
+  void expect_object(const Json& json, std::string_view what,
+                     std::initializer_list<const char*> keys) const {
+    if (stop_.stop_requested()) throw LoadStopped();
+    if (!json.is_object()) refuse(name_, std::string(what) + " must be a JSON object");
+    for (const char* key : keys)
+      if (!json.contains(key))
+        refuse(name_, std::string(what) + " lacks the key '" + std::string(key) + "'");
     for (const auto& [key, value] : json.items())
       if (std::find(keys.begin(), keys.end(), key) == keys.end())
-        refuse(name_, what + " has the unknown key '" + key + "'");
+        refuse(name_, std::string(what) + " has the unknown key '" + key + "'");
   }
   [[nodiscard]] std::string text_of(const Json& json, const std::string& key) const {
     const auto& value = json[key];
@@ -163,6 +206,7 @@ class ProofReader {
   }
 
   std::string_view name_;
+  std::stop_token stop_;
 };
 
 }  // namespace
@@ -173,8 +217,8 @@ std::string to_json(const Proof& proof) {
   return laid_out(json);
 }
 
-Proof parse_proof(std::string_view json, std::string_view name) {
-  return ProofReader(name).read(json);
+Proof parse_proof(std::string_view json, std::string_view name, std::stop_token stop) {
+  return ProofReader(name, std::move(stop)).read(json);
 }
 
 std::string_view to_string(ProofVerdict verdict) {

@@ -1,11 +1,13 @@
 #include <leastwise/diagnostic.hpp>
 #include <leastwise/proof.hpp>
 
+#include <utility>
+
 #include "yaml/text_file.hpp"
 
 namespace leastwise {
 
-Proof load_proof(const std::filesystem::path& file) {
+Proof load_proof(const std::filesystem::path& file, std::stop_token stop) {
   const TextFile text = read_text_file(file);
   if (!text.good()) {
     Diagnostic diagnostic;
@@ -15,7 +17,7 @@ Proof load_proof(const std::filesystem::path& file) {
     diagnostic.path = file.string();
     throw InputError({diagnostic});
   }
-  return parse_proof(text.text, file.string());
+  return parse_proof(text.text, file.string(), std::move(stop));
 }
 
 }  // namespace leastwise

@@ -23,6 +23,12 @@ std::optional<NamedFileFault> fault_of_name(const std::filesystem::path& folder,
                                             const std::string& name, std::string_view owner,
                                             const LoadOptions& options) {
   const std::string who(owner);
+  if (printable(name) != name) {
+    return NamedFileFault{codes::bad_name,
+                          "the name of a file must be on one line, without control characters, "
+                          "found " +
+                              in_quotes(name)};
+  }
   if (folder.empty()) {
     return NamedFileFault{codes::no_folder,
                           "a " + who +
