@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
-"""Checks that the scenario reference of README and the JSON Schema name the same keys.
+"""Checks that the scenario reference and the JSON Schema name the same keys.
 
-    check_reference.py README.md scenario.schema.json
+    check_reference.py PAGE scenario.schema.json
 """
 import json
 import pathlib
@@ -10,7 +10,7 @@ import sys
 
 CODE = re.compile(r"`([^`]+)`")
 WORD = re.compile(r"[A-Za-z_0-9]+")
-HEADING = "## Scenario reference"
+HEADING = "# Scenario reference"
 
 
 def keys_of(schema):

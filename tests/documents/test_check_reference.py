@@ -4,7 +4,7 @@ import unittest
 from check_reference import findings
 
 SCHEMA = {"properties": {"title": {}, "blend": {"properties": {"bins": {"type": "integer"}}}}}
-PAGE = "# Page\n## Scenario reference\n| key |\n|---|\n{}\n## Next\n| `not-a-key` |\n"
+PAGE = "# Scenario reference\n| key |\n|---|\n{}\n## Next\n| `not-a-key` |\n"
 
 
 class CheckReference(unittest.TestCase):
