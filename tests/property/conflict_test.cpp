@@ -30,22 +30,20 @@ struct ConflictsMet {
 };
 
 /// The limit moved by `amount` towards giving way: a minimum falls, a maximum rises.
-double given_way(const std::string& name, double limit, double amount) {
-  return parsed_rule(name).side == "min" ? limit - amount : limit + amount;
+double given_way(const RuleId& rule, double limit, double amount) {
+  return rule.side == RuleSide::min ? limit - amount : limit + amount;
 }
 
 /// True for a limit that may take the value (no negative amounts, no more than all of it).
-bool sensible(const std::string& name, double limit) {
-  const std::string kind = parsed_rule(name).kind;
-  const bool percentage = kind == "grade" || kind == "share" || kind == "coating";
-  return limit >= 0 && !(percentage && limit > 100);
+bool sensible(const RuleId& rule, double limit) {
+  return limit >= 0 && !(limit_unit(rule.kind) == LimitUnit::percent && limit > 100);
 }
 
 enum class Verdict { possible, impossible, impossible_below_cap };
 
 /// Whether the rules of those names alone allow a blend, judged by a solver that is not ours. Its
 /// program needs a cap on the product per hectare, far above any field's, where no rule gives one.
-Verdict judged(const Scenario& scenario, const std::set<std::string>& names) {
+Verdict judged(const Scenario& scenario, const std::set<RuleId>& names) {
   Reading reading = restricted_to(read(scenario), names);
   std::fill(reading.cost_per_kg.begin(), reading.cost_per_kg.end(), 1.0);
   const PeerAnswer answer = solve_with_peer(reading, Peer::glpk);
@@ -54,28 +52,28 @@ Verdict judged(const Scenario& scenario, const std::set<std::string>& names) {
   return answer.proven_cap ? Verdict::impossible : Verdict::impossible_below_cap;
 }
 
-bool possible(const Scenario& scenario, const std::set<std::string>& names) {
+bool possible(const Scenario& scenario, const std::set<RuleId>& names) {
   return judged(scenario, names) == Verdict::possible;
 }
 
-void check_shortfall(const Scenario& scenario, const std::set<std::string>& names,
+void check_shortfall(const Scenario& scenario, const std::set<RuleId>& names,
                      const ConflictingRule& rule, ConflictsMet& counts) {
-  if (!rule.limit || !rule.shortfall || rule.rule == "bins") return;
+  if (!rule.limit || !rule.shortfall || rule.id == bins_rule()) return;
   CAPTURE(*rule.limit);
   CAPTURE(*rule.shortfall);
   CHECK(*rule.shortfall > 0);
-  CHECK(limit_of(scenario.draft(), rule.rule).value() == doctest::Approx(*rule.limit));
-  const bool exactly = parsed_rule(rule.rule).side == "exactly";
+  CHECK(limit_of(scenario.draft(), rule.id).value() == doctest::Approx(*rule.limit));
+  const bool exactly = rule.id.side == RuleSide::exactly;
   bool tried = false;
   bool beyond = false;
   const auto possible_at = [&](double amount) {
     bool any = false;
     for (const double sign : {1.0, -1.0}) {
       if (sign < 0 && !exactly) continue;
-      const double limit = given_way(rule.rule, *rule.limit, sign * amount);
-      if (!sensible(rule.rule, limit)) continue;
+      const double limit = given_way(rule.id, *rule.limit, sign * amount);
+      if (!sensible(rule.id, limit)) continue;
       try {
-        const Scenario moved(with_limit(scenario.draft(), rule.rule, limit));
+        const Scenario moved(with_limit(scenario.draft(), rule.id, limit));
         tried = true;
         const auto verdict = judged(moved, names);
         any = any || verdict == Verdict::possible;
@@ -99,10 +97,10 @@ void check_shortfall(const Scenario& scenario, const std::set<std::string>& name
 }
 
 void check_irreducible(const Scenario& scenario, const Conflict& conflict, ConflictsMet& counts) {
-  std::set<std::string> names;
+  std::set<RuleId> names;
   std::string listed;
   for (const ConflictingRule& rule : conflict.rules) {
-    CHECK_MESSAGE(names.insert(rule.rule).second, "named twice: ", rule.rule);
+    CHECK_MESSAGE(names.insert(rule.id).second, "named twice: ", rule.rule);
     listed += rule.rule + "; ";
   }
   CAPTURE(listed);
@@ -111,8 +109,8 @@ void check_irreducible(const Scenario& scenario, const Conflict& conflict, Confl
   CHECK_FALSE_MESSAGE(possible(scenario, names), "the rules named allow a blend");
   for (const ConflictingRule& rule : conflict.rules) {
     CAPTURE(rule.rule);
-    std::set<std::string> others = names;
-    others.erase(rule.rule);
+    std::set<RuleId> others = names;
+    others.erase(rule.id);
     const auto verdict = judged(scenario, others);
     CHECK_MESSAGE(verdict != Verdict::impossible, "the others conflict without it");
     if (verdict == Verdict::impossible_below_cap) ++counts.beyond;
@@ -126,9 +124,9 @@ void check_irreducible(const Scenario& scenario, const Conflict& conflict, Confl
 ScenarioDraft after(const ScenarioDraft& draft, const Conflict& conflict, double equality_way) {
   ScenarioDraft changed = draft;
   for (const Change& change : conflict.nearest) {
-    const bool equality = parsed_rule(change.rule).side == "exactly";
+    const bool equality = change.id.side == RuleSide::exactly;
     const double way = equality ? equality_way : change.to > change.from ? 1 : -1;
-    changed = with_limit(changed, change.rule, change.to + way * 1e-7 * std::fabs(change.to));
+    changed = with_limit(changed, change.id, change.to + way * 1e-7 * std::fabs(change.to));
   }
   return changed;
 }
@@ -140,9 +138,9 @@ void check_nearest(const Scenario& scenario, const Conflict& conflict, Conflicts
   }
   std::ostringstream listed;
   for (const Change& change : conflict.nearest) {
-    CHECK(limit_of(scenario.draft(), change.rule).value() == doctest::Approx(change.from));
+    CHECK(limit_of(scenario.draft(), change.id).value() == doctest::Approx(change.from));
     CHECK(change.from != change.to);
-    CHECK_MESSAGE(sensible(change.rule, change.to), change.rule, " cannot become ", change.to);
+    CHECK_MESSAGE(sensible(change.id, change.to), change.rule, " cannot become ", change.to);
     listed << change.rule << " to " << change.to << "; ";
   }
   const std::string changes = listed.str();

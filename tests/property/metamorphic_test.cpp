@@ -70,12 +70,13 @@ TEST_SUITE("metamorphic") {
 
   TEST_CASE("dropping a rule never raises the cost and never makes a blend impossible") {
     for_each_scenario(21'000, [](const ScenarioDraft& draft, const Reply& before, Random& random) {
-      std::vector<std::string> names = rule_names(Scenario(draft));
-      random.shuffle(names);
-      names.resize(std::min<std::size_t>(names.size(), 5));
-      for (const std::string& name : names) {
+      std::vector<RuleId> rules = rule_ids(Scenario(draft));
+      random.shuffle(rules);
+      rules.resize(std::min<std::size_t>(rules.size(), 5));
+      for (const RuleId& rule : rules) {
+        const std::string name = to_string(rule);
         CAPTURE(name);
-        const Reply after = reply_to(without_rule(draft, name));
+        const Reply after = reply_to(without_rule(draft, rule));
         if (after.outcome == Outcome::refused || before.outcome != Outcome::blend) continue;
         REQUIRE(after.possible());
         if (after.outcome == Outcome::blend) CHECK(not_above(after.cost, before.cost));

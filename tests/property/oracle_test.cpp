@@ -41,11 +41,11 @@ void check_shadow_price(const Scenario& scenario, const Rational& cost, const Bi
   const Rational step = Rational(1) / (1ULL << 30U) * std::max(1.0, std::fabs(rule.limit));
   const double h = static_cast<double>(step);
   const auto slope = [&](double to) -> std::optional<double> {
-    const auto moved = exact_of(with_limit(scenario.draft(), rule.rule, to));
+    const auto moved = exact_of(with_limit(scenario.draft(), rule.id, to));
     if (!moved) return {};
     return static_cast<double>((*moved - cost) / (Rational(to) - Rational(rule.limit)));
   };
-  const bool whole = rule.rule == "bins";
+  const bool whole = rule.id == bins_rule();
   if (whole) return;
   const auto above = slope(rule.limit + h);
   const auto below = slope(rule.limit - h);
@@ -63,20 +63,20 @@ void check_shadow_price(const Scenario& scenario, const Rational& cost, const Bi
 }
 
 void check_conflict(const Scenario& scenario, const Conflict& conflict) {
-  std::set<std::string> names;
-  for (const ConflictingRule& rule : conflict.rules) names.insert(rule.rule);
+  std::set<RuleId> names;
+  for (const ConflictingRule& rule : conflict.rules) names.insert(rule.id);
   CHECK_FALSE(names.empty());
   std::string listed;
-  for (const std::string& name : names) listed += name + "; ";
+  for (const RuleId& name : names) listed += to_string(name) + "; ";
   CAPTURE(listed);
   const Reading reading = read(scenario);
   const Reading named = restricted_to(reading, names);
   CHECK_MESSAGE((!exact_optimum(named) || borderline(named)), "the rules named allow a blend");
-  for (const std::string& name : names) {
-    std::set<std::string> others = names;
+  for (const RuleId& name : names) {
+    std::set<RuleId> others = names;
     others.erase(name);
     CHECK_MESSAGE(exact_optimum(restricted_to(reading, others)).has_value(),
-                  "still impossible without ", name);
+                  "still impossible without ", to_string(name));
   }
 }
 

@@ -29,11 +29,11 @@ struct ChecksMade {
 };
 
 /// A limit that moves a row's constant, not its coefficients: cost is linear in it.
-bool moves_only_a_constant(const Scenario& scenario, const std::string& name) {
-  const std::string kind = parsed_rule(name).kind;
-  if (kind == "rate" || kind == "total") return true;
-  if (scenario.basis() == Basis::per_tonne) return kind != "ratio" && kind != "coating";
-  return kind == "stock" && scenario.make_hectares().has_value();
+bool moves_only_a_constant(const Scenario& scenario, const RuleId& rule) {
+  if (rule.kind == RuleKind::rate || rule.kind == RuleKind::total) return true;
+  if (scenario.basis() == Basis::per_tonne)
+    return rule.kind != RuleKind::ratio && rule.kind != RuleKind::coating;
+  return rule.kind == RuleKind::stock && scenario.make_hectares().has_value();
 }
 
 class PriceCheck {
@@ -43,8 +43,8 @@ class PriceCheck {
       : scenario_(scenario), rule_(rule), counts_(counts), cost_(cost_of(blend)) {}
 
   void run() {
-    CHECK(limit_of(scenario_.draft(), rule_.rule).value() == doctest::Approx(rule_.limit));
-    if (rule_.rule == "bins") return check_one_more_bin();
+    CHECK(limit_of(scenario_.draft(), rule_.id).value() == doctest::Approx(rule_.limit));
+    if (rule_.id == RuleId{.kind = RuleKind::bins}) return check_one_more_bin();
     check_slopes();
     check_inside();
     check_outside();
@@ -53,7 +53,7 @@ class PriceCheck {
  private:
   [[nodiscard]] Reply at(double limit) const {
     if (std::fabs(limit) < 1e-9 * size()) limit = 0;  // an end at nothing, but for rounding
-    Reply reply = reply_to(with_limit(scenario_.draft(), rule_.rule, limit));
+    Reply reply = reply_to(with_limit(scenario_.draft(), rule_.id, limit));
     if (reply.outcome == Outcome::stopped)
       FAIL_CHECK(reply.answer->stopped()->detail, " at limit ", limit);
     return reply;
@@ -122,7 +122,7 @@ class PriceCheck {
       };
       CAPTURE(direction);
       CAPTURE(reach);
-      if (moves_only_a_constant(scenario_, rule_.rule)) {
+      if (moves_only_a_constant(scenario_, rule_.id)) {
         for (const double part : {0.4, 0.999}) {
           const double expected = rule_.shadow_price * direction * reach * part;
           const auto got = change(part);
@@ -143,7 +143,7 @@ class PriceCheck {
 
   /// Just beyond an end the price differs or the blend stops to exist.
   void check_outside() {
-    if (!moves_only_a_constant(scenario_, rule_.rule)) return;
+    if (!moves_only_a_constant(scenario_, rule_.id)) return;
     for (const double direction : {-1.0, 1.0}) {
       const auto& end = direction < 0 ? rule_.holds_from : rule_.holds_to;
       if (!end) continue;

@@ -22,7 +22,7 @@ std::size_t thread_scenarios() {
   return text == nullptr ? 1000 : std::strtoul(text, nullptr, 10);
 }
 
-std::string report(std::uint64_t seed) {
+std::string report_of(std::uint64_t seed) {
   const ScenarioKind kind{.materials = 8 + static_cast<int>(seed % 9)};
   return to_json(formulate(random_scenario(seed, kind), {.intervals = seed % 4 == 0}));
 }
@@ -32,7 +32,7 @@ std::string report(std::uint64_t seed) {
 TEST_SUITE("threads") {
   TEST_CASE("eight threads give the same bytes as one") {
     std::vector<std::string> alone;
-    for (std::uint64_t seed = 0; seed < thread_scenarios(); ++seed) alone.push_back(report(seed));
+    for (std::uint64_t seed = 0; seed < thread_scenarios(); ++seed) alone.push_back(report_of(seed));
     std::vector<std::vector<std::uint64_t>> different(threads);
     {
       std::vector<std::jthread> pool;
@@ -41,7 +41,7 @@ TEST_SUITE("threads") {
           // Each thread starts elsewhere, so that different scenarios are solved at one time.
           for (std::size_t k = 0; k < alone.size(); ++k) {
             const std::uint64_t seed = (k + t * alone.size() / threads) % alone.size();
-            if (report(seed) != alone[seed]) different[t].push_back(seed);
+            if (report_of(seed) != alone[seed]) different[t].push_back(seed);
           }
         });
     }

@@ -28,7 +28,7 @@ void audit_either_or(const Reading& reading, const std::vector<double>& x, doubl
     for (const std::size_t i : apart.first) first += std::max(0.0, x[i]);
     for (const std::size_t i : apart.second) second += std::max(0.0, x[i]);
     if (std::min(first, second) > trace * total)
-      note(audit, std::min(first, second) / total, apart.name);
+      note(audit, std::min(first, second) / total, to_string(apart.id));
   }
   int granules = 0;
   for (std::size_t i = 0; i < x.size(); ++i) {
@@ -120,8 +120,8 @@ class Cross {
       agree("percent of " + supply.nutrient, supply.percent, kg / total * 100, 1e-2);
       if (supply.kg_per_ha) agree("supply of " + supply.nutrient, *supply.kg_per_ha, kg, 1e-2);
       for (const LinearRule& rule : reading.rules) {
-        if (rule.name != "rate " + supply.nutrient + " min" || !supply.effective_kg_per_ha)
-          continue;
+        const RuleId asked{RuleKind::rate, supply.nutrient, {}, RuleSide::min};
+        if (rule.id != asked || !supply.effective_kg_per_ha) continue;
         double reached = 0;
         for (std::size_t i = 0; i < x.size(); ++i) reached += rule.coefficient[i] * x[i];
         agree("effective " + supply.nutrient, *supply.effective_kg_per_ha, reached, 1e-2);
@@ -153,8 +153,8 @@ Audit audit(const Reading& reading, const std::vector<double>& amounts) {
     for (const double limit : {rule.lower, rule.upper})
       if (std::isfinite(limit)) size = std::max(size, std::fabs(limit));
     if (size == 0) continue;
-    note(result, (rule.lower - sum) / size, rule.name);
-    note(result, (sum - rule.upper) / size, rule.name);
+    note(result, (rule.lower - sum) / size, to_string(rule.id));
+    note(result, (sum - rule.upper) / size, to_string(rule.id));
   }
   audit_either_or(reading, amounts, std::max(total, 1e-9), result);
   return result;

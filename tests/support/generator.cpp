@@ -10,6 +10,7 @@
 
 #include "support/chemistry.hpp"
 #include "support/hidden_blend.hpp"
+#include "support/naming.hpp"
 #include "support/random.hpp"
 #include "support/rule_drawing.hpp"
 
@@ -177,6 +178,7 @@ ScenarioDraft random_draft(std::uint64_t seed, const ScenarioKind& kind) {
   hidden.boron_factor = draft.granular_micronutrient_factors.empty() ? hidden.factor : 2;
   RuleDrawing{random, goods, hidden, kind, draft}.draw();
   if (kind.frills) draw_frills(random, draft);
+  draw_names(seed, draft);
   return draft;
 }
 

@@ -10,9 +10,9 @@ namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 
-std::string suffix(const Limits& limits, bool of_min) {
-  if (limits.exact()) return " exactly";
-  return of_min ? " min" : " max";
+RuleSide side_of(const Limits& limits, bool of_min) {
+  if (limits.exact()) return RuleSide::exactly;
+  return of_min ? RuleSide::min : RuleSide::max;
 }
 
 class Reader {
@@ -24,7 +24,7 @@ class Reader {
   Reading read() {
     result_.basis = scenario_.basis();
     read_materials();
-    if (result_.basis == Basis::per_tonne) add("total", result_.mass, 1000, 1000);
+    if (result_.basis == Basis::per_tonne) add({.kind = RuleKind::total}, result_.mass, 1000, 1000);
     read_total();
     read_rates();
     read_grades();
@@ -40,19 +40,20 @@ class Reader {
   }
 
  private:
-  void add(std::string name, std::vector<double> coefficient, double lower, double upper) {
-    result_.rules.push_back({std::move(name), std::move(coefficient), lower, upper});
+  void add(RuleId id, std::vector<double> coefficient, double lower, double upper) {
+    result_.rules.push_back({std::move(id), std::move(coefficient), lower, upper});
   }
 
   /// Both sides of `limits` for rows whose coefficients depend on the side.
   template <typename Coefficient>
-  void add_homogeneous(const std::string& name, const Limits& limits, Coefficient coefficient) {
+  void add_homogeneous(RuleId id, const Limits& limits, Coefficient coefficient) {
     for (const bool of_min : {true, false}) {
       if (of_min ? !limits.has_min() : !limits.has_max()) continue;
       std::vector<double> row(materials_.size());
       for (std::size_t i = 0; i < row.size(); ++i)
         row[i] = coefficient(i, of_min ? limits.min : limits.max);
-      add(name + suffix(limits, of_min), row, of_min ? 0 : -infinity, of_min ? infinity : 0);
+      id.side = side_of(limits, of_min);
+      add(id, row, of_min ? 0 : -infinity, of_min ? infinity : 0);
     }
   }
 
@@ -75,9 +76,12 @@ class Reader {
   void read_total() {
     const Limits& total = scenario_.total_kg_per_ha();
     if (result_.basis == Basis::per_tonne) return;
-    if (total.exact()) return add("total exactly", result_.mass, total.min, total.max);
-    if (total.has_min()) add("total min", result_.mass, total.min, infinity);
-    if (total.has_max()) add("total max", result_.mass, -infinity, total.max);
+    RuleId id{.kind = RuleKind::total, .side = RuleSide::exactly};
+    if (total.exact()) return add(id, result_.mass, total.min, total.max);
+    id.side = RuleSide::min;
+    if (total.has_min()) add(id, result_.mass, total.min, infinity);
+    id.side = RuleSide::max;
+    if (total.has_max()) add(id, result_.mass, -infinity, total.max);
   }
 
   [[nodiscard]] double factor(const std::string& nutrient) const {
@@ -95,24 +99,28 @@ class Reader {
             materials_[i]->micronutrient_granule && is_micronutrient(target.nutrient);
         reached[i] = partly ? all[i] / factor(target.nutrient) : all[i];
       }
-      const std::string name = "rate " + target.nutrient;
-      if (target.limits.has_min())
-        add(name + suffix(target.limits, true), reached, target.limits.min, infinity);
-      if (target.limits.has_max())
-        add(name + suffix(target.limits, false), all, -infinity, target.limits.max);
+      for (const bool of_min : {true, false}) {
+        if (of_min ? !target.limits.has_min() : !target.limits.has_max()) continue;
+        add({RuleKind::rate, target.nutrient, {}, side_of(target.limits, of_min)},
+            of_min ? reached : all, of_min ? target.limits.min : -infinity,
+            of_min ? infinity : target.limits.max);
+      }
     }
   }
 
   void read_grades() {
     for (const Target& target : scenario_.grades())
-      add_homogeneous("grade " + target.nutrient, target.limits, [&](std::size_t i, double limit) {
-        return (content_percent(*materials_[i], target.nutrient) - limit * result_.mass[i]) / 100;
-      });
+      add_homogeneous(
+          {RuleKind::grade, target.nutrient, {}, {}}, target.limits,
+          [&](std::size_t i, double limit) {
+            return (content_percent(*materials_[i], target.nutrient) - limit * result_.mass[i]) /
+                   100;
+          });
   }
 
   void read_ratios() {
     for (const Ratio& ratio : scenario_.ratios())
-      add_homogeneous("ratio " + ratio.of + ":" + ratio.to, ratio.limits,
+      add_homogeneous({RuleKind::ratio, ratio.of, ratio.to, {}}, ratio.limits,
                       [&](std::size_t i, double limit) {
                         return (content_percent(*materials_[i], ratio.of) -
                                 limit * content_percent(*materials_[i], ratio.to)) /
@@ -128,14 +136,15 @@ class Reader {
       powders = powders || !result_.granule[i];
       row[i] = result_.granule[i] ? -scenario_.coating_max_percent() / 100 : result_.mass[i];
     }
-    if (powders) add("coating max", row, -infinity, 0);
+    if (powders) add({.kind = RuleKind::coating, .side = RuleSide::max}, row, -infinity, 0);
   }
 
   void read_share(std::size_t i) {
     const Limits& share = materials_[i]->share_percent;
-    add_homogeneous("share " + materials_[i]->name, share, [&](std::size_t k, double limit) {
-      return (k == i ? 1 : 0) - limit / 100 * result_.mass[k];
-    });
+    add_homogeneous({RuleKind::share, materials_[i]->name, {}, {}}, share,
+                    [&](std::size_t k, double limit) {
+                      return (k == i ? 1 : 0) - limit / 100 * result_.mass[k];
+                    });
   }
 
   /// kg of the material in all that will be made, held against the stock.
@@ -143,24 +152,24 @@ class Reader {
     if (!materials_[i]->stock_kg) return;
     std::vector<double> row(materials_.size(), 0.0);
     const double stock = *materials_[i]->stock_kg;
-    const std::string name = "stock " + materials_[i]->name;
+    const RuleId id{RuleKind::stock, materials_[i]->name, {}, {}};
     if (scenario_.make_hectares() && result_.basis == Basis::per_hectare) {
       row[i] = 1;
-      add(name, row, -infinity, stock / *scenario_.make_hectares());
+      add(id, row, -infinity, stock / *scenario_.make_hectares());
     } else if (scenario_.make_tonnes() && result_.basis == Basis::per_tonne) {
       row[i] = 1;
-      add(name, row, -infinity, stock / *scenario_.make_tonnes());
+      add(id, row, -infinity, stock / *scenario_.make_tonnes());
     } else if (scenario_.make_tonnes()) {
       const double fraction = stock / (1000 * *scenario_.make_tonnes());
       for (std::size_t k = 0; k < row.size(); ++k)
         row[k] = (k == i ? 1 : 0) - fraction * result_.mass[k];
-      add(name, row, -infinity, 0);
+      add(id, row, -infinity, 0);
     }
   }
 
   void read_exclusions() {
     for (const Exclusion& exclusion : scenario_.exclusions()) {
-      Apart apart{"apart " + exclusion.family_a + " / " + exclusion.family_b, {}, {}};
+      Apart apart{{RuleKind::exclusion, exclusion.family_a, exclusion.family_b, {}}, {}, {}};
       for (std::size_t i = 0; i < materials_.size(); ++i) {
         if (!result_.enters[i]) continue;
         if (materials_[i]->family == exclusion.family_a) apart.first.push_back(i);
@@ -185,15 +194,25 @@ double Reading::cost(const std::vector<double>& x) const {
   return std::inner_product(cost_per_kg.begin(), cost_per_kg.end(), x.begin(), 0.0);
 }
 
-Reading restricted_to(const Reading& reading, const std::set<std::string>& names) {
+RuleId least_of(const std::string& material) {
+  return {RuleKind::minimum_if_used, material, {}, RuleSide::none};
+}
+
+RuleId bins_rule() { return {.kind = RuleKind::bins}; }
+
+bool is_structural(const LinearRule& rule) {
+  return rule.id.kind == RuleKind::total && rule.id.side == RuleSide::none;
+}
+
+Reading restricted_to(const Reading& reading, const std::set<RuleId>& ids) {
   Reading fewer = reading;
   std::erase_if(fewer.rules, [&](const LinearRule& rule) {
-    return rule.name != "total" && names.count(rule.name) == 0;
+    return !is_structural(rule) && !ids.contains(rule.id);
   });
-  std::erase_if(fewer.apart, [&](const Apart& apart) { return names.count(apart.name) == 0; });
+  std::erase_if(fewer.apart, [&](const Apart& apart) { return !ids.contains(apart.id); });
   for (std::size_t i = 0; i < fewer.size(); ++i)
-    if (names.count("min if used " + fewer.material[i]) == 0) fewer.minimum_if_used[i] = 0;
-  if (names.count("bins") == 0) fewer.bins = 0;
+    if (!ids.contains(least_of(fewer.material[i]))) fewer.minimum_if_used[i] = 0;
+  if (!ids.contains(bins_rule())) fewer.bins = 0;
   return fewer;
 }
 

@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/rule_id.hpp>
 #include <leastwise/scenario.hpp>
 
 #include <cstddef>
@@ -9,9 +10,9 @@
 
 namespace leastwise::support {
 
-/// `lower <= sum coefficient[i] * x[i] <= upper`, under the name a report would give the rule.
+/// `lower <= sum coefficient[i] * x[i] <= upper`, and which rule of a report it is.
 struct LinearRule {
-  std::string name{};
+  RuleId id{};
   std::vector<double> coefficient{};
   double lower = 0;
   double upper = 0;
@@ -19,7 +20,7 @@ struct LinearRule {
 
 /// Two groups of materials of which only one may lie in the blend.
 struct Apart {
-  std::string name{};
+  RuleId id{};
   std::vector<std::size_t> first{};
   std::vector<std::size_t> second{};
 };
@@ -47,8 +48,15 @@ struct Reading {
 
 [[nodiscard]] Reading read(const Scenario& scenario);
 
-/// `reading` with only the rules of those names, and what no user can take back: the forms and
+/// The id of a minimum if used, and of the bins.
+[[nodiscard]] RuleId least_of(const std::string& material);
+[[nodiscard]] RuleId bins_rule();
+
+/// True for the rule that a tonne is a tonne, which no user states.
+[[nodiscard]] bool is_structural(const LinearRule& rule);
+
+/// `reading` with only the rules of those ids, and what no user can take back: the forms and
 /// the tonne of a per-tonne blend.
-[[nodiscard]] Reading restricted_to(const Reading& reading, const std::set<std::string>& names);
+[[nodiscard]] Reading restricted_to(const Reading& reading, const std::set<RuleId>& ids);
 
 }  // namespace leastwise::support

@@ -4,6 +4,7 @@
 #include <leastwise/limits.hpp>
 #include <leastwise/material.hpp>
 #include <leastwise/note.hpp>
+#include <leastwise/rule_id.hpp>
 #include <leastwise/scenario.hpp>
 
 #include <optional>
@@ -46,9 +47,11 @@ struct Supply {
 /// basis; `unit` says which.
 struct BindingRule {
   std::string rule{};                   ///< `rate N min`, traceable to the user's file
+  RuleId id{};                          ///< the same as a value
   double limit = 0;                     ///< in the user's units
   double shadow_price = 0;              ///< currency per `unit`, sign as above
   std::string unit{};                   ///< `USD/ha per kg/ha`
+  PriceUnit price_unit{};               ///< the same as a value
   std::optional<double> holds_from{};   ///< the price stays the same for limits in [from, to];
   std::optional<double> holds_to{};     ///< empty: no end on that side, or intervals not asked for
   std::optional<double> price_below{};  ///< price just below the limit; empty: no blend there
@@ -124,21 +127,23 @@ struct Blend {
 /// One rule of a conflict.
 struct ConflictingRule {
   std::string rule{};                 ///< its name in reports
+  RuleId id{};                        ///< the same as a value
   std::optional<double> limit{};      ///< empty for an either-or rule
   std::optional<double> shortfall{};  ///< how far this one alone must give way, the others of the
                                       ///< conflict kept; empty: it cannot end the conflict alone
-  std::string unit{};                 ///< of `limit`; `shortfall` in points for `%`
+  LimitUnit unit = LimitUnit::none;   ///< of `limit`; `shortfall` in points for `%`
   std::string detail{};               ///< for an either-or rule: the reason
   Place place{};                      ///< in the file
 };
 
 /// A limit to change, and to what.
 struct Change {
-  std::string rule{};  ///< its name in reports
-  double from = 0;     ///< in `unit`
-  double to = 0;       ///< in `unit`
-  std::string unit{};  ///< `kg/ha`, `%`
-  Place place{};       ///< of the limit in the file
+  std::string rule{};                ///< its name in reports
+  RuleId id{};                       ///< the same as a value
+  double from = 0;                   ///< in `unit`
+  double to = 0;                     ///< in `unit`
+  LimitUnit unit = LimitUnit::none;  ///< of both
+  Place place{};                     ///< of the limit in the file
 };
 
 /// No blend can obey every rule.

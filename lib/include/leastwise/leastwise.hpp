@@ -24,6 +24,7 @@
 #include <leastwise/risk.hpp>
 #include <leastwise/robust.hpp>
 #include <leastwise/rounding.hpp>
+#include <leastwise/rule_id.hpp>
 #include <leastwise/scenario.hpp>
 #include <leastwise/tolerance.hpp>
 #include <leastwise/trial.hpp>

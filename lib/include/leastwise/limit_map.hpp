@@ -2,6 +2,7 @@
 #include <leastwise/export.h>
 #include <leastwise/ending.hpp>
 #include <leastwise/report.hpp>
+#include <leastwise/rule_id.hpp>
 
 #include <optional>
 #include <string>
@@ -23,14 +24,15 @@ struct LimitPoint {
 
 /// The least cost as a function of one rule's limit: the marginal-cost curve.
 struct LimitMap {
-  std::string title{};             ///< of the scenario
-  std::string currency{};          ///< a label, as the scenario states it
-  Basis basis = Basis::per_tonne;  ///< what one unit of the answer stands for
-  std::string rule{};              ///< `rate N min`
-  std::string unit{};              ///< of `from`, `to` and every limit
-  double from = 0;                 ///< start of the interval asked for
-  double to = 0;                   ///< its end
-  double limit_now = 0;            ///< what the scenario says, any tolerance taken off
+  std::string title{};               ///< of the scenario
+  std::string currency{};            ///< a label, as the scenario states it
+  Basis basis = Basis::per_tonne;    ///< what one unit of the answer stands for
+  std::string rule{};                ///< `rate N min`
+  RuleId id{};                       ///< the same as a value
+  LimitUnit unit = LimitUnit::none;  ///< of `from`, `to` and every limit
+  double from = 0;                   ///< start of the interval asked for
+  double to = 0;                     ///< its end
+  double limit_now = 0;              ///< what the scenario says, any tolerance taken off
   /// The minimum as the scenario states it, where a label tolerance lowers it to `limit_now`; all
   /// limits of the map are then lowered ones.
   std::optional<double> declared_now{};
@@ -61,10 +63,14 @@ struct LimitMapOptions {
 /// then convex and piecewise linear, and tangents are intersected until they meet the cost. Else
 /// sampled at evenly spaced limits and at the present one. Without a blend at any of them the
 /// ending is `infeasible`.
-/// Throws: std::out_of_range for a rule the scenario does not have; std::invalid_argument for an
-/// either-or rule, for an interval that is empty, not finite or outside what such a limit may be,
-/// or too few samples.
+/// Throws: std::out_of_range for a rule the scenario does not have; std::invalid_argument for a
+/// name that two different rules share, for an either-or rule, for an interval that is empty, not
+/// finite or outside what such a limit may be, or too few samples.
 [[nodiscard]] LEASTWISE_API LimitMap limit_map(const Scenario& scenario, std::string_view rule,
+                                               double from, double to,
+                                               const LimitMapOptions& options = {});
+/// The same for the rule of that id, whatever its name.
+[[nodiscard]] LEASTWISE_API LimitMap limit_map(const Scenario& scenario, const RuleId& rule,
                                                double from, double to,
                                                const LimitMapOptions& options = {});
 

@@ -1,6 +1,7 @@
 #pragma once
 #include <leastwise/export.h>
 #include <leastwise/formulation.hpp>
+#include <leastwise/rule_id.hpp>
 #include <leastwise/scenario.hpp>
 
 #include <string>
@@ -13,6 +14,7 @@ namespace leastwise {
 /// percent for grades.
 struct LimitConfidence {
   std::string rule{};                  ///< `grade N min`
+  RuleId id{};                         ///< the same as a value
   double limit = 0;                    ///< as the scenario states it
   double asked = 0;                    ///< the confidence the scenario asks for, 0.5 to 0.9999
   double expected = 0;                 ///< what the blend holds on average

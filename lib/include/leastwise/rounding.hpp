@@ -2,6 +2,7 @@
 #include <leastwise/export.h>
 #include <leastwise/ending.hpp>
 #include <leastwise/report.hpp>
+#include <leastwise/rule_id.hpp>
 
 #include <optional>
 #include <string>
@@ -31,10 +32,11 @@ struct WeighedPortion {
 
 /// A rule that the weighed blend does not keep, and by how much.
 struct RuleDrift {
-  std::string rule{};  ///< its name in reports
-  double limit = 0;    ///< in `unit`
-  double value = 0;    ///< what the weighed blend has
-  std::string unit{};  ///< `kg/ha`, `%`
+  std::string rule{};                ///< its name in reports
+  RuleId id{};                       ///< the same as a value
+  double limit = 0;                  ///< in `unit`
+  double value = 0;                  ///< what the weighed blend has
+  LimitUnit unit = LimitUnit::none;  ///< of both
 };
 
 /// The cheapest blend that can be weighed in whole steps.

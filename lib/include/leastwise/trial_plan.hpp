@@ -4,6 +4,7 @@
 #include <leastwise/formulation.hpp>
 #include <leastwise/limits.hpp>
 #include <leastwise/note.hpp>
+#include <leastwise/rule_id.hpp>
 #include <leastwise/trial.hpp>
 
 #include <cstddef>
@@ -52,9 +53,10 @@ enum class Verdict {
 /// One rule of the treatment's scenario against a load.
 struct RuleCheck {
   std::string rule{};                ///< `rate N min`, `coating max`
+  RuleId id{};                       ///< the same as a value
   double limit = 0;                  ///< in `unit`
   double value = 0;                  ///< what the masses come to
-  std::string unit{};                ///< `kg/ha`, `%`
+  LimitUnit unit = LimitUnit::none;  ///< of both
   double missed_percent = 0;         ///< of the limit; 0 when it holds
   Verdict verdict = Verdict::holds;  ///< whether it is kept
 };

@@ -30,7 +30,7 @@ leastwise_result leastwise_answer_conflict(const leastwise_answer* answer, size_
                                            leastwise_conflicting_rule* rule) {
   return line_of(rules_of(answer), index, rule, [](const leastwise::ConflictingRule& line) {
     return leastwise_conflicting_rule{line.rule.c_str(),      or_nan(line.limit),
-                                      or_nan(line.shortfall), line.unit.c_str(),
+                                      or_nan(line.shortfall), to_string(line.unit).data(),
                                       line.detail.c_str(),    line.place.line};
   });
 }
@@ -47,7 +47,7 @@ size_t leastwise_answer_nearest_count(const leastwise_answer* answer) {
 leastwise_result leastwise_answer_nearest(const leastwise_answer* answer, size_t index,
                                           leastwise_change* change) {
   return line_of(nearest_of(answer), index, change, [](const leastwise::Change& line) {
-    return leastwise_change{line.rule.c_str(), line.from, line.to, line.unit.c_str(),
+    return leastwise_change{line.rule.c_str(), line.from, line.to, to_string(line.unit).data(),
                             line.place.line};
   });
 }

@@ -56,8 +56,8 @@ void add_limited_cautions(const Scenario& scenario, const std::vector<double>& k
 /// Why the search ended, with what it knew.
 [[nodiscard]] Stopped stopped_answer(const Task& task, const solver::SearchResult& solution);
 
-/// `USD/ha per kg/ha`: the unit of a shadow price.
-[[nodiscard]] std::string price_unit(const Scenario& scenario, std::string_view limit_unit);
+/// A binding rule of that id, named, with the unit of its price.
+[[nodiscard]] BindingRule binding_of(const Scenario& scenario, RuleId id);
 
 /// True once the deadline or a request to stop forbids further solving.
 [[nodiscard]] bool out_of_time(const Task& task);

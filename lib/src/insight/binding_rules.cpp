@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "insight/answer.hpp"
 #include "insight/interval.hpp"
@@ -18,12 +19,10 @@ bool negligible(double price, double limit, double cost) {
 BindingRule limit_rule(const Task& task, std::size_t r, double price,
                        const solver::SearchResult& solution) {
   const auto& rule = task.model.rules[r];
-  BindingRule binding;
-  binding.rule = model::name_of(rule, task.scenario);
+  BindingRule binding = binding_of(task.scenario, model::id_of(rule, task.scenario));
   binding.limit = rule.limit;
   binding.declared = model::declared_of(rule, task.scenario);
   binding.shadow_price = price + 0.0;
-  binding.unit = price_unit(task.scenario, model::unit_of(rule));
   binding.place = task.scenario.place_of(model::path_of(rule, task.scenario));
   if (!task.options.intervals || out_of_time(task)) return binding;
   const auto interval = price_interval(task.model, r, solution, task.search);
@@ -54,11 +53,9 @@ void add_minima(const Task& task, const solver::SearchResult& solution,
     const auto& minimum = task.model.minima[k];
     const double price = minimum_price(task, minimum, solution);
     if (negligible(price, minimum.percent, solution.cost)) continue;
-    BindingRule binding;
-    binding.rule = model::name_of(minimum, task.scenario);
+    BindingRule binding = binding_of(task.scenario, model::id_of(minimum, task.scenario));
     binding.limit = minimum.percent;
     binding.shadow_price = price;
-    binding.unit = price_unit(task.scenario, "%");
     binding.place = task.scenario.place_of(model::path_of(minimum, task.scenario));
     if (task.options.intervals && !out_of_time(task)) {
       const auto interval = minimum_interval(task.model, k, price, task.search);
@@ -86,22 +83,24 @@ void add_bins(const Task& task, const solver::SearchResult& solution,
   if (found.status != solver::SearchStatus::optimal) return;
   const double change = found.cost - solution.cost;
   if (negligible(change, 1, solution.cost)) return;
-  BindingRule binding;
-  binding.rule = "bins";
+  BindingRule binding = binding_of(task.scenario, {.kind = RuleKind::bins});
   binding.limit = *task.model.bins;
   binding.shadow_price = change;
-  binding.unit = price_unit(task.scenario, "bin");
   binding.place = task.scenario.place_of("blend.bins");
   list.push_back(std::move(binding));
 }
 
 }  // namespace
 
-std::string price_unit(const Scenario& scenario, std::string_view limit_unit) {
-  std::string unit = scenario.currency().empty() ? "money" : scenario.currency();
-  unit += scenario.basis() == Basis::per_hectare ? "/ha per " : "/t per ";
-  unit += limit_unit.empty() ? "unit of the ratio" : limit_unit;
-  return unit;
+BindingRule binding_of(const Scenario& scenario, RuleId id) {
+  BindingRule binding;
+  binding.rule = to_string(id);
+  binding.price_unit.money = scenario.currency().empty() ? "money" : scenario.currency();
+  binding.price_unit.money += scenario.basis() == Basis::per_hectare ? "/ha" : "/t";
+  binding.price_unit.per = limit_unit(id.kind);
+  binding.unit = to_string(binding.price_unit);
+  binding.id = std::move(id);
+  return binding;
 }
 
 bool out_of_time(const Task& task) {

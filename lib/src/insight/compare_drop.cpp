@@ -1,3 +1,5 @@
+#include <leastwise/rule_id.hpp>
+
 #include <algorithm>
 #include <utility>
 
@@ -7,25 +9,29 @@ namespace leastwise::insight {
 namespace {
 
 /// Takes the side that `rule` names out of `limits`. Returns: false when it names none.
-bool drop_side(Limits& limits, const std::string& quantity, std::string_view rule) {
-  if (limits.exact() && rule == quantity + " exactly") {
+bool drop_side(Limits& limits, RuleId quantity, std::string_view rule) {
+  const auto is = [&](RuleSide side) {
+    quantity.side = side;
+    return rule == to_string(quantity);
+  };
+  if (limits.exact() && is(RuleSide::exactly)) {
     limits = Limits{};
     return true;
   }
-  if (limits.has_min() && rule == quantity + " min") {
+  if (limits.has_min() && is(RuleSide::min)) {
     limits.min = Limits{}.min;
     return true;
   }
-  if (limits.has_max() && rule == quantity + " max") {
+  if (limits.has_max() && is(RuleSide::max)) {
     limits.max = Limits{}.max;
     return true;
   }
   return false;
 }
 
-bool drop_target(std::vector<TargetDraft>& targets, std::string_view kind, std::string_view rule) {
+bool drop_target(std::vector<TargetDraft>& targets, RuleKind kind, std::string_view rule) {
   for (auto target = targets.begin(); target != targets.end(); ++target) {
-    if (!drop_side(target->limits, std::string(kind) + " " + target->nutrient, rule)) continue;
+    if (!drop_side(target->limits, {kind, target->nutrient, {}, {}}, rule)) continue;
     if (target->limits == Limits{}) targets.erase(target);
     return true;
   }
@@ -34,7 +40,7 @@ bool drop_target(std::vector<TargetDraft>& targets, std::string_view kind, std::
 
 bool drop_ratio(std::vector<RatioDraft>& ratios, std::string_view rule) {
   for (auto ratio = ratios.begin(); ratio != ratios.end(); ++ratio) {
-    if (!drop_side(ratio->limits, "ratio " + ratio->of + ":" + ratio->to, rule)) continue;
+    if (!drop_side(ratio->limits, {RuleKind::ratio, ratio->of, ratio->to, {}}, rule)) continue;
     if (ratio->limits == Limits{}) ratios.erase(ratio);
     return true;
   }
@@ -42,16 +48,19 @@ bool drop_ratio(std::vector<RatioDraft>& ratios, std::string_view rule) {
 }
 
 bool drop_of_material(MaterialDraft& material, std::string_view rule) {
+  const auto is = [&](RuleKind kind) {
+    return rule == to_string(RuleId{kind, material.name, {}, RuleSide::none});
+  };
   if (material.share_percent &&
-      drop_side(*material.share_percent, "share " + material.name, rule)) {
+      drop_side(*material.share_percent, {RuleKind::share, material.name, {}, {}}, rule)) {
     if (*material.share_percent == Limits{}) material.share_percent.reset();
     return true;
   }
-  if (material.stock_kg && rule == "stock " + material.name) {
+  if (material.stock_kg && is(RuleKind::stock)) {
     material.stock_kg.reset();
     return true;
   }
-  if (material.min_if_used_percent && rule == "min if used " + material.name) {
+  if (material.min_if_used_percent && is(RuleKind::minimum_if_used)) {
     material.min_if_used_percent.reset();
     return true;
   }
@@ -61,18 +70,18 @@ bool drop_of_material(MaterialDraft& material, std::string_view rule) {
 }  // namespace
 
 bool drop_rule(ScenarioDraft& draft, std::string_view rule) {
-  if (drop_target(draft.rates_kg_per_ha, "rate", rule) ||
-      drop_target(draft.grade_percent, "grade", rule) || drop_ratio(draft.ratios, rule))
+  if (drop_target(draft.rates_kg_per_ha, RuleKind::rate, rule) ||
+      drop_target(draft.grade_percent, RuleKind::grade, rule) || drop_ratio(draft.ratios, rule))
     return true;
-  if (draft.total_kg_per_ha && drop_side(*draft.total_kg_per_ha, "total", rule)) {
+  if (draft.total_kg_per_ha && drop_side(*draft.total_kg_per_ha, {.kind = RuleKind::total}, rule)) {
     if (*draft.total_kg_per_ha == Limits{}) draft.total_kg_per_ha.reset();
     return true;
   }
-  if (rule == "coating max") {
+  if (rule == to_string(RuleId{.kind = RuleKind::coating, .side = RuleSide::max})) {
     draft.coating_percent = Limits{Limits{}.min, 100};
     return true;
   }
-  if (rule == "bins" && draft.bins) {
+  if (draft.bins && rule == to_string(RuleId{.kind = RuleKind::bins})) {
     draft.bins.reset();
     return true;
   }

@@ -172,8 +172,8 @@ std::vector<Surplus> make_elastic(Model& elastic) {
     if (!elastic.rules[r].active) continue;
     const int partner = elastic.rules[r].partner;
     if (partner >= 0 && partner < static_cast<int>(r)) continue;  // has its surplus already
-    if (partner >= 0 || elastic.rules[r].side != model::Side::max) add(r, 1);
-    if (partner >= 0 || elastic.rules[r].side != model::Side::min) add(r, -1);
+    if (partner >= 0 || elastic.rules[r].side != RuleSide::max) add(r, 1);
+    if (partner >= 0 || elastic.rules[r].side != RuleSide::min) add(r, -1);
   }
   elastic.rows = static_cast<int>(rows.size());
   elastic.entries.clear();
@@ -256,7 +256,7 @@ double least_move(double limit, double direction, PossibleAt possible_at) {
 double shortfall(const Model& model, const std::vector<Demand>& conflict, const Demand& demand,
                  const solver::SearchOptions& options) {
   const auto& asked = model.rules[demand.index];
-  if (asked.side == model::Side::exactly || asked.partner >= 0)
+  if (asked.side == RuleSide::exactly || asked.partner >= 0)
     return shortfall_of_equality(keep_only(model, conflict), demand.index, options);
   const Model reduced = keep_only(model, conflict);
   const auto possible_at = [&](double changed) {
@@ -265,7 +265,7 @@ double shortfall(const Model& model, const std::vector<Demand>& conflict, const 
     return possible(moved, options) == Possible::yes;
   };
   const auto& rule = reduced.rules[demand.index];
-  return least_move(rule.limit, rule.side == model::Side::min ? -1 : 1, possible_at);
+  return least_move(rule.limit, rule.side == RuleSide::min ? -1 : 1, possible_at);
 }
 
 std::vector<Relaxation> nearest_limits(const Scenario& scenario, const Model& model,

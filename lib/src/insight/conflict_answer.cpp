@@ -1,19 +1,27 @@
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "insight/answer.hpp"
 #include "insight/conflict.hpp"
+#include "model/units.hpp"
 
 namespace leastwise::insight {
 namespace {
 
+ConflictingRule conflicting(RuleId id) {
+  ConflictingRule out;
+  out.rule = to_string(id);
+  out.unit = limit_unit(id.kind);
+  out.id = std::move(id);
+  return out;
+}
+
 ConflictingRule conflicting_limit(const Task& task, const std::vector<Demand>& conflict,
                                   const Demand& demand, bool irreducible) {
   const auto& rule = task.model.rules[demand.index];
-  ConflictingRule out;
-  out.rule = model::name_of(rule, task.scenario);
+  ConflictingRule out = conflicting(model::id_of(rule, task.scenario));
   out.limit = rule.limit;
-  out.unit = model::unit_of(rule);
   out.place = task.scenario.place_of(model::path_of(rule, task.scenario));
   if (irreducible && !out_of_time(task)) {
     const double amount = shortfall(task.model, conflict, demand, task.search);
@@ -23,41 +31,48 @@ ConflictingRule conflicting_limit(const Task& task, const std::vector<Demand>& c
 }
 
 ConflictingRule either_or_rule(const Task& task, const Demand& demand) {
-  ConflictingRule out;
   switch (demand.kind) {
     case Demand::Kind::minimum_if_used: {
       const auto& minimum = task.model.minima[demand.index];
-      out.rule = model::name_of(minimum, task.scenario);
+      ConflictingRule out = conflicting(model::id_of(minimum, task.scenario));
       out.limit = minimum.percent;
-      out.unit = "%";
       out.place = task.scenario.place_of(model::path_of(minimum, task.scenario));
-      break;
+      return out;
     }
     case Demand::Kind::apart: {
       const auto& apart = task.model.apart[demand.index];
       const auto& exclusion = task.scenario.exclusions()[apart.exclusion];
-      out.rule = model::name_of(apart, task.scenario);
+      ConflictingRule out = conflicting(model::id_of(apart, task.scenario));
       out.detail = exclusion.reason;
       if (!exclusion.path.empty()) out.place = task.scenario.place_of(exclusion.path);
-      break;
+      return out;
     }
-    case Demand::Kind::bins:
-      out.rule = "bins";
+    case Demand::Kind::bins: {
+      ConflictingRule out = conflicting({.kind = RuleKind::bins});
       out.limit = *task.model.bins;
-      out.unit = "bins";
       out.place = task.scenario.place_of("blend.bins");
-      break;
+      return out;
+    }
     case Demand::Kind::rule:
       break;
   }
+  return {};
+}
+
+/// No material may enter: not even the rule that a tonne is a tonne can be met.
+ConflictingRule nothing_may_enter() {
+  ConflictingRule out = conflicting({.kind = RuleKind::total, .side = RuleSide::exactly});
+  out.limit = kg_per_tonne;
+  out.unit = LimitUnit::kg;
+  out.detail = "no material in play may enter a granular blend";
   return out;
 }
 
-/// `exactly` on a nutrient with reduced reach is two rules of one name; one line is enough.
-void merge_same_names(std::vector<ConflictingRule>& rules) {
+/// `exactly` on a nutrient with reduced reach is two rows of one rule; one line is enough.
+void merge_same_rules(std::vector<ConflictingRule>& rules) {
   for (std::size_t a = 0; a < rules.size(); ++a)
     for (std::size_t b = a + 1; b < rules.size();) {
-      if (rules[a].rule != rules[b].rule) {
+      if (rules[a].id != rules[b].id) {
         ++b;
         continue;
       }
@@ -85,8 +100,8 @@ void add_nearest(const Task& task, Conflict& conflict) {
       conflict.nearest_cost_per_t = total > 0 ? found.cost / total * 1000 : 0;
       for (std::size_t k = 0; k < moved.size(); ++k) {
         const auto& rule = task.model.rules[moved[k].rule];
-        conflict.nearest.push_back({model::name_of(rule, task.scenario), rule.limit, limits[k],
-                                    model::unit_of(rule),
+        const RuleId id = model::id_of(rule, task.scenario);
+        conflict.nearest.push_back({to_string(id), id, rule.limit, limits[k], limit_unit(id.kind),
                                     task.scenario.place_of(model::path_of(rule, task.scenario))});
       }
       return;
@@ -115,10 +130,8 @@ Conflict conflict_answer(const Task& task) {
                                  ? conflicting_limit(task, found.demands, demand,
                                                      found.irreducible && task.options.intervals)
                                  : either_or_rule(task, demand));
-  merge_same_names(conflict.rules);
-  if (found.demands.empty())
-    conflict.rules.push_back(
-        {"total exactly", 1000, {}, "kg", "no material in play may enter a granular blend", {}});
+  merge_same_rules(conflict.rules);
+  if (found.demands.empty()) conflict.rules.push_back(nothing_may_enter());
   if (task.options.intervals && !out_of_time(task)) add_nearest(task, conflict);
   return conflict;
 }

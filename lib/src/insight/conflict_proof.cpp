@@ -102,8 +102,7 @@ void DemandCollector::add_rules(const Leaning& leaning) {
       on_minimum = leaning.lower[static_cast<std::size_t>(rule.column)] != 0;
       on_maximum = leaning.upper[static_cast<std::size_t>(rule.column)] != 0;
     }
-    if ((on_minimum && rule.side != model::Side::max) ||
-        (on_maximum && rule.side != model::Side::min))
+    if ((on_minimum && rule.side != RuleSide::max) || (on_maximum && rule.side != RuleSide::min))
       rules_[r] = 1;
   }
 }

@@ -308,7 +308,7 @@ PriceInterval minimum_interval(const model::Model& model, std::size_t k, double 
   const auto minimum = model.minima[k];
   Model held = model;  // the material is in, so its minimum is a plain share
   held.minima[k].active = false;
-  model::Rule share{model::RuleKind::share, model::Side::min, minimum.material, minimum.percent};
+  model::Rule share{RuleKind::share, RuleSide::min, minimum.material, minimum.percent};
   share.row = minimum.row;
   if (minimum.row >= 0) {
     share.drift = {{model.total_column, -0.01}};
@@ -320,7 +320,7 @@ PriceInterval minimum_interval(const model::Model& model, std::size_t k, double 
   model::refresh_bounds(held);
   Model left_out = model;
   left_out.rules.push_back(
-      {model::RuleKind::share, model::Side::max, minimum.material, 0, -1, minimum.column, 10});
+      {RuleKind::share, RuleSide::max, minimum.material, 0, -1, minimum.column, 10});
   model::refresh_bounds(left_out);
   const auto without = solver::search(left_out, options);
   return joined(held, held.rules.size() - 1, price,

@@ -13,18 +13,18 @@ namespace {
 /// Adds the limits of one target.
 class TargetConfidence {
  public:
-  TargetConfidence(const Target& target, std::string_view kind, const std::vector<double>& kg,
-                   double total)
+  TargetConfidence(const Target& target, RuleKind kind, const std::vector<double>& kg, double total)
       : target_(target), kind_(kind), kg_(kg), total_(total) {
     z_ = std::max(normal_quantile(*target.confidence), 0.0);
   }
 
   void add(bool is_maximum, std::vector<LimitConfidence>& list) const {
-    const bool grade = kind_ == "grade";
+    const bool grade = kind_ == RuleKind::grade;
     const double limit = is_maximum ? target_.limits.max : target_.limits.min;
     const double whole = grade ? total_ / 100 : 1;
     LimitConfidence sure;
-    sure.rule = std::string(kind_) + " " + target_.nutrient + (is_maximum ? " max" : " min");
+    sure.id = {kind_, target_.nutrient, {}, is_maximum ? RuleSide::max : RuleSide::min};
+    sure.rule = to_string(sure.id);
     sure.limit = limit;
     sure.asked = *target_.confidence;
     double squares = 0;
@@ -51,7 +51,7 @@ class TargetConfidence {
   }
 
   const Target& target_;
-  std::string_view kind_;
+  RuleKind kind_;
   const std::vector<double>& kg_;
   double total_;
   double z_ = 0;
@@ -67,7 +67,7 @@ std::string percent_text(double probability) {
 std::vector<LimitConfidence> limit_confidences(const Scenario& scenario,
                                                const std::vector<double>& kg, double total) {
   std::vector<LimitConfidence> list;
-  const auto add_all = [&](std::span<const Target> targets, std::string_view kind) {
+  const auto add_all = [&](std::span<const Target> targets, RuleKind kind) {
     for (const auto& target : targets) {
       if (!target.confidence || target.margin_percent.empty()) continue;
       const TargetConfidence confidence(target, kind, kg, total);
@@ -75,15 +75,15 @@ std::vector<LimitConfidence> limit_confidences(const Scenario& scenario,
       if (target.limits.has_max()) confidence.add(true, list);
     }
   };
-  add_all(scenario.rates(), "rate");
-  add_all(scenario.grades(), "grade");
+  add_all(scenario.rates(), RuleKind::rate);
+  add_all(scenario.grades(), RuleKind::grade);
   return list;
 }
 
 void add_confidence_notes(const Scenario& scenario, const std::vector<double>& kg, double total,
                           std::vector<Note>& notes) {
   for (const auto& sure : limit_confidences(scenario, kg, total)) {
-    const std::string unit = sure.rule.starts_with("rate ") ? " kg/ha" : " %";
+    const std::string unit = " " + std::string(to_string(limit_unit(sure.id.kind)));
     notes.push_back({NoteLevel::info,
                      NoteCode::confidence_of_limit,
                      {sure.rule},

@@ -26,8 +26,8 @@ model::Model with_limit_column(const model::Model& model, const std::vector<std:
     }
     out.entries.push_back({column, -rule.rhs_rate});
     out.row_start.push_back(static_cast<int>(out.entries.size()));
-    out.row_lower.push_back(rule.side == model::Side::max ? -model::infinity : 0);
-    out.row_upper.push_back(rule.side == model::Side::min ? model::infinity : 0);
+    out.row_lower.push_back(rule.side == RuleSide::max ? -model::infinity : 0);
+    out.row_upper.push_back(rule.side == RuleSide::min ? model::infinity : 0);
     ++out.rows;
   }
   return out;

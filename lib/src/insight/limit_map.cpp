@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 #include <stdexcept>
+#include <utility>
 
 #include "insight/answer.hpp"
 #include "insight/landscape.hpp"
@@ -199,9 +201,7 @@ std::vector<LimitPoint> LimitCurve::points() const {
 }
 
 void require_limits(double from, double to, const model::Rule& rule) {
-  const bool percent = rule.kind == model::RuleKind::grade ||
-                       rule.kind == model::RuleKind::coating || rule.kind == model::RuleKind::share;
-  const double most = percent ? 100 : largest_number;
+  const double most = limit_unit(rule.kind) == LimitUnit::percent ? 100 : largest_number;
   if (!std::isfinite(from) || !std::isfinite(to) || from < 0 || to > most)
     throw std::invalid_argument("limits of this rule lie between 0 and " + number_text(most) +
                                 ", found " + number_text(from) + " to " + number_text(to));
@@ -210,19 +210,7 @@ void require_limits(double from, double to, const model::Rule& rule) {
                                 " to " + number_text(to));
 }
 
-std::vector<std::size_t> rules_named(const Scenario& scenario, const model::Model& model,
-                                     std::string_view name) {
-  std::vector<std::size_t> rules;
-  for (std::size_t r = 0; r < model.rules.size(); ++r)
-    if (model::name_of(model.rules[r], scenario) == name) rules.push_back(r);
-  return rules;
-}
-
-/// The rules to vary: those of that name, which must have a limit.
-std::vector<std::size_t> rules_to_vary(const Scenario& scenario, const model::Model& model,
-                                       std::string_view name) {
-  auto rules = rules_named(scenario, model, name);
-  if (!rules.empty()) return rules;
+[[noreturn]] void refuse(const Scenario& scenario, std::string_view name) {
   const auto either_or = either_or_rules(scenario);
   if (std::find(either_or.begin(), either_or.end(), name) != either_or.end())
     throw std::invalid_argument(in_quotes(name) +
@@ -230,16 +218,39 @@ std::vector<std::size_t> rules_to_vary(const Scenario& scenario, const model::Mo
   throw std::out_of_range("the scenario has no rule " + in_quotes(name));
 }
 
+/// The rules to vary: those of that id, which must have a limit.
+std::vector<std::size_t> rules_to_vary(const Scenario& scenario, const model::Model& model,
+                                       const RuleId& id) {
+  std::vector<std::size_t> rules;
+  for (std::size_t r = 0; r < model.rules.size(); ++r)
+    if (model::id_of(model.rules[r], scenario) == id) rules.push_back(r);
+  if (rules.empty()) refuse(scenario, to_string(id));
+  return rules;
+}
+
+/// The one rule of that name. A material or a nutrient may have any name, so two rules may read
+/// alike.
+RuleId rule_named(const Scenario& scenario, std::string_view name) {
+  std::set<RuleId> found;
+  for (const auto& rule : model::build(scenario).rules)
+    if (auto id = model::id_of(rule, scenario); to_string(id) == name) found.insert(std::move(id));
+  if (found.empty()) refuse(scenario, name);
+  if (found.size() > 1)
+    throw std::invalid_argument("the scenario has two rules called " + in_quotes(name));
+  return *found.begin();
+}
+
 /// What is asked, before anything is found.
-LimitMap asked_of(const Scenario& scenario, const model::Rule& first, std::string_view rule,
-                  double from, double to) {
+LimitMap asked_of(const Scenario& scenario, const model::Rule& first, const RuleId& id, double from,
+                  double to) {
   LimitMap map;
   map.title = scenario.title();
   map.currency = scenario.currency();
   map.basis = scenario.basis();
   map.notes.assign(scenario.notes().begin(), scenario.notes().end());
-  map.rule = std::string(rule);
-  map.unit = model::unit_of(first);
+  map.rule = to_string(id);
+  map.id = id;
+  map.unit = limit_unit(id.kind);
   map.from = from;
   map.to = to;
   map.limit_now = first.limit;
@@ -258,8 +269,8 @@ std::vector<double> sample_limits(double from, double to, double now, int sample
 
 /// The end of [from, to] at which the rule asks less; of an equality the one nearer to what it is.
 double easier_end(const model::Rule& rule, double from, double to) {
-  if (rule.side == model::Side::min) return from;
-  if (rule.side == model::Side::max) return to;
+  if (rule.side == RuleSide::min) return from;
+  if (rule.side == RuleSide::max) return to;
   return std::fabs(rule.limit - from) <= std::fabs(rule.limit - to) ? from : to;
 }
 
@@ -269,7 +280,7 @@ std::vector<std::string> rules_with_limits(const Scenario& scenario) {
   const auto model = model::build(scenario);
   std::vector<std::string> names;
   for (const auto& rule : model.rules) {
-    auto name = model::name_of(rule, scenario);
+    auto name = to_string(model::id_of(rule, scenario));
     if (std::find(names.begin(), names.end(), name) == names.end())
       names.push_back(std::move(name));
   }
@@ -279,13 +290,19 @@ std::vector<std::string> rules_with_limits(const Scenario& scenario) {
 std::vector<std::string> either_or_rules(const Scenario& scenario) {
   const auto model = model::build(scenario);
   std::vector<std::string> names;
-  for (const auto& minimum : model.minima) names.push_back(model::name_of(minimum, scenario));
-  for (const auto& apart : model.apart) names.push_back(model::name_of(apart, scenario));
+  for (const auto& minimum : model.minima)
+    names.push_back(to_string(model::id_of(minimum, scenario)));
+  for (const auto& apart : model.apart) names.push_back(to_string(model::id_of(apart, scenario)));
   if (model.bins) names.emplace_back("bins");
   return names;
 }
 
 LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from, double to,
+                   const LimitMapOptions& options) {
+  return limit_map(scenario, rule_named(scenario, rule), from, to, options);
+}
+
+LimitMap limit_map(const Scenario& scenario, const RuleId& rule, double from, double to,
                    const LimitMapOptions& options) {
   const auto model = model::build(scenario);
   const auto rules = rules_to_vary(scenario, model, rule);
@@ -301,7 +318,7 @@ LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from,
   map.exact = map.why_sampled.empty();
   LimitCurve curve(scenario, model, rules, search);
   auto status = SearchStatus::optimal;
-  const bool two_sided = rules.size() > 1 || first.side == model::Side::exactly;
+  const bool two_sided = rules.size() > 1 || first.side == RuleSide::exactly;
   if (!drifts && (map.exact || !two_sided)) {
     const auto range = insight::possible_limits(model, rules, {from, to}, search);
     status = range.status;

@@ -92,8 +92,9 @@ void Rounding::name_drifts(const std::vector<double>& x) {
   const auto& rules = grid_.model.rules;
   for (std::size_t r = 0; r < rules.size(); ++r) {
     if (!rules[r].active || !insight::breaks_rule(grid_.model, r, x)) continue;
-    blend_.drifts.push_back({model::name_of(rules[r], scenario_), rules[r].limit,
-                             insight::value_of_rule(grid_.model, r, x), model::unit_of(rules[r])});
+    const RuleId id = model::id_of(rules[r], scenario_);
+    blend_.drifts.push_back({to_string(id), id, rules[r].limit,
+                             insight::value_of_rule(grid_.model, r, x), limit_unit(id.kind)});
   }
   blend_.obeys = blend_.drifts.empty();
 }

@@ -126,7 +126,7 @@ GridModel grid_model(const Scenario& scenario, const Model& model, double unit) 
   };
   if (m.total_row >= 0) weigh_binder(m.total_row);
   for (const auto& rule : m.rules)
-    if (rule.kind == model::RuleKind::coating && rule.row >= 0) weigh_binder(rule.row);
+    if (rule.kind == RuleKind::coating && rule.row >= 0) weigh_binder(rule.row);
   add_binder_rows(grid, powders, share, rows);
   set_rows(m, rows);
   return grid;
@@ -147,8 +147,8 @@ bool breaks_rule(const Model& model, std::size_t r, const std::vector<double>& x
   const double room = solver::certificate_tolerance * std::max(activity.size, std::fabs(bound));
   const bool below = activity.value < bound - room;
   const bool above = activity.value > bound + room;
-  if (rule.side == model::Side::exactly) return below || above;
-  return rule.side == model::Side::min ? below : above;
+  if (rule.side == RuleSide::exactly) return below || above;
+  return rule.side == RuleSide::min ? below : above;
 }
 
 GridModel elastic_grid(const GridModel& grid, const std::vector<double>& x, double drift_price) {
@@ -175,8 +175,8 @@ GridModel elastic_grid(const GridModel& grid, const std::vector<double>& x, doub
     const auto surplus = [&](double sign) {
       row.push_back({add_column(m, drift_price), sign * size});
     };
-    const bool needs_min = rule.side != model::Side::max;
-    const bool needs_max = rule.side != model::Side::min;
+    const bool needs_min = rule.side != RuleSide::max;
+    const bool needs_max = rule.side != RuleSide::min;
     if (needs_min) surplus(1);
     if (needs_max) surplus(-1);
     rows.push_back(std::move(row));

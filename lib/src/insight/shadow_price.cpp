@@ -45,10 +45,10 @@ bool is_binding(const model::Model& model, std::size_t r, const solver::SearchRe
   const double lower = on_row ? solution.leaf.row_lower[k] : solution.leaf.lower[k];
   const double upper = on_row ? solution.leaf.row_upper[k] : solution.leaf.upper[k];
   const double bound = rule.rhs_rate == 0 ? 0.0 : rule.limit * rule.rhs_rate;
-  if (rule.side == model::Side::exactly) return lower == upper;
+  if (rule.side == RuleSide::exactly) return lower == upper;
   if (lower == upper)  // a min and a max that meet: the dual's sign says which one holds
-    return bound == lower && (!on_row || (rule.side == model::Side::min) == (solution.y[k] >= 0));
-  if (rule.side == model::Side::min) return standing == Standing::at_lower && bound == lower;
+    return bound == lower && (!on_row || (rule.side == RuleSide::min) == (solution.y[k] >= 0));
+  if (rule.side == RuleSide::min) return standing == Standing::at_lower && bound == lower;
   return standing == Standing::at_upper && bound == upper;
 }
 

@@ -11,11 +11,11 @@ namespace {
 
 /// What a limit counts of a material: its content, less (a minimum) or more (a maximum) the safety
 /// margin of a stated confidence. No content is below 0.
-double safe_content(const Target& target, std::size_t i, Side side) {
+double safe_content(const Target& target, std::size_t i, RuleSide side) {
   const double content = target.content_percent[i];
-  if (target.margin_percent.empty() || side == Side::exactly) return content;
-  return side == Side::min ? std::max(content - target.margin_percent[i], 0.0)
-                           : content + target.margin_percent[i];
+  if (target.margin_percent.empty() || side == RuleSide::exactly) return content;
+  return side == RuleSide::min ? std::max(content - target.margin_percent[i], 0.0)
+                               : content + target.margin_percent[i];
 }
 
 /// Appends rows and rules to a model; the columns are there already.
@@ -42,12 +42,12 @@ class RowWriter {
   }
 
   /// A rule on the row opened last.
-  Rule& rule(RuleKind kind, Side side, std::size_t index, double limit, double rhs_rate) {
+  Rule& rule(RuleKind kind, RuleSide side, std::size_t index, double limit, double rhs_rate) {
     return add({kind, side, index, limit, model_.rows - 1, -1, rhs_rate, {}, true});
   }
 
   /// A rule on a column's bounds.
-  void bound(RuleKind kind, Side side, std::size_t index, double limit, int column,
+  void bound(RuleKind kind, RuleSide side, std::size_t index, double limit, int column,
              double rhs_rate) {
     add({kind, side, index, limit, -1, column, rhs_rate, {}, true});
   }
@@ -74,20 +74,20 @@ class RowWriter {
     for (int j = 0; j < model_.columns; ++j)
       if (model_.material_of[static_cast<std::size_t>(j)] >= 0) visit(j, material(j));
   }
-  void rate_row(const Target& target, bool reach, Side side = Side::exactly) {
+  void rate_row(const Target& target, bool reach, RuleSide side = RuleSide::exactly) {
     open();
     for_each_material([&](int j, std::size_t i) {
       coefficient(j, safe_content(target, i, side) / 100 * (reach ? target.reach[i] : 1));
     });
   }
   /// A homogeneous row: content minus limit times the total; drifts with the limit.
-  void grade_row(const Target& target, Side side, std::size_t index, double limit) {
+  void grade_row(const Target& target, RuleSide side, std::size_t index, double limit) {
     open();
     for_each_material(
         [&](int j, std::size_t i) { coefficient(j, safe_content(target, i, side) / 100); });
     times_total(rule(RuleKind::grade, side, index, limit, 0));
   }
-  void ratio_row(const Ratio& ratio, Side side, std::size_t index, double limit) {
+  void ratio_row(const Ratio& ratio, RuleSide side, std::size_t index, double limit) {
     open();
     std::vector<Entry> drift;
     for_each_material([&](int j, std::size_t i) {
@@ -113,11 +113,11 @@ class RowWriter {
 template <class Visit>
 void for_each_side(const Limits& limits, Visit visit) {
   if (limits.exact()) {
-    visit(Side::exactly, limits.min);
+    visit(RuleSide::exactly, limits.min);
     return;
   }
-  if (limits.has_min()) visit(Side::min, limits.min);
-  if (limits.has_max()) visit(Side::max, limits.max);
+  if (limits.has_min()) visit(RuleSide::min, limits.min);
+  if (limits.has_max()) visit(RuleSide::max, limits.max);
 }
 
 void RowWriter::rates() {
@@ -129,19 +129,19 @@ void RowWriter::rates() {
     if (!reduced && target.margin_percent.empty()) {
       rate_row(target, false);
       for_each_side(target.limits,
-                    [&](Side side, double limit) { rule(RuleKind::rate, side, k, limit, 1); });
+                    [&](RuleSide side, double limit) { rule(RuleKind::rate, side, k, limit, 1); });
     } else if (target.limits.exact()) {
       // Both sides of `exactly`, each with its own way of counting; one name.
       rate_row(target, true);
-      rule(RuleKind::rate, Side::min, k, target.limits.min, 1);
+      rule(RuleKind::rate, RuleSide::min, k, target.limits.min, 1);
       rate_row(target, false);
-      rule(RuleKind::rate, Side::max, k, target.limits.max, 1);
+      rule(RuleKind::rate, RuleSide::max, k, target.limits.max, 1);
       const auto last = static_cast<int>(model_.rules.size()) - 1;
       model_.rules[static_cast<std::size_t>(last)].partner = last - 1;
       model_.rules[static_cast<std::size_t>(last - 1)].partner = last;
     } else {
-      for_each_side(target.limits, [&](Side side, double limit) {
-        rate_row(target, side == Side::min, side);
+      for_each_side(target.limits, [&](RuleSide side, double limit) {
+        rate_row(target, side == RuleSide::min, side);
         rule(RuleKind::rate, side, k, limit, 1);
       });
     }
@@ -154,13 +154,13 @@ void RowWriter::grades() {
     if (model_.basis == Basis::per_tonne) {
       const bool apart = !targets[k].margin_percent.empty();
       if (!apart) rate_row(targets[k], false);
-      for_each_side(targets[k].limits, [&](Side side, double limit) {
+      for_each_side(targets[k].limits, [&](RuleSide side, double limit) {
         if (apart) rate_row(targets[k], false, side);
         rule(RuleKind::grade, side, k, limit, kg_per_tonne / 100);
       });
     } else {
       for_each_side(targets[k].limits,
-                    [&](Side side, double limit) { grade_row(targets[k], side, k, limit); });
+                    [&](RuleSide side, double limit) { grade_row(targets[k], side, k, limit); });
     }
   }
 }
@@ -169,12 +169,12 @@ void RowWriter::ratios() {
   const auto ratios = scenario_.ratios();
   for (std::size_t k = 0; k < ratios.size(); ++k)
     for_each_side(ratios[k].limits,
-                  [&](Side side, double limit) { ratio_row(ratios[k], side, k, limit); });
+                  [&](RuleSide side, double limit) { ratio_row(ratios[k], side, k, limit); });
 }
 
 void RowWriter::total() {
   if (model_.basis == Basis::per_tonne) return;
-  for_each_side(scenario_.total_kg_per_ha(), [&](Side side, double limit) {
+  for_each_side(scenario_.total_kg_per_ha(), [&](RuleSide side, double limit) {
     bound(RuleKind::total, side, 0, limit, model_.total_column, 1);
   });
 }
@@ -196,22 +196,24 @@ void RowWriter::coating() {
       coefficient(j, scenario_.mass_factor(i));
     }
   });
-  rule(RuleKind::coating, Side::max, 0, limit, 0).drift = std::move(drift);
+  rule(RuleKind::coating, RuleSide::max, 0, limit, 0).drift = std::move(drift);
 }
 
 void RowWriter::shares() {
   for (int j = 0; j < model_.columns; ++j) {
     if (model_.material_of[static_cast<std::size_t>(j)] < 0) continue;
     const std::size_t i = material(j);
-    for_each_side(scenario_.materials()[i].share_percent, [&](Side side, double limit) {
-      if (side == Side::min && limit == 0) return;
-      if (side == Side::max && limit >= 100) return;
+    for_each_side(scenario_.materials()[i].share_percent, [&](RuleSide side, double limit) {
+      if (side == RuleSide::min && limit == 0) return;
+      if (side == RuleSide::max && limit >= 100) return;
+      const bool left_out = side == RuleSide::max && scenario_.materials()[i].left_out;
+      const RuleKind kind = left_out ? RuleKind::left_out : RuleKind::share;
       if (model_.basis == Basis::per_tonne) {
-        bound(RuleKind::share, side, i, limit, j, kg_per_tonne / 100);
+        bound(kind, side, i, limit, j, kg_per_tonne / 100);
       } else {
         open();
         coefficient(j, 1);
-        times_total(rule(RuleKind::share, side, i, limit, 0));
+        times_total(rule(kind, side, i, limit, 0));
       }
     });
   }
@@ -227,13 +229,13 @@ void RowWriter::stocks() {
     const auto& stock = scenario_.materials()[i].stock_kg;
     if (!stock) continue;
     if (hectares) {
-      bound(RuleKind::stock, Side::max, i, *stock, j, 1 / *hectares);
+      bound(RuleKind::stock, RuleSide::max, i, *stock, j, 1 / *hectares);
     } else if (model_.basis == Basis::per_tonne) {
-      bound(RuleKind::stock, Side::max, i, *stock, j, 1 / *tonnes);
+      bound(RuleKind::stock, RuleSide::max, i, *stock, j, 1 / *tonnes);
     } else {
       open();
       coefficient(j, 1);
-      auto& stock_rule = rule(RuleKind::stock, Side::max, i, *stock, 0);
+      auto& stock_rule = rule(RuleKind::stock, RuleSide::max, i, *stock, 0);
       drifting_coefficient(model_.total_column, -*stock / (kg_per_tonne * *tonnes));
       stock_rule.drift = {{model_.total_column, -1 / (kg_per_tonne * *tonnes)}};
     }

@@ -26,8 +26,8 @@ void refresh_bounds(Model& model) {
     auto& lower = on_row ? model.row_lower[k] : model.column_lower[k];
     auto& upper = on_row ? model.row_upper[k] : model.column_upper[k];
     const double bound = rule.rhs_rate == 0 ? 0.0 : rule.limit * rule.rhs_rate;
-    if (rule.side != Side::max) lower = std::max(lower, bound);
-    if (rule.side != Side::min) upper = std::min(upper, bound);
+    if (rule.side != RuleSide::max) lower = std::max(lower, bound);
+    if (rule.side != RuleSide::min) upper = std::min(upper, bound);
     // Two ways to say the same amount may differ in their last bit.
     if (lower > upper && lower <= upper + last_bits * std::fabs(upper)) lower = upper;
   }

@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/rule_id.hpp>
 #include <leastwise/scenario.hpp>
 
 #include <cmath>
@@ -12,12 +13,6 @@ namespace leastwise::model {
 
 inline constexpr double infinity = std::numeric_limits<double>::infinity();
 
-/// What a user's limit is about; decides its name, unit and row.
-enum class RuleKind { rate, grade, ratio, total, coating, share, stock };
-
-/// Which side of a quantity a rule limits.
-enum class Side { min, max, exactly };
-
 struct Entry {
   int column = 0;
   double value = 0;
@@ -29,10 +24,10 @@ struct Entry {
 /// rule on a column moves that column's bound by `rhs_rate`. That is all an interval or a shadow
 /// price in the user's units needs to know.
 struct Rule {
-  RuleKind kind = RuleKind::rate;
-  Side side = Side::min;
-  std::size_t index = 0;  ///< of the rate, grade, ratio or material it speaks of
-  double limit = 0;       ///< in the user's units
+  RuleKind kind = RuleKind::rate;  ///< one that has a limit to move
+  RuleSide side = RuleSide::min;   ///< of the row or bound; never `none`
+  std::size_t index = 0;           ///< of the rate, grade, ratio or material it speaks of
+  double limit = 0;                ///< in the user's units
   int row = -1;
   int column = -1;  ///< when it is a bound on a column (then `row` is -1)
   double rhs_rate = 0;
@@ -115,12 +110,10 @@ void set_minimum(Model& model, std::size_t k, double percent);
 [[nodiscard]] double total_mass(const Scenario& scenario, const Model& model,
                                 const std::vector<double>& x);
 
-/// `rate N min`, `share urea max`, `bins`: what the user can trace to the file.
-[[nodiscard]] std::string name_of(const Rule& rule, const Scenario& scenario);
-[[nodiscard]] std::string name_of(const MinimumIfUsed& minimum, const Scenario& scenario);
-[[nodiscard]] std::string name_of(const Apart& apart, const Scenario& scenario);
-/// Unit of the rule's limit: `kg/ha`, `%`, `kg`, or empty for a ratio.
-[[nodiscard]] std::string unit_of(const Rule& rule);
+/// Which rule of the scenario it is. Both halves of an `exactly` are one.
+[[nodiscard]] RuleId id_of(const Rule& rule, const Scenario& scenario);
+[[nodiscard]] RuleId id_of(const MinimumIfUsed& minimum, const Scenario& scenario);
+[[nodiscard]] RuleId id_of(const Apart& apart, const Scenario& scenario);
 /// The minimum of the rule as the scenario declares it, where a label tolerance lowers its limit.
 [[nodiscard]] std::optional<double> declared_of(const Rule& rule, const Scenario& scenario);
 /// Dotted path of the limit in the scenario: `rates_kg_per_ha.N.min`.

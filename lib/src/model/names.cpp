@@ -17,28 +17,24 @@ const Limits* limits_of(const Rule& rule, const Scenario& scenario) {
     case RuleKind::share:
       return &scenario.materials()[rule.index].share_percent;
     case RuleKind::coating:
+    case RuleKind::left_out:
     case RuleKind::stock:
+    case RuleKind::minimum_if_used:
+    case RuleKind::exclusion:
+    case RuleKind::bins:
       break;
   }
   return nullptr;
 }
 
-std::string side_of(const Rule& rule, const Scenario& scenario) {
+RuleSide side_of(const Rule& rule, const Scenario& scenario) {
   const Limits* limits = limits_of(rule, scenario);
-  if (rule.side == Side::exactly || (limits != nullptr && limits->exact())) return "exactly";
-  return rule.side == Side::min ? "min" : "max";
+  return limits != nullptr && limits->exact() ? RuleSide::exactly : rule.side;
 }
 
 /// The key under which the limit stands, or its mapping when the key is another one.
 std::string side_path(const std::string& parent, const Rule& rule, const Scenario& scenario) {
-  const std::string side = side_of(rule, scenario);
-  return parent + "." + side;
-}
-
-/// A variant leaves the material out: nobody wrote a limit on its share.
-bool leaves_out(const Rule& rule, const Scenario& scenario) {
-  return rule.kind == RuleKind::share && rule.side == Side::max &&
-         scenario.materials()[rule.index].left_out;
+  return parent + "." + std::string(to_string(side_of(rule, scenario)));
 }
 
 std::string material_path(const Scenario& scenario, std::size_t index) {
@@ -47,58 +43,42 @@ std::string material_path(const Scenario& scenario, std::size_t index) {
 
 }  // namespace
 
-std::string name_of(const Rule& rule, const Scenario& scenario) {
-  const std::string side = side_of(rule, scenario);
+RuleId id_of(const Rule& rule, const Scenario& scenario) {
+  const RuleSide side = side_of(rule, scenario);
   switch (rule.kind) {
     case RuleKind::rate:
-      return "rate " + scenario.rates()[rule.index].nutrient + " " + side;
+      return {rule.kind, scenario.rates()[rule.index].nutrient, {}, side};
     case RuleKind::grade:
-      return "grade " + scenario.grades()[rule.index].nutrient + " " + side;
-    case RuleKind::ratio: {
-      const auto& ratio = scenario.ratios()[rule.index];
-      return "ratio " + ratio.of + ":" + ratio.to + " " + side;
-    }
+      return {rule.kind, scenario.grades()[rule.index].nutrient, {}, side};
+    case RuleKind::ratio:
+      return {rule.kind, scenario.ratios()[rule.index].of, scenario.ratios()[rule.index].to, side};
     case RuleKind::total:
-      return "total " + side;
     case RuleKind::coating:
-      return "coating max";
+      return {rule.kind, {}, {}, side};
     case RuleKind::share:
-      return (leaves_out(rule, scenario) ? "without " : "share ") +
-             scenario.materials()[rule.index].name + (leaves_out(rule, scenario) ? "" : " " + side);
+      return {rule.kind, scenario.materials()[rule.index].name, {}, side};
+    case RuleKind::left_out:
     case RuleKind::stock:
-      return "stock " + scenario.materials()[rule.index].name;
+      return {rule.kind, scenario.materials()[rule.index].name, {}, RuleSide::none};
+    case RuleKind::minimum_if_used:
+    case RuleKind::exclusion:
+    case RuleKind::bins:
+      break;
   }
   return {};
 }
 
-std::string name_of(const MinimumIfUsed& minimum, const Scenario& scenario) {
-  return "min if used " + scenario.materials()[minimum.material].name;
+RuleId id_of(const MinimumIfUsed& minimum, const Scenario& scenario) {
+  return {RuleKind::minimum_if_used, scenario.materials()[minimum.material].name, {}, {}};
 }
 
-std::string name_of(const Apart& apart, const Scenario& scenario) {
+RuleId id_of(const Apart& apart, const Scenario& scenario) {
   const auto& exclusion = scenario.exclusions()[apart.exclusion];
-  return "apart " + exclusion.family_a + " / " + exclusion.family_b;
-}
-
-std::string unit_of(const Rule& rule) {
-  switch (rule.kind) {
-    case RuleKind::rate:
-    case RuleKind::total:
-      return "kg/ha";
-    case RuleKind::grade:
-    case RuleKind::coating:
-    case RuleKind::share:
-      return "%";
-    case RuleKind::stock:
-      return "kg";
-    case RuleKind::ratio:
-      break;
-  }
-  return "";
+  return {RuleKind::exclusion, exclusion.family_a, exclusion.family_b, RuleSide::none};
 }
 
 std::optional<double> declared_of(const Rule& rule, const Scenario& scenario) {
-  if (rule.kind != RuleKind::grade || rule.side != Side::min) return std::nullopt;
+  if (rule.kind != RuleKind::grade || rule.side != RuleSide::min) return std::nullopt;
   return scenario.grades()[rule.index].guarantee;
 }
 
@@ -115,10 +95,15 @@ std::string path_of(const Rule& rule, const Scenario& scenario) {
     case RuleKind::coating:
       return "blend.coating_percent.max";
     case RuleKind::share:
-      if (leaves_out(rule, scenario)) return material_path(scenario, rule.index) + ".left_out";
       return side_path(material_path(scenario, rule.index) + ".share_percent", rule, scenario);
+    case RuleKind::left_out:
+      return material_path(scenario, rule.index) + ".left_out";
     case RuleKind::stock:
       return material_path(scenario, rule.index) + ".stock_kg";
+    case RuleKind::minimum_if_used:
+    case RuleKind::exclusion:
+    case RuleKind::bins:
+      break;
   }
   return {};
 }

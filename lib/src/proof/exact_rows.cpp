@@ -12,8 +12,6 @@ namespace leastwise::proof {
 namespace {
 
 using exact::decimal;
-using model::RuleKind;
-using model::Side;
 
 /// The coefficients of one material alone.
 struct Lone {
@@ -34,13 +32,14 @@ class ExactRowWriter {
 
   std::vector<ExactRow> write() {
     if (per_tonne_)
-      for (const Side side : {Side::min, Side::max})
+      for (const RuleSide side : {RuleSide::min, RuleSide::max})
         add(
-            "total exactly", side, [&](std::size_t j) { return mass(j); }, 1000)
+            {.kind = RuleKind::total, .side = RuleSide::exactly}, side,
+            [&](std::size_t j) { return mass(j); }, 1000)
             .model_row = model_.total_row;
     for (const auto& rule : model_.rules) {
-      if (rule.side != Side::max) write(rule, Side::min);
-      if (rule.side != Side::min) write(rule, Side::max);
+      if (rule.side != RuleSide::max) write(rule, RuleSide::min);
+      if (rule.side != RuleSide::min) write(rule, RuleSide::max);
     }
     for (std::size_t k = 0; k < model_.minima.size(); ++k) write_minimum(static_cast<int>(k));
     return std::move(rows_);
@@ -78,18 +77,18 @@ class ExactRowWriter {
   /// The share as a limit counts it: a minimum less, a maximum more the margin of a stated
   /// confidence.
   [[nodiscard]] Rational counted(const Rational& share, const Target& target, std::size_t j,
-                                 Side side) const {
+                                 RuleSide side) const {
     if (target.margin_percent.empty()) return share;
     const Rational margin = decimal(target.margin_percent[material(j)]) / 100;
-    if (side == Side::max) return share + margin;
+    if (side == RuleSide::max) return share + margin;
     return share > margin ? Rational(share - margin) : Rational(0);
   }
   /// What one side counts of material j: the content, less or more a safety margin.
-  Rational counted(const Target& target, std::size_t j, Side side) {
+  Rational counted(const Target& target, std::size_t j, RuleSide side) {
     const Rational& share = shares(target.nutrient)[j];
     if (target.margin_percent.empty()) return share;
     const Rational margin = decimal(target.margin_percent[material(j)]) / 100;
-    if (side == Side::max) return share + margin;
+    if (side == RuleSide::max) return share + margin;
     return share > margin ? Rational(share - margin) : Rational(0);
   }
   /// 1 / factor for a dedicated micronutrient granule.
@@ -103,11 +102,11 @@ class ExactRowWriter {
   }
 
   template <class Coefficient>
-  ExactRow& add(const std::string& rule, Side side, Coefficient coefficient,
-                const Rational& limit) {
+  ExactRow& add(const RuleId& id, RuleSide side, Coefficient coefficient, const Rational& limit) {
     ExactRow row;
-    row.rule = rule;
-    row.is_maximum = side == Side::max;
+    row.kind = id.kind;
+    row.rule = to_string(id);
+    row.is_maximum = side == RuleSide::max;
     for (std::size_t j = 0; j < contents_.size(); ++j) {
       const Rational value = coefficient(j);
       if (value != 0) row.entries.emplace_back(j, row.is_maximum ? Rational(-value) : value);
@@ -119,28 +118,28 @@ class ExactRowWriter {
 
   /// Ratios may share a name: the second is called `NAME (2)`.
   [[nodiscard]] std::string name(const model::Rule& rule) const {
-    const std::string own = name_of(rule, scenario_);
+    const std::string own = to_string(id_of(rule, scenario_));
     std::vector<std::size_t> seen;
     for (const auto& other : model_.rules) {
       if (&other == &rule) break;
       if (other.index != rule.index && other.kind == rule.kind &&
-          name_of(other, scenario_) == own &&
+          to_string(id_of(other, scenario_)) == own &&
           std::find(seen.begin(), seen.end(), other.index) == seen.end())
         seen.push_back(other.index);
     }
     return seen.empty() ? own : own + " (" + std::to_string(seen.size() + 1) + ")";
   }
 
-  void write(const model::Rule& rule, Side side) {
+  void write(const model::Rule& rule, RuleSide side) {
     const Rational limit = decimal(rule.limit);
-    const std::string own = rule.kind == RuleKind::ratio ? name(rule) : name_of(rule, scenario_);
+    const RuleId own = id_of(rule, scenario_);
     ExactRow& row = [&]() -> ExactRow& {
       switch (rule.kind) {
         case RuleKind::rate: {
           const Target& target = scenario_.rates()[rule.index];
           const auto part = [&](std::size_t j) -> Rational {
             const Rational share = counted(target, j, side);
-            return side == Side::max ? share : Rational(share * reach(j, target));
+            return side == RuleSide::max ? share : Rational(share * reach(j, target));
           };
           return add(own, side, part, limit);
         }
@@ -164,35 +163,40 @@ class ExactRowWriter {
               own, side,
               [&](std::size_t j) { return granule(j) ? Rational(-limit / 100) : mass(j); }, 0);
         case RuleKind::share:
+        case RuleKind::left_out:
           return of_product(own, side, Lone{column_of(rule.index)}, limit);
         case RuleKind::stock:
+        case RuleKind::minimum_if_used:
+        case RuleKind::exclusion:
+        case RuleKind::bins:
           break;
       }
       return stock(own, column_of(rule.index), limit);
     }();
+    if (rule.kind == RuleKind::ratio) row.rule = name(rule);
     row.model_row = rule.row;
     row.model_column = rule.column;
   }
 
   /// Limits, in percent, on a part of the product.
   template <class Part>
-  ExactRow& of_product(const std::string& rule, Side side, Part part, const Rational& percent) {
+  ExactRow& of_product(const RuleId& rule, RuleSide side, Part part, const Rational& percent) {
     if (per_tonne_) return add(rule, side, part, percent * 10);
     return add(
         rule, side, [&](std::size_t j) -> Rational { return part(j) - percent / 100 * mass(j); },
         0);
   }
-  ExactRow& stock(const std::string& rule, std::size_t column, const Rational& stock_kg) {
+  ExactRow& stock(const RuleId& rule, std::size_t column, const Rational& stock_kg) {
     if (scenario_.make_hectares())
-      return add(rule, Side::max, Lone{column}, stock_kg / decimal(*scenario_.make_hectares()));
-    return of_product(rule, Side::max, Lone{column},
+      return add(rule, RuleSide::max, Lone{column}, stock_kg / decimal(*scenario_.make_hectares()));
+    return of_product(rule, RuleSide::max, Lone{column},
                       stock_kg / decimal(*scenario_.make_tonnes()) / 10);
   }
   void write_minimum(int k) {
     const auto& minimum = model_.minima[static_cast<std::size_t>(k)];
     const auto column = static_cast<std::size_t>(minimum.column);
-    ExactRow& row =
-        of_product(name_of(minimum, scenario_), Side::min, Lone{column}, decimal(minimum.percent));
+    ExactRow& row = of_product(id_of(minimum, scenario_), RuleSide::min, Lone{column},
+                               decimal(minimum.percent));
     row.minimum = k;
     row.model_row = minimum.row;
     row.model_column = minimum.row < 0 ? minimum.column : -1;

@@ -1,4 +1,6 @@
 #pragma once
+#include <leastwise/rule_id.hpp>
+
 #include <string>
 #include <utility>
 #include <vector>
@@ -14,7 +16,8 @@ using exact::Rational;
 /// One side of a rule over the materials of a model: `sum entries x >= limit`; the coefficients of
 /// a maximum are negated.
 struct ExactRow {
-  std::string rule{};
+  RuleKind kind = RuleKind::rate;
+  std::string rule{};  ///< its name in proofs; both sides of `exactly` share one
   bool is_maximum = false;
   std::vector<std::pair<std::size_t, Rational>> entries{};
   Rational limit{};

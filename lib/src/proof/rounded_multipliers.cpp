@@ -52,7 +52,7 @@ std::vector<Integer> left_over(const ExactProgram& program, const Rounded& y, Ob
 /// A row that takes some of every material: the maximum of the total.
 std::optional<std::size_t> total_maximum(const ExactProgram& program) {
   for (std::size_t r = 0; r < program.size(); ++r)
-    if (program.rule(r).is_maximum && program.rule(r).rule.starts_with("total ")) return r;
+    if (program.rule(r).is_maximum && program.rule(r).kind == RuleKind::total) return r;
   return std::nullopt;
 }
 

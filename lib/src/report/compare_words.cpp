@@ -7,7 +7,6 @@
 #include <algorithm>
 
 #include "report/numbers.hpp"
-#include "report/rule_words.hpp"
 
 namespace leastwise::report {
 namespace {
@@ -57,8 +56,8 @@ std::vector<std::string> conflict_names(const Conflict& conflict) {
 std::vector<std::string> binding_names(const Blend& blend) {
   std::vector<std::string> names;
   for (const BindingRule& rule : blend.binding) {
-    const bool left_out = parsed_rule(rule.rule).kind == RuleKind::left_out;
-    if (!left_out && std::find(names.begin(), names.end(), rule.rule) == names.end())
+    if (rule.id.kind != RuleKind::left_out &&
+        std::find(names.begin(), names.end(), rule.rule) == names.end())
       names.push_back(rule.rule);
   }
   return names;

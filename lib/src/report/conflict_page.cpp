@@ -10,36 +10,36 @@ namespace {
 
 /// A limit given way from `from` to `to`, rounded so that the reader may copy it: never short of
 /// what is needed. An equality has no safe side.
-std::string given_way(double from, double to, RuleSide side, std::string_view unit) {
+std::string given_way(double from, double to, RuleSide side, LimitUnit unit) {
   const double safe = side == RuleSide::exactly ? to
                       : to < from               ? rounded_down(to)
                                                 : rounded_up(to);
   return limit_text(safe, unit);
 }
 
-std::string amount_of_change(double amount, std::string_view unit) {
+std::string amount_of_change(double amount, LimitUnit unit) {
   std::string number = plain_text(rounded_up(amount));
-  if (unit.empty()) return number;
-  return fmt::format("{} {}", number, is_percent(unit) ? "percentage points" : unit);
+  if (unit == LimitUnit::none) return number;
+  return fmt::format("{} {}", number,
+                     unit == LimitUnit::percent ? "percentage points" : to_string(unit));
 }
 
 /// How far this rule alone would have to give way, and where that ends.
 std::string giving_way(const ConflictingRule& rule) {
-  const RuleName name = parsed_rule(rule.rule);
   const bool choice =
-      !rule.limit || name.kind == RuleKind::bins || name.kind == RuleKind::minimum_if_used;
+      !rule.limit || rule.id.kind == RuleKind::bins || rule.id.kind == RuleKind::minimum_if_used;
   if (!rule.shortfall) {
     return choice ? "This is a choice; it has no amount by which to give way."
                   : "How far it would have to give way is not known.";
   }
-  if (name.kind == RuleKind::left_out)
+  if (rule.id.kind == RuleKind::left_out)
     return fmt::format("Let in with {}, it would end this conflict.",
                        limit_text(rounded_up(*rule.shortfall), rule.unit));
   std::string sentence = fmt::format("Alone, it would have to give way by {}",
                                      amount_of_change(*rule.shortfall, rule.unit));
-  if (rule.limit && name.side != RuleSide::exactly) {
-    const double way = name.side == RuleSide::min ? -*rule.shortfall : *rule.shortfall;
-    sentence += ", to " + given_way(*rule.limit, *rule.limit + way, name.side, rule.unit);
+  if (rule.limit && rule.id.side != RuleSide::exactly) {
+    const double way = rule.id.side == RuleSide::min ? -*rule.shortfall : *rule.shortfall;
+    sentence += ", to " + given_way(*rule.limit, *rule.limit + way, rule.id.side, rule.unit);
   }
   return sentence + ".";
 }
@@ -50,9 +50,9 @@ void write_conflicting_rules(Page& page, const Conflict& conflict) {
   for (const ConflictingRule& rule : conflict.rules) {
     const std::string detail =
         rule.detail.empty() ? "" : " " + capitalised(with_full_stop(rule.detail));
-    page.item("  - ", fmt::format("{}{}: {}.{} {}", rule.rule, place_text(rule.place),
-                                  rule_in_words(rule.rule, rule.limit, rule.unit), detail,
-                                  giving_way(rule)));
+    page.item("  - ",
+              fmt::format("{}{}: {}.{} {}", rule.rule, place_text(rule.place),
+                          rule_in_words(rule.id, rule.limit, rule.unit), detail, giving_way(rule)));
   }
   if (conflict.rules.size() < 2) return;
   page.item("  ",
@@ -85,8 +85,7 @@ void write_nearest(Page& page, const Conflict& conflict) {
   for (const Change& change : conflict.nearest) {
     page.item("  - ", fmt::format("{}{}: from {} to {}", change.rule, place_text(change.place),
                                   limit_text(change.from, change.unit),
-                                  given_way(change.from, change.to, parsed_rule(change.rule).side,
-                                            change.unit)));
+                                  given_way(change.from, change.to, change.id.side, change.unit)));
   }
 }
 

@@ -31,17 +31,17 @@ Json portion(const Portion& p) {
 }
 
 Json binding(const BindingRule& b) {
-  return {{"rule", b.rule},
-          {"limit", json_number(b.limit)},
-          {"shadow_price", json_number(b.shadow_price)},
-          {"unit", b.unit},
-          {"holds_from", json_number(b.holds_from)},
-          {"holds_to", json_number(b.holds_to)},
-          {"unique", b.unique},
-          {"price_below", json_number(b.price_below)},
-          {"price_above", json_number(b.price_above)},
-          {"source", source(b.place)},
-          {"declared", json_number(b.declared)}};
+  return json_rule(b.rule, b.id,
+                   {{"limit", json_number(b.limit)},
+                    {"shadow_price", json_number(b.shadow_price)},
+                    {"unit", b.unit},
+                    {"holds_from", json_number(b.holds_from)},
+                    {"holds_to", json_number(b.holds_to)},
+                    {"unique", b.unique},
+                    {"price_below", json_number(b.price_below)},
+                    {"price_above", json_number(b.price_above)},
+                    {"source", source(b.place)},
+                    {"declared", json_number(b.declared)}});
 }
 
 Json unused(const UnusedMaterial& u) {
@@ -59,20 +59,20 @@ Json exclusion(const ExclusionCost& e) {
 }
 
 Json conflicting(const ConflictingRule& r) {
-  return {{"rule", r.rule},
-          {"shortfall", json_number(r.shortfall)},
-          {"unit", r.unit},
-          {"limit", json_number(r.limit)},
-          {"source", source(r.place)},
-          {"detail", r.detail.empty() ? Json(nullptr) : Json(r.detail)}};
+  return json_rule(r.rule, r.id,
+                   {{"shortfall", json_number(r.shortfall)},
+                    {"unit", to_string(r.unit)},
+                    {"limit", json_number(r.limit)},
+                    {"source", source(r.place)},
+                    {"detail", r.detail.empty() ? Json(nullptr) : Json(r.detail)}});
 }
 
 Json change(const Change& c) {
-  return {{"rule", c.rule},
-          {"from", json_number(c.from)},
-          {"to", json_number(c.to)},
-          {"unit", c.unit},
-          {"source", source(c.place)}};
+  return json_rule(c.rule, c.id,
+                   {{"from", json_number(c.from)},
+                    {"to", json_number(c.to)},
+                    {"unit", to_string(c.unit)},
+                    {"source", source(c.place)}});
 }
 
 Json head(Status status, const std::string& title, const std::string& currency) {

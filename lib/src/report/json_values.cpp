@@ -24,6 +24,21 @@ Json json_note(const Note& note) {
           {"text", note.text}};
 }
 
+void add_parts(Json& json, const RuleId& id) {
+  const auto part = [](std::string_view text) { return text.empty() ? Json(nullptr) : Json(text); };
+  json["kind"] = to_string(id.kind);
+  json["subject"] = part(id.subject);
+  json["object"] = part(id.object);
+  json["side"] = id.side == RuleSide::none ? Json(nullptr) : Json(to_string(id.side));
+}
+
+Json json_rule(const std::string& name, const RuleId& id, const Json& rest) {
+  Json json{{"rule", name}};
+  json.update(rest);
+  add_parts(json, id);
+  return json;
+}
+
 Json json_supply(const Supply& s) {
   return {{"nutrient", s.nutrient},
           {"kg_per_ha", json_number(s.kg_per_ha)},

@@ -1,6 +1,7 @@
 #pragma once
 #include <leastwise/formulation.hpp>
 #include <leastwise/note.hpp>
+#include <leastwise/rule_id.hpp>
 
 #include <nlohmann/json.hpp>
 #include <optional>
@@ -18,6 +19,12 @@ inline constexpr int report_version = 1;
 [[nodiscard]] Json json_number(const std::optional<double>& value);
 
 [[nodiscard]] Json json_note(const Note& note);
+
+/// `kind`, `subject`, `object` and `side` of a rule; null for what its kind does not have.
+void add_parts(Json& json, const RuleId& id);
+
+/// A rule by its name, `rest` of it, and the parts of its identity.
+[[nodiscard]] Json json_rule(const std::string& name, const RuleId& id, const Json& rest);
 
 /// One nutrient: what there is and what is asked.
 [[nodiscard]] Json json_supply(const Supply& supply);

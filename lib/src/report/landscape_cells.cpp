@@ -79,7 +79,7 @@ void write_ending(Page& page, const Ending& ending) {
                      ? "No blend can obey every rule. This one alone cannot be met:"
                      : "No blend can obey every rule. These conflict:");
     for (const auto& rule : ending.conflict->rules)
-      page.item("  - ", fmt::format("{}{}", rule_in_words(rule.rule, rule.limit, rule.unit),
+      page.item("  - ", fmt::format("{}{}", rule_in_words(rule.id, rule.limit, rule.unit),
                                     place_text(rule.place)));
     page.paragraph("The command blend says by how much, and which limits to change.");
   }

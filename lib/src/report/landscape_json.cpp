@@ -40,10 +40,10 @@ void add_ending(Json& json, const Ending& ending) {
   if (ending.conflict) {
     Json rules = Json::array();
     for (const auto& rule : ending.conflict->rules)
-      rules.push_back({{"rule", rule.rule},
-                       {"limit", json_number(rule.limit)},
-                       {"shortfall", json_number(rule.shortfall)},
-                       {"unit", rule.unit}});
+      rules.push_back(json_rule(rule.rule, rule.id,
+                                {{"limit", json_number(rule.limit)},
+                                 {"shortfall", json_number(rule.shortfall)},
+                                 {"unit", to_string(rule.unit)}}));
     json["conflict"] = rules;
   }
   if (ending.status == Status::stopped) {

@@ -20,7 +20,7 @@ using namespace report;
 
 void write_points(Page& page, const LimitMap& map) {
   Table table;
-  table.add_numbers(map.unit.empty() ? "limit" : "limit, " + map.unit);
+  table.add_numbers(with_unit("limit", map.unit));
   table.add_numbers(cost_heading(map.currency, map.basis));
   table.add_numbers("one more costs");
   table.add_words("recipe, kg/t");
@@ -71,7 +71,7 @@ std::vector<Note> notes_of(const LimitMap& map) {
   const auto with_blend = static_cast<std::size_t>(
       std::ranges::count_if(map.points, [](const auto& point) { return point.blend.has_value(); }));
   auto notes = named_notes(recipe_notes(map.notes, recipes_of(map)), with_blend,
-                           {"at", "at", map.unit, limit});
+                           {"at", "at", std::string(to_string(map.unit)), limit});
   for (const auto& [note, from, to] : cautions_between(map))
     notes.push_back({note.level, note.code, note.subjects,
                      fmt::format("between {} and {}: {}", limit(from),
@@ -103,7 +103,7 @@ std::string cautions_at(const LimitPoint& point) {
 void write_no_blend(Page& page, const LimitMap& map) {
   page.warning(no_blend_words(map));
   for (const auto& rule : map.ending.conflict->rules)
-    page.item("  - ", fmt::format("{}{}", rule_in_words(rule.rule, rule.limit, rule.unit),
+    page.item("  - ", fmt::format("{}{}", rule_in_words(rule.id, rule.limit, rule.unit),
                                   place_text(rule.place)));
   write_notes(page, map.notes);
 }
@@ -156,7 +156,7 @@ std::string to_svg(const LimitMap& map) {
 std::string to_json(const LimitMap& map) {
   Json json = json_head("limit_map", map.ending, map.title, map.currency, map.basis);
   json["rule"] = map.rule;
-  json["unit"] = map.unit;
+  json["unit"] = to_string(map.unit);
   json["from"] = json_number(map.from);
   json["to"] = json_number(map.to);
   json["limit_now"] = json_number(map.limit_now);
@@ -176,6 +176,7 @@ std::string to_json(const LimitMap& map) {
   json["points"] = points;
   json["solves"] = map.solves;
   add_ending(json, map.ending);
+  add_parts(json, map.id);
   json["notes"] = json_notes_of(map);
   return json_text(json);
 }

@@ -12,7 +12,6 @@
 namespace leastwise::report {
 namespace {
 
-constexpr std::string_view per = " per ";
 /// Prices whose effect nobody could pay are nothing.
 constexpr double no_price = 1e-9;
 
@@ -21,7 +20,7 @@ struct LimitStep {
   std::string opening{};  ///< `Asking for one kg/ha more N`
   std::string less{};     ///< `one less`
   std::string money{};
-  std::string quantity{};
+  LimitUnit unit = LimitUnit::none;  ///< of the limit
   double size = 1;
 };
 
@@ -34,33 +33,33 @@ double step_size(double limit) {
 }
 
 /// `one kg/ha`, `0.1 percentage points`, `0.01`.
-std::string step_text(double size, std::string_view quantity) {
+std::string step_text(double size, LimitUnit unit) {
   std::string count = size == 1 ? "one" : plain_text(size);
-  if (quantity.empty()) return count;
-  if (is_percent(quantity)) return count + (size == 1 ? " percentage point" : " percentage points");
-  return fmt::format("{} {}", count, quantity);
+  if (unit == LimitUnit::none) return count;
+  if (unit == LimitUnit::percent)
+    return count + (size == 1 ? " percentage point" : " percentage points");
+  return fmt::format("{} {}", count, to_string(unit));
 }
 
 /// What there is more or less of, after `more`; empty where nothing needs to be said.
-std::string subject_text(const RuleName& name) {
-  switch (name.kind) {
+std::string subject_text(const RuleId& id) {
+  switch (id.kind) {
     case RuleKind::rate:
     case RuleKind::grade:
     case RuleKind::share:
     case RuleKind::left_out:
-      return " " + name.subject;
+      return " " + id.subject;
     case RuleKind::ratio:
-      return fmt::format(" in the ratio {}", name.subject);
+      return fmt::format(" in the ratio {}:{}", id.subject, id.object);
     case RuleKind::total:
       return " in total";
     case RuleKind::coating:
       return " coating";
     case RuleKind::stock:
-      return fmt::format(" {} in stock", name.subject);
+      return fmt::format(" {} in stock", id.subject);
     case RuleKind::minimum_if_used:
     case RuleKind::bins:
-    case RuleKind::apart:
-    case RuleKind::other:
+    case RuleKind::exclusion:
       break;
   }
   return {};
@@ -78,21 +77,17 @@ std::string_view opening_of(RuleSide side) {
 }
 
 LimitStep step_of(const BindingRule& rule) {
-  const RuleName name = parsed_rule(rule.rule);
   LimitStep step;
-  const std::size_t at = rule.unit.find(per);
-  step.money = rule.unit.substr(0, at);
-  if (at != std::string::npos && name.kind != RuleKind::ratio) {
-    step.quantity = rule.unit.substr(at + per.size());
-  }
+  step.money = rule.price_unit.money;
+  step.unit = rule.price_unit.per;
   step.size = step_size(rule.limit);
   step.less = (step.size == 1 ? "one" : plain_text(step.size)) + std::string(" less");
-  if (name.kind == RuleKind::minimum_if_used) {
-    step.opening = "Raising its least share by " + step_text(step.size, step.quantity);
+  if (rule.id.kind == RuleKind::minimum_if_used) {
+    step.opening = "Raising its least share by " + step_text(step.size, step.unit);
     return step;
   }
-  step.opening = capitalised(fmt::format("{}{} more{}", opening_of(name.side),
-                                         step_text(step.size, step.quantity), subject_text(name)));
+  step.opening = capitalised(fmt::format("{}{} more{}", opening_of(rule.id.side),
+                                         step_text(step.size, step.unit), subject_text(rule.id)));
   return step;
 }
 
@@ -105,7 +100,7 @@ std::string effect(double rise, const LimitStep& step) {
 
 std::string interval(const BindingRule& rule, const LimitStep& step) {
   constexpr int digits = 4;
-  const auto text = [&](double limit) { return limit_text(limit, step.quantity, digits); };
+  const auto text = [&](double limit) { return limit_text(limit, step.unit, digits); };
   if (rule.holds_from && rule.holds_to && *rule.holds_from == *rule.holds_to) return {};
   if (rule.holds_from && rule.holds_to) {
     return fmt::format(" This holds from {} to {}.", plain_text(*rule.holds_from, digits),
@@ -146,13 +141,13 @@ std::string one_more_bin(const BindingRule& rule, const LimitStep& step) {
 
 std::string price_in_words(const BindingRule& rule) {
   const LimitStep step = step_of(rule);
-  if (parsed_rule(rule.rule).kind == RuleKind::bins) return one_more_bin(rule, step);
+  if (rule.id.kind == RuleKind::bins) return one_more_bin(rule, step);
   std::string words = rule.unique ? two_way(rule, step) : one_sided(rule, step);
   if (rule.declared)
     words += fmt::format(
         " This is about the {} that the tolerance leaves of the {} declared; the tolerance itself "
         "changes with what is declared.",
-        limit_text(rule.limit, step.quantity), limit_text(*rule.declared, step.quantity));
+        limit_text(rule.limit, step.unit), limit_text(*rule.declared, step.unit));
   return words;
 }
 

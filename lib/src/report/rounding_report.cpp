@@ -106,7 +106,7 @@ Page page_of(const RoundedBlend& blend, Medium medium) {
     page.heading("Rules that give way");
     for (const RuleDrift& drift : blend.drifts)
       page.warning_item("  - ", fmt::format("{}: the blend has {}",
-                                            rule_in_words(drift.rule, drift.limit, drift.unit),
+                                            rule_in_words(drift.id, drift.limit, drift.unit),
                                             limit_text(drift.value, drift.unit)));
   }
   Blend weighed;
@@ -167,10 +167,10 @@ std::string to_json(const RoundedBlend& blend) {
   json["lower_bound"] = json_number(blend.lower_bound);
   Json drifts = Json::array();
   for (const RuleDrift& d : blend.drifts)
-    drifts.push_back({{"rule", d.rule},
-                      {"limit", json_number(d.limit)},
-                      {"value", json_number(d.value)},
-                      {"unit", d.unit}});
+    drifts.push_back(json_rule(d.rule, d.id,
+                               {{"limit", json_number(d.limit)},
+                                {"value", json_number(d.value)},
+                                {"unit", to_string(d.unit)}}));
   json["drifts"] = drifts;
   json["supply"] = json_array(blend.supply, json_supply);
   json["notes"] = json_array(blend.notes, json_note);

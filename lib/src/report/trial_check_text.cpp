@@ -48,7 +48,8 @@ Table rules_table(const BatchCheck& batch) {
     if (rule.verdict != Verdict::holds) {
       verdict += fmt::format(", missed by {} %", plain_text(rule.missed_percent, 2));
     }
-    table.add_row({rule.rule, plain_text(rule.limit), plain_text(rule.value), rule.unit, verdict});
+    table.add_row({rule.rule, plain_text(rule.limit), plain_text(rule.value),
+                   std::string(to_string(rule.unit)), verdict});
   }
   return table;
 }

@@ -112,10 +112,10 @@ std::string to_csv(const WeighedCheck& check) {
                                report::exact_number(n.deviation_percent), ""});
     }
     for (const auto& r : batch.rules) {
-      csv += report::csv_line({batch.batch, batch.treatment, "rule", r.rule,
-                               report::exact_number(r.limit), "", report::exact_number(r.value),
-                               r.unit, report::exact_number(r.missed_percent),
-                               std::string(to_string(r.verdict))});
+      csv += report::csv_line(
+          {batch.batch, batch.treatment, "rule", r.rule, report::exact_number(r.limit), "",
+           report::exact_number(r.value), std::string(to_string(r.unit)),
+           report::exact_number(r.missed_percent), std::string(to_string(r.verdict))});
     }
   }
   return csv;

@@ -34,12 +34,12 @@ Json nutrient(const NutrientCheck& n) {
 }
 
 Json rule(const RuleCheck& r) {
-  return {{"rule", r.rule},
-          {"limit", json_number(r.limit)},
-          {"value", json_number(r.value)},
-          {"unit", r.unit},
-          {"missed_percent", json_number(r.missed_percent)},
-          {"verdict", to_string(r.verdict)}};
+  return json_rule(r.rule, r.id,
+                   {{"limit", json_number(r.limit)},
+                    {"value", json_number(r.value)},
+                    {"unit", to_string(r.unit)},
+                    {"missed_percent", json_number(r.missed_percent)},
+                    {"verdict", to_string(r.verdict)}});
 }
 
 Json coating(const std::optional<Coating>& c) {

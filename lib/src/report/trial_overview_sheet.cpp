@@ -18,7 +18,7 @@ std::string state_text(const TreatmentPlan& treatment) {
   if (const Conflict* conflict = treatment.answer->conflict()) {
     for (const auto& rule : conflict->rules) {
       text += (&rule == &conflict->rules.front() ? ": " : "; ") +
-              rule_in_words(rule.rule, rule.limit, rule.unit);
+              rule_in_words(rule.id, rule.limit, rule.unit);
     }
   } else if (const Stopped* stopped = treatment.answer->stopped()) {
     text += ": " + stopped->detail;

@@ -128,7 +128,7 @@ void write_conflict_rules(Page& page, const TreatmentPlan& plan) {
   if (const Conflict* conflict = plan.answer->conflict()) {
     page.item("  ", "no blend obeys these rules together:");
     for (const auto& rule : conflict->rules) {
-      std::string text = rule_in_words(rule.rule, rule.limit, rule.unit);
+      std::string text = rule_in_words(rule.id, rule.limit, rule.unit);
       if (!rule.detail.empty()) text += ": " + rule.detail;
       page.item(dash, text + place_text(rule.place));
     }

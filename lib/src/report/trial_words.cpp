@@ -7,6 +7,7 @@
 #include <numeric>
 
 #include "report/numbers.hpp"
+#include "report/rule_words.hpp"
 
 namespace leastwise::report {
 namespace {
@@ -90,9 +91,8 @@ std::string signed_percent(double percent) {
 }
 
 std::string missed_text(const RuleCheck& rule) {
-  const std::string unit = rule.unit.empty() ? "" : " " + rule.unit;
-  return fmt::format("{}: {} of {}{}, missed by {} %", rule.rule, plain_text(rule.value),
-                     plain_text(rule.limit), unit, plain_text(rule.missed_percent, 2));
+  return fmt::format("{}: {} of {}, missed by {} %", rule.rule, plain_text(rule.value),
+                     limit_text(rule.limit, rule.unit), plain_text(rule.missed_percent, 2));
 }
 
 std::vector<std::string> coating_lines(const Coating& coating) {

@@ -38,24 +38,25 @@ double readability_percent(const Scenario& scenario, const Reported& nutrient,
 /// Collects rules and judges each.
 class Rules {
  public:
-  void add(const std::string& name, const Limits& limits, double at_min, double at_max,
-           const std::string& unit) {
+  void add(RuleId id, const Limits& limits, double at_min, double at_max) {
     if (limits.exact()) {
       const double miss = std::max(limits.min - at_min, at_max - limits.max);
       const double value = limits.min - at_min > at_max - limits.max ? at_min : at_max;
-      judge(name + " exactly", limits.min, value, miss, unit);
+      id.side = RuleSide::exactly;
+      judge(id, limits.min, value, miss);
       return;
     }
-    if (limits.has_min()) judge(name + " min", limits.min, at_min, limits.min - at_min, unit);
-    if (limits.has_max()) judge(name + " max", limits.max, at_max, at_max - limits.max, unit);
+    id.side = RuleSide::min;
+    if (limits.has_min()) judge(id, limits.min, at_min, limits.min - at_min);
+    id.side = RuleSide::max;
+    if (limits.has_max()) judge(id, limits.max, at_max, at_max - limits.max);
   }
 
   [[nodiscard]] std::vector<RuleCheck> take() { return std::move(checks_); }
 
  private:
-  void judge(const std::string& rule, double limit, double value, double miss,
-             const std::string& unit) {
-    RuleCheck check{rule, limit, value, unit, 0, Verdict::holds};
+  void judge(const RuleId& id, double limit, double value, double miss) {
+    RuleCheck check{to_string(id), id, limit, value, limit_unit(id.kind), 0, Verdict::holds};
     const double size = std::abs(limit);
     if (miss > noise * std::max(size, noise)) {
       check.missed_percent = size > 0 ? 100 * miss / size : 100;
@@ -131,27 +132,27 @@ std::vector<RuleCheck> rule_checks(const Scenario& scenario, const Contents& con
   if (!recipe) {
     const double per_ha = product_kg_per_ha / total;
     for (const auto& rate : scenario.rates()) {
-      rules.add("rate " + rate.nutrient, rate.limits,
+      rules.add({RuleKind::rate, rate.nutrient, {}, {}}, rate.limits,
                 dot(rate.content_percent, contents.kg, &rate.reach) * per_ha,
-                dot(rate.content_percent, contents.kg) * per_ha, "kg/ha");
+                dot(rate.content_percent, contents.kg) * per_ha);
     }
     for (const auto& grade : scenario.grades()) {
       const double percent = 100 * dot(grade.content_percent, contents.kg) / total;
-      rules.add("grade " + grade.nutrient, grade.limits, percent, percent, "%");
+      rules.add({RuleKind::grade, grade.nutrient, {}, {}}, grade.limits, percent, percent);
     }
     for (const auto& ratio : scenario.ratios()) {
       const double to = dot(ratio.to_percent, contents.kg);
       if (to <= 0) continue;
       const double value = dot(ratio.of_percent, contents.kg) / to;
-      rules.add("ratio " + ratio.of + ":" + ratio.to, ratio.limits, value, value, "");
+      rules.add({RuleKind::ratio, ratio.of, ratio.to, {}}, ratio.limits, value, value);
     }
     for (std::size_t i = 0; i < contents.kg.size(); ++i) {
       const Material& material = scenario.materials()[i];
       const double percent = 100 * contents.kg[i] / total;
-      rules.add("share " + material.name, material.share_percent, percent, percent, "%");
+      rules.add({RuleKind::share, material.name, {}, {}}, material.share_percent, percent, percent);
       if (contents.kg[i] > 0 && material.min_if_used_percent > 0) {
         const Limits least{material.min_if_used_percent};
-        rules.add("min if used " + material.name, least, percent, percent, "%");
+        rules.add({RuleKind::minimum_if_used, material.name, {}, {}}, least, percent, percent);
       }
     }
   }
@@ -160,7 +161,7 @@ std::vector<RuleCheck> rule_checks(const Scenario& scenario, const Contents& con
     const double percent = 100 * (total - granules) / granules;
     Limits most;
     most.max = scenario.coating_max_percent();
-    rules.add("coating", most, percent, percent, "%");
+    rules.add({.kind = RuleKind::coating}, most, percent, percent);
   }
   return rules.take();
 }

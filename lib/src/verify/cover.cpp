@@ -51,11 +51,12 @@ Implied implied_by(const std::vector<ProofDecision>& decisions, const Rules& rul
   std::set<std::string> families_in;
   std::set<std::size_t> materials_in;
   for (const auto& [choice, of] : decisions) {
-    const auto& names = choice.starts_with("material ") ? rules.materials : rules.families;
+    const bool granules = choice == "granules in" || choice == "granules out";
+    const bool family = granules || choice == "family out" || choice == "neighbours out";
+    const auto& names = family ? rules.families : rules.materials;
     std::vector<std::size_t> members;  // of the family, or the material itself
     for (std::size_t j = 0; j < names.size(); ++j)
-      if (names[j] == of && (!choice.starts_with("granules ") || rules.granular[j]))
-        members.push_back(j);
+      if (names[j] == of && (!granules || rules.granular[j])) members.push_back(j);
     if (members.empty()) throw "a decision is about '" + of + "', which is not in the scenario";
     if (choice == "family out" || choice == "material out" || choice == "granules out") {
       implied.out.insert(members.begin(), members.end());

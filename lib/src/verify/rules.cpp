@@ -38,15 +38,14 @@ class RuleReader {
   void read_materials() {
     for (std::size_t i = 0; i < scenario_.materials().size(); ++i) {
       const Material& material = scenario_.materials()[i];
-      const Form form = material.form_used();
-      if (form != Form::granule && form != Form::powder) continue;
-      const Rational glue =
-          form == Form::powder ? decimal(scenario_.binder().percent_of_powder) / 100 : 0;
+      if (!material.can_enter()) continue;
+      const bool powder = material.form_used() == Form::powder;
+      const Rational glue = powder ? decimal(scenario_.binder().percent_of_powder) / 100 : 0;
       index_.push_back(i);
       contents_.push_back(exact::contents_of(scenario_, i));
       rules_.materials.push_back(material.name);
       rules_.families.push_back(material.family);
-      rules_.granular.push_back(form == Form::granule);
+      rules_.granular.push_back(!powder);
       rules_.mass.push_back(1 + glue);
       rules_.cost.push_back((decimal(material.price_per_t) + decimal(material.freight_per_t) +
                              glue * decimal(scenario_.binder().price_per_t) +

@@ -166,8 +166,7 @@ TEST_SUITE("published linear programs") {
         if (quantity == "rhs_from" || quantity == "rhs_to") {
           CHECK(std::fabs(*end / unit - expected) <= printed);
         } else {
-          const Formulation there =
-              formulate(Scenario(with_limit(scenario.draft, rule->rule, *end)));
+          const Formulation there = formulate(Scenario(with_limit(scenario.draft, rule->id, *end)));
           REQUIRE(there.blend() != nullptr);
           CHECK(std::fabs(*there.blend()->cost_per_ha - expected) <= printed);
         }

@@ -150,7 +150,8 @@ PeerAnswer cheapest_with(const Reading& reading, const std::vector<char>& used) 
   for (std::size_t i = 0; i < reading.size(); ++i) {
     if (!used[i]) restricted.enters[i] = 0;
     if (!restricted.enters[i] || reading.minimum_if_used[i] == 0) continue;
-    LinearRule rule{"min if used", std::vector<double>(reading.size()), 0, infinity};
+    LinearRule rule{least_of(reading.material[i]), std::vector<double>(reading.size()), 0,
+                    infinity};
     for (std::size_t k = 0; k < reading.size(); ++k)
       rule.coefficient[k] = (k == i ? 1 : 0) - reading.minimum_if_used[i] * reading.mass[k];
     restricted.rules.push_back(rule);

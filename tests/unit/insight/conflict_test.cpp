@@ -91,7 +91,7 @@ TEST_SUITE("conflict") {
     CHECK(*named(c, "total max").shortfall == doctest::Approx(50));
     CHECK(*named(c, "rate N min").shortfall == doctest::Approx(20));
     CHECK(*named(c, "rate K2O min").shortfall == doctest::Approx(25));
-    CHECK(named(c, "total max").unit == "kg/ha");
+    CHECK(named(c, "total max").unit == LimitUnit::kg_per_ha);
   }
 
   TEST_CASE("infeasible by a millionth is infeasible, and a millionth is what is missing") {

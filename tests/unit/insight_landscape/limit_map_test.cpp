@@ -32,7 +32,7 @@ TEST_SUITE("cost as a function of a limit") {
     const auto map = limit_map(Scenario(sulfur_with_nitrogen()), "rate S min", 0, 100);
     REQUIRE(map.ending.status == Status::optimal);
     CHECK(map.exact);
-    CHECK(map.unit == "kg/ha");
+    CHECK(map.unit == LimitUnit::kg_per_ha);
     CHECK(map.limit_now == 10);
     REQUIRE(map.points.size() == 3);
     CHECK(map.points[0].limit == 0);
@@ -44,6 +44,27 @@ TEST_SUITE("cost as a function of a limit") {
     CHECK(*map.points[2].cost == doctest::Approx(100));
     // 2k + 1, two that find what is possible, and one for each end that lies on a kink itself.
     CHECK(map.solves <= 3 + 2 + 2);
+  }
+
+  TEST_CASE("of two rules whose names read alike the value says which is meant") {
+    ScenarioDraft d;
+    d.materials = {stated("one", 100, {{"N", 10}, {"a:b", 2}, {"c", 1}, {"a", 1}, {"b:c", 2}}),
+                   stated("two", 90, {{"N", 10}, {"a:b", 1}, {"c", 2}, {"a", 2}, {"b:c", 1}})};
+    d.grade_percent = {{"N", at_least(5)}};
+    d.ratios = {{"a:b", "c", {.min = 0.5}}, {"a", "b:c", {.min = 0.5}}};
+    const Scenario scenario(d);
+    CHECK_THROWS_WITH_AS(limit_map(scenario, "ratio a:b:c min", 0.5, 1),
+                         "the scenario has two rules called 'ratio a:b:c min'",
+                         std::invalid_argument);
+    // a:b / c = (1 + s) / (2 - s) for a share s of `one`: s = 1/2 at 1, at 95 a tonne.
+    const auto map =
+        limit_map(scenario, RuleId{RuleKind::ratio, "a:b", "c", RuleSide::min}, 0.5, 1);
+    REQUIRE(map.ending.status == Status::optimal);
+    CHECK(map.id.subject == "a:b");
+    CHECK(*map.points.front().cost == doctest::Approx(90));
+    CHECK(*map.points.back().cost == doctest::Approx(95));
+    CHECK_THROWS_AS(limit_map(scenario, RuleId{RuleKind::rate, "N", {}, RuleSide::min}, 0, 1),
+                    std::out_of_range);
   }
 
   TEST_CASE("the curve ends where no blend can follow") {

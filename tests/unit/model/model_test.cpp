@@ -42,8 +42,9 @@ double value_at(const Model& m, int row, int column) {
 }
 
 const model::Rule& rule_named(const Model& m, const Scenario& s, const std::string& name) {
-  const auto found = std::find_if(m.rules.begin(), m.rules.end(),
-                                  [&](const auto& r) { return model::name_of(r, s) == name; });
+  const auto found = std::find_if(m.rules.begin(), m.rules.end(), [&](const auto& r) {
+    return to_string(model::id_of(r, s)) == name;
+  });
   REQUIRE_MESSAGE(found != m.rules.end(), name);
   return *found;
 }
@@ -117,8 +118,8 @@ TEST_SUITE("model") {
     draft.total_kg_per_ha = Limits{300, 300};
     const Scenario s(draft);
     const auto m = model::build(s);
-    CHECK(rule_named(m, s, "rate N exactly").side == model::Side::exactly);
-    CHECK(rule_named(m, s, "total exactly").side == model::Side::exactly);
+    CHECK(rule_named(m, s, "rate N exactly").side == RuleSide::exactly);
+    CHECK(rule_named(m, s, "total exactly").side == RuleSide::exactly);
   }
 
   TEST_CASE("a limit of zero keeps the entries that move with it") {

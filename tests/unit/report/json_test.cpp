@@ -59,10 +59,23 @@ void check_supply(const Json& json, const std::vector<Supply>& supply) {
   }
 }
 
+/// Null stands for what a rule of its kind does not have.
+void check_rule(const Json& json, const std::string& name, const RuleId& id) {
+  const auto text = [](const Json& value) {
+    return value.is_null() ? std::string() : value.get<std::string>();
+  };
+  CHECK(json["rule"] == name);
+  CHECK(json["kind"] == to_string(id.kind));
+  CHECK(text(json["subject"]) == id.subject);
+  CHECK(text(json["object"]) == id.object);
+  CHECK(json["side"].is_null() == (id.side == RuleSide::none));
+  if (id.side != RuleSide::none) CHECK(json["side"] == to_string(id.side));
+}
+
 void check_binding(const Json& json, const std::vector<BindingRule>& binding) {
   REQUIRE(json.size() == binding.size());
   for (std::size_t i = 0; i < binding.size(); ++i) {
-    CHECK(json[i]["rule"] == binding[i].rule);
+    check_rule(json[i], binding[i].rule, binding[i].id);
     check_number(json[i]["limit"], binding[i].limit);
     check_number(json[i]["declared"], binding[i].declared);
     check_number(json[i]["shadow_price"], binding[i].shadow_price);
@@ -162,14 +175,14 @@ TEST_CASE("a conflict comes back from its JSON and has no portions") {
   CHECK(json["irreducible"] == true);
   REQUIRE(json["conflict"].size() == conflict.rules.size());
   for (std::size_t i = 0; i < conflict.rules.size(); ++i) {
-    CHECK(json["conflict"][i]["rule"] == conflict.rules[i].rule);
+    check_rule(json["conflict"][i], conflict.rules[i].rule, conflict.rules[i].id);
     check_number(json["conflict"][i]["shortfall"], conflict.rules[i].shortfall);
     check_number(json["conflict"][i]["limit"], conflict.rules[i].limit);
-    CHECK(json["conflict"][i]["unit"] == conflict.rules[i].unit);
+    CHECK(json["conflict"][i]["unit"] == to_string(conflict.rules[i].unit));
   }
   CHECK(json["conflict"][0]["source"] == "beet.yaml:9:12");
   CHECK(json["conflict"][2]["detail"] == "Together they turn to slurry.");
-  CHECK(json["nearest"][0]["rule"] == "total max");
+  check_rule(json["nearest"][0], "total max", conflict.nearest[0].id);
   check_number(json["nearest"][0]["from"], 200);
   check_number(json["nearest"][0]["to"], conflict.nearest[0].to);
   check_number(json["nearest_cost_per_ha"], conflict.nearest_cost_per_ha);

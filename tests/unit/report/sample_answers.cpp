@@ -26,16 +26,29 @@ Blend per_hectare_blend() {
   };
   blend.binding = {
       {"rate N min",
+       {RuleKind::rate, "N", {}, RuleSide::min},
        51.5,
        0.978,
        "USD/ha per kg/ha",
+       {"USD/ha", LimitUnit::kg_per_ha},
        45.0,
        63.0,
        0.978,
        0.978,
        true,
        {"field.yaml", 12, 9, 4}},
-      {"grade Cl max", 4, -0.25, "USD/ha per %", {}, {}, -0.25, 0.0, false, {}},
+      {"grade Cl max",
+       {RuleKind::grade, "Cl", {}, RuleSide::max},
+       4,
+       -0.25,
+       "USD/ha per %",
+       {"USD/ha", LimitUnit::percent},
+       {},
+       {},
+       -0.25,
+       0.0,
+       false,
+       {}},
   };
   blend.unused = {{"sop", 620, 545.2, "price"}, {"epsom-salt", 300, {}, "form"}};
   blend.exclusions = {
@@ -56,22 +69,47 @@ Blend per_tonne_blend() {
                     {"sop", Form::granule, {}, 500, 310, {}}};
   blend.breakdown = {500, 20, 0, 0};
   blend.supply = {{"N", {}, {}, 23, {}, {.min = 23, .max = 23}}};
-  blend.binding = {{"grade N exactly", 23, -1.5, "USD/t per %", {}, {}, {}, {}, true, {}}};
+  blend.binding = {{"grade N exactly",
+                    {RuleKind::grade, "N", {}, RuleSide::exactly},
+                    23,
+                    -1.5,
+                    "USD/t per %",
+                    {"USD/t", LimitUnit::percent},
+                    {},
+                    {},
+                    {},
+                    {},
+                    true,
+                    {}}};
   return blend;
 }
 
 Conflict conflict() {
+  const RuleId total_max{.kind = RuleKind::total, .side = RuleSide::max};
   Conflict conflict;
   conflict.title = "Too much in too little";
   conflict.currency = "USD";
   conflict.basis = Basis::per_hectare;
   conflict.rules = {
-      {"rate N min", 120, 28.0000004, "kg/ha", "", {"beet.yaml", 9, 12, 3}},
-      {"total max", 200, 60.869565, "kg/ha", "", {"beet.yaml", 14, 30, 3}},
-      {"apart urea / ammonium-nitrate", {}, {}, "", "Together they turn to slurry.", {}},
+      {"rate N min",
+       {RuleKind::rate, "N", {}, RuleSide::min},
+       120,
+       28.0000004,
+       LimitUnit::kg_per_ha,
+       "",
+       {"beet.yaml", 9, 12, 3}},
+      {"total max", total_max, 200, 60.869565, LimitUnit::kg_per_ha, "", {"beet.yaml", 14, 30, 3}},
+      {"apart urea / ammonium-nitrate",
+       {RuleKind::exclusion, "urea", "ammonium-nitrate", RuleSide::none},
+       {},
+       {},
+       LimitUnit::none,
+       "Together they turn to slurry.",
+       {}},
   };
   conflict.irreducible = true;
-  conflict.nearest = {{"total max", 200, 260.869565, "kg/ha", {"beet.yaml", 14, 30, 3}}};
+  conflict.nearest = {
+      {"total max", total_max, 200, 260.869565, LimitUnit::kg_per_ha, {"beet.yaml", 14, 30, 3}}};
   conflict.nearest_cost_per_ha = 117.4;
   conflict.nearest_cost_per_t = 450;
   return conflict;

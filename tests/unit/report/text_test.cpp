@@ -135,9 +135,14 @@ TEST_CASE("a conflict's page names the rules, how far each must give way, and th
 
 TEST_CASE("a change shown on the page is never short of the one that is needed") {
   Conflict conflict = samples::conflict();
-  conflict.nearest = {{"total max", 200, 260.861111, "kg/ha", {}},
-                      {"rate N min", 120, 91.999999, "kg/ha", {}},
-                      {"rate K2O exactly", 30, 28.123456, "kg/ha", {}}};
+  const auto change = [](RuleKind kind, const char* subject, RuleSide side, double from,
+                         double to) {
+    const RuleId id{kind, subject, {}, side};
+    return Change{to_string(id), id, from, to, limit_unit(kind), {}};
+  };
+  conflict.nearest = {change(RuleKind::total, "", RuleSide::max, 200, 260.861111),
+                      change(RuleKind::rate, "N", RuleSide::min, 120, 91.999999),
+                      change(RuleKind::rate, "K2O", RuleSide::exactly, 30, 28.123456)};
   CHECK(says(conflict, "total max: from 200 kg/ha to 260.87 kg/ha"));
   CHECK(says(conflict, "rate N min: from 120 kg/ha to 91.999 kg/ha"));
   CHECK(says(conflict, "rate K2O exactly: from 30 kg/ha to 28.1235 kg/ha"));

@@ -10,14 +10,28 @@ using namespace leastwise::report;
 
 namespace {
 
-BindingRule binding(std::string rule, double limit, double price, std::string unit) {
+BindingRule binding(const RuleId& id, double limit, double price, const std::string& money) {
   BindingRule binding;
-  binding.rule = std::move(rule);
+  binding.rule = to_string(id);
+  binding.id = id;
   binding.limit = limit;
   binding.shadow_price = price;
-  binding.unit = std::move(unit);
+  binding.price_unit = {money, limit_unit(id.kind)};
+  binding.unit = to_string(binding.price_unit);
   return binding;
 }
+
+/// The words for a rule in the unit of its kind.
+std::string words(const RuleId& id, std::optional<double> limit) {
+  return rule_in_words(id, limit, limit_unit(id.kind));
+}
+
+const RuleId n_min{RuleKind::rate, "N", {}, RuleSide::min};
+const RuleId k_exactly{RuleKind::rate, "K2O", {}, RuleSide::exactly};
+const RuleId cl_max{RuleKind::grade, "Cl", {}, RuleSide::max};
+const RuleId total_max{RuleKind::total, {}, {}, RuleSide::max};
+const RuleId ammonium{RuleKind::ratio, "N-ammonium", "N", RuleSide::min};
+const RuleId bins{RuleKind::bins, {}, {}, RuleSide::none};
 
 bool mentions(const std::vector<std::string>& lines, std::string_view word) {
   for (const std::string& line : lines) {
@@ -31,36 +45,46 @@ bool mentions(const std::vector<std::string>& lines, std::string_view word) {
 TEST_SUITE_BEGIN("words");
 
 TEST_CASE("rules are said in words") {
-  CHECK(rule_in_words("rate N min", 60, "kg/ha") == "at least 60 kg/ha of N");
-  CHECK(rule_in_words("rate K2O exactly", 30, "kg/ha") == "exactly 30 kg/ha of K2O");
-  CHECK(rule_in_words("grade Cl max", 4, "%") == "at most 4 % Cl in the product");
-  CHECK(rule_in_words("ratio N-ammonium:N min", 0.3, "") ==
-        "at least 0.3 kg of N-ammonium for each kg of N");
-  CHECK(rule_in_words("total max", 400, "kg/ha") == "at most 400 kg/ha in total");
-  CHECK(rule_in_words("share urea max", 60, "%") == "at most 60 % urea in the product");
-  CHECK(rule_in_words("stock urea", 1500, "kg") == "at most 1500 kg of urea in stock");
-  CHECK(rule_in_words("bins", 3, "") == "at most 3 granular materials");
-  CHECK(rule_in_words("min if used sop", 2.5, "%") ==
+  CHECK(words(n_min, 60) == "at least 60 kg/ha of N");
+  CHECK(words(k_exactly, 30) == "exactly 30 kg/ha of K2O");
+  CHECK(words(cl_max, 4) == "at most 4 % Cl in the product");
+  CHECK(words(ammonium, 0.3) == "at least 0.3 kg of N-ammonium for each kg of N");
+  CHECK(words(total_max, 400) == "at most 400 kg/ha in total");
+  CHECK(words({RuleKind::share, "urea", {}, RuleSide::max}, 60) ==
+        "at most 60 % urea in the product");
+  CHECK(words({RuleKind::stock, "urea", {}, {}}, 1500) == "at most 1500 kg of urea in stock");
+  CHECK(words(bins, 3) == "at most 3 granular materials");
+  CHECK(words({RuleKind::minimum_if_used, "sop", {}, {}}, 2.5) ==
         "sop either left out or at least 2.5 % of the product");
-  CHECK(rule_in_words("apart urea / ammonium-nitrate", {}, "") ==
+  CHECK(words({RuleKind::exclusion, "urea", "ammonium-nitrate", {}}, {}) ==
         "urea and ammonium-nitrate never in one blend");
+  CHECK(words({RuleKind::left_out, "urea", {}, {}}, 0) == "urea left out");
 }
 
-TEST_CASE("a rule of an unknown kind keeps its own name") {
-  CHECK(rule_in_words("something new", {}, "") == "something new");
-  CHECK(rule_in_words("something new", 5, "kg") == "something new (5 kg)");
-  CHECK(rule_in_words("rates", 5, "kg") == "rates (5 kg)");
+TEST_CASE("a rule without its limit keeps its name") {
+  CHECK(words(n_min, {}) == "rate N min");
+  CHECK(words(bins, {}) == "bins");
 }
 
-TEST_CASE("names with several words and names that look like sides are taken apart rightly") {
-  CHECK(parsed_rule("rate water soluble B min").subject == "water soluble B");
-  CHECK(parsed_rule("stock red max").subject == "red max");
-  CHECK(parsed_rule("stock red max").side == RuleSide::none);
-  CHECK(parsed_rule("share max max").subject == "max");
+TEST_CASE("names with signs and with the words of reports are said whole") {
+  CHECK(words({RuleKind::exclusion, "x / y", "z", {}}, {}) == "x / y and z never in one blend");
+  CHECK(words({RuleKind::exclusion, "x", "y / z", {}}, {}) == "x and y / z never in one blend");
+  const RuleId ratio{RuleKind::ratio, "a:b", "c", RuleSide::max};
+  CHECK(words(ratio, 1) == "at most 1 kg of a:b for each kg of c");
+  CHECK(words({RuleKind::rate, "water soluble B min", {}, RuleSide::max}, 2) ==
+        "at most 2 kg/ha of water soluble B min");
+  CHECK(words({RuleKind::share, "red max", {}, RuleSide::min}, 5) ==
+        "at least 5 % red max in the product");
+  CHECK(price_in_words(binding(ratio, 0.3, -50, "USD/t")) ==
+        "Allowing 0.01 more in the ratio a:b:c saves 0.500 USD/t, 0.01 less costs as much.");
+  CHECK(price_in_words(
+            binding({RuleKind::grade, "N", {}, RuleSide::min}, 14, 8.91, "cents per dollar/t")) ==
+        "Asking for one percentage point more N costs 8.91 cents per dollar/t, one less saves as "
+        "much.");
 }
 
 TEST_CASE("a unique price holds in both directions") {
-  BindingRule rule = binding("rate N min", 60, 1.12, "USD/ha per kg/ha");
+  BindingRule rule = binding(n_min, 60, 1.12, "USD/ha");
   rule.holds_from = 58.2;
   rule.holds_to = 63;
   CHECK(price_in_words(rule) ==
@@ -71,22 +95,22 @@ TEST_CASE("a unique price holds in both directions") {
 }
 
 TEST_CASE("a maximum saves when it is raised") {
-  CHECK(price_in_words(binding("total max", 250, -0.4, "USD/ha per kg/ha")) ==
+  CHECK(price_in_words(binding(total_max, 250, -0.4, "USD/ha")) ==
         "Allowing one kg/ha more in total saves 0.400 USD/ha, one less costs as much.");
 }
 
 TEST_CASE("the step of a small limit is a small step") {
-  CHECK(price_in_words(binding("rate B min", 0.3, 9, "USD/ha per kg/ha")) ==
+  CHECK(price_in_words(binding({RuleKind::rate, "B", {}, RuleSide::min}, 0.3, 9, "USD/ha")) ==
         "Asking for 0.01 kg/ha more B costs 0.0900 USD/ha, 0.01 less saves as much.");
-  CHECK(price_in_words(binding("grade Cl max", 4, -2, "USD/t per %")) ==
+  CHECK(price_in_words(binding(cl_max, 4, -2, "USD/t")) ==
         "Allowing 0.1 percentage points more Cl saves 0.200 USD/t, 0.1 less costs as much.");
-  CHECK(price_in_words(binding("ratio N-ammonium:N min", 0.3, 50, "USD/t per 1")) ==
+  CHECK(price_in_words(binding(ammonium, 0.3, 50, "USD/t")) ==
         "Asking for 0.01 more in the ratio N-ammonium:N costs 0.500 USD/t, 0.01 less saves as "
         "much.");
 }
 
 TEST_CASE("on a kink more and less have prices of their own, or leave no blend") {
-  BindingRule rule = binding("rate K2O exactly", 30, 0.5, "USD/ha per kg/ha");
+  BindingRule rule = binding(k_exactly, 30, 0.5, "USD/ha");
   rule.unique = false;
   rule.price_below = 0.5;
   rule.price_above = 2.0;
@@ -100,7 +124,7 @@ TEST_CASE("on a kink more and less have prices of their own, or leave no blend")
 }
 
 TEST_CASE("a bin more says nothing of a bin less") {
-  CHECK(price_in_words(binding("bins", 3, -4.2, "USD/ha per bin")) ==
+  CHECK(price_in_words(binding(bins, 3, -4.2, "USD/ha")) ==
         "Room for one more granular material saves 4.20 USD/ha.");
 }
 

@@ -20,11 +20,11 @@ std::string description_of(const LimitMap& map) {
   auto last = first;
   for (auto point = first; point != map.points.end(); ++point)
     if (point->cost) last = point;
-  return fmt::format("{} From {} at {} to {} at {}{}{}. {}",
+  return fmt::format("{} From {} at {} to {} at {}. {}",
                      map.exact ? "A line with a dot wherever it bends."
                                : "A dot for each limit that was solved; nothing joins them.",
                      money_text(*first->cost), plain_text(first->limit), money_text(*last->cost),
-                     plain_text(last->limit), map.unit.empty() ? "" : " ", map.unit,
+                     limit_text(last->limit, map.unit),
                      fmt::format("{} points.", map.points.size()));
 }
 
@@ -50,7 +50,7 @@ Scale costs_of(const LimitMap& map) {
 Picture no_blend_picture(const std::string& title, const LimitMap& map) {
   std::vector<std::string> sentences{no_blend_words(map)};
   for (const auto& rule : map.ending.conflict->rules)
-    sentences.push_back(rule_in_words(rule.rule, rule.limit, rule.unit));
+    sentences.push_back(rule_in_words(rule.id, rule.limit, rule.unit));
   return words_picture(title, sentences);
 }
 
@@ -75,9 +75,9 @@ Picture limit_map_picture(const LimitMap& map) {
     return ending_picture(title, map.ending);
   Canvas canvas;
   const Scale up = costs_of(map);
-  const Frame frame(
-      canvas, {map.from, map.to, map.rule + (map.unit.empty() ? "" : ", " + map.unit)},
-      {up.from, up.to, "Least cost, " + cost_heading(map.currency, map.basis)}, 0, height);
+  const Frame frame(canvas, {map.from, map.to, with_unit(map.rule, map.unit)},
+                    {up.from, up.to, "Least cost, " + cost_heading(map.currency, map.basis)}, 0,
+                    height);
   frame.mark_now(canvas, map.limit_now, "now");
   std::vector<Spot> spots;
   bool gaps = false;

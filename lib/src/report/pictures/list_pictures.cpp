@@ -125,7 +125,7 @@ Picture ending_picture(std::string title, const Ending& ending) {
                                ? "No blend can obey every rule. This one alone cannot be met:"
                                : "No blend can obey every rule. These conflict:");
     for (const auto& rule : ending.conflict->rules)
-      sentences.push_back(rule_in_words(rule.rule, rule.limit, rule.unit));
+      sentences.push_back(rule_in_words(rule.id, rule.limit, rule.unit));
   } else if (ending.status == Status::stopped) {
     sentences.push_back(with_full_stop(capitalised(ending.detail)));
   } else {

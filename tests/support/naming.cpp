@@ -1,0 +1,97 @@
+#include "support/naming.hpp"
+
+#include <leastwise/compatibility.hpp>
+#include <leastwise/material.hpp>
+
+#include <algorithm>
+#include <array>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "support/random.hpp"
+
+namespace leastwise::support {
+namespace {
+
+constexpr std::array<const char*, 20> endings{
+    " / lime", ":N",     " per tonne",  " \"gross\"",  " 'b'",
+    " min",    " max",   " exactly",    " (2)",        " 46-0-0",
+    " = 5",    " 3,5 %", " with boron", " (oxidizer)", " limited compatibility",
+    " bins",   "; urea", " toxic",      ": caution",   " either left out"};
+constexpr std::array<const char*, 6> beginnings{"share ", "without ", "min if used ",
+                                                "total ", "apart ",   "rate N "};
+
+std::string disguised(Random& random, const std::string& name) {
+  if (random.chance(0.3)) return beginnings[random.index(beginnings.size())] + name;
+  return name + endings[random.index(endings.size())];
+}
+
+void rename_material(ScenarioDraft& draft, MaterialDraft& material, const std::string& name) {
+  for (PriceDraft& line : draft.prices)
+    if (line.material == material.name) line.material = name;
+  if (draft.use) std::ranges::replace(*draft.use, material.name, name);
+  if (!material.family) material.family = material.name;
+  material.name = name;
+}
+
+/// Families that a fire needs are told by their names.
+bool may_be_renamed(const ScenarioDraft& draft, const std::string& name) {
+  constexpr std::array<const char*, 4> fuels{"chelates", "coated-urea", "elemental-sulfur",
+                                             "organic-matter"};
+  const Family* family = find_family(name);
+  if ((family != nullptr && family->oxidizer) || std::ranges::count(fuels, name) > 0 ||
+      name.find("nitrate") != std::string::npos)
+    return false;
+  return std::ranges::none_of(draft.materials, [&](const MaterialDraft& material) {
+    if (material.family != name || !material.contains_percent) return false;
+    return std::ranges::count(*material.contains_percent, "N-nitrate", &Content::name) > 0;
+  });
+}
+
+void rename_family(ScenarioDraft& draft, const std::string& old_name, const std::string& name) {
+  for (MaterialDraft& material : draft.materials)
+    if (material.family == old_name) material.family = name;
+  for (auto* pairs : {&draft.incompatible, &draft.limited})
+    for (auto& [a, b] : *pairs) {
+      if (a == old_name) a = name;
+      if (b == old_name) b = name;
+    }
+  // No built-in rule is left that could be lifted.
+  std::erase_if(draft.compatible, [&](const auto& pair) {
+    return pair.first == old_name || pair.second == old_name;
+  });
+}
+
+void rename_property(ScenarioDraft& draft, const std::string& old_name, const std::string& name) {
+  for (MaterialDraft& material : draft.materials)
+    if (material.contains_percent)
+      for (Content& content : *material.contains_percent)
+        if (content.name == old_name) content.name = name;
+  for (auto* targets : {&draft.rates_kg_per_ha, &draft.grade_percent})
+    for (TargetDraft& target : *targets)
+      if (target.nutrient == old_name) target.nutrient = name;
+  for (RatioDraft& ratio : draft.ratios) {
+    if (ratio.of == old_name) ratio.of = name;
+    if (ratio.to == old_name) ratio.to = name;
+  }
+}
+
+}  // namespace
+
+void draw_names(std::uint64_t seed, ScenarioDraft& draft) {
+  Random random(seed ^ 0x6E616D65U);
+  for (MaterialDraft& material : draft.materials)
+    if (random.chance(0.25)) rename_material(draft, material, disguised(random, material.name));
+  std::set<std::string> families;
+  for (const MaterialDraft& material : draft.materials)
+    if (material.family) families.insert(*material.family);
+  for (const std::string& family : families)
+    if (random.chance(0.15) && may_be_renamed(draft, family))
+      rename_family(draft, family, disguised(random, family));
+  for (const char* property : {"biuret", "Cd"})
+    if (random.chance(0.3)) rename_property(draft, property, disguised(random, property));
+  if (random.chance(0.3)) draft.currency = random.chance(0.5) ? "cents per dollar" : "N / \"K\"";
+}
+
+}  // namespace leastwise::support
