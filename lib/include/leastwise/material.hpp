@@ -40,6 +40,7 @@ struct Material {
   bool micronutrient_granule = false;  ///< dedicated micronutrient granule: the factor applies
   std::string source{};                ///< where the figures come from, for built-in materials
   bool left_out = false;               ///< by a variant: its share is at most 0 %
+  std::string formula{};               ///< from which the contents were computed; else empty
 
   /// The form in which it can enter: `powder` for ground crystal or fines.
   [[nodiscard]] Form form_used() const {

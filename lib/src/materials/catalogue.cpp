@@ -50,6 +50,7 @@ Material read_material(const Table& table, std::size_t row) {
   material.form = read_form(table, row);
   material.family = table.text(row, "family");
   const std::string& formula = table.text(row, "formula");
+  material.formula = formula;
   material.contains_percent =
       formula.empty() ? read_contents(table, row)
                       : contents_of_formula(formula, table.number(row, "purity_percent"));

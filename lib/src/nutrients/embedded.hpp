@@ -14,6 +14,7 @@ namespace leastwise::embedded {
 [[nodiscard]] std::string_view critical_relative_humidity_pairs_csv();
 [[nodiscard]] std::string_view critical_relative_humidity_pure_csv();
 [[nodiscard]] std::string_view families_csv();
+[[nodiscard]] std::string_view hazards_csv();
 [[nodiscard]] std::string_view label_tolerances_csv();
 [[nodiscard]] std::string_view materials_csv();
 [[nodiscard]] std::string_view salt_index_csv();

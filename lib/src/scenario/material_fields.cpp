@@ -148,6 +148,7 @@ Material merged(const MaterialDraft& draft, const Material* built_in,
   if (built_in == nullptr) {
     material.family = draft.name;
     material.contains_percent = std::move(contents);
+    material.formula = draft.formula.value_or("");
   }
   const auto take = [](auto& field, const auto& stated) {
     if (stated) field = *stated;
