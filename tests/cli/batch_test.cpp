@@ -49,7 +49,7 @@ TEST_CASE("with --keep-going the other treatments get their sheets") {
   const Ran ran = run({"batch", "--keep-going", folder.write("trial.yaml", trial)});
   CHECK(ran.exit_code == 2);
   CHECK(holds(ran.out, "Weigh for each load"));
-  CHECK(holds(ran.out, "NO PRODUCT"));
+  CHECK(holds(ran.out, "NOT MADE"));
   CHECK(holds(ran.err, "'too little' (T2)"));
 }
 

@@ -34,6 +34,7 @@ enum class NoteCode {
   critical_humidity,           ///< from which humidity the mix draws water
   currencies_differ,           ///< lines in several currencies
   density_assumed,             ///< no bulk density is stated
+  dust,                        ///< powders, whose dust harms lungs, eyes and skin
   family_unknown,              ///< a family that the compatibility table does not know
   few_draws,                   ///< too few draws or dates for the outer quantiles
   first_line_without_blend,    ///< nothing to compare with
@@ -44,6 +45,7 @@ enum class NoteCode {
   limited_compatibility,       ///< two families that should not be stored mixed
   load_over_capacity,          ///< a load that the mixer does not hold
   maximum_always_met,          ///< a maximum on what no material contains
+  mixer_at_work,               ///< what a mixer can do to the people beside it
   must_not_be_kept,            ///< mix and spread on the same day
   name_taken_as_property,      ///< a name that looks like a misspelt nutrient
   no_binder_weighed,           ///< powders, and too little binder to weigh
@@ -77,6 +79,7 @@ struct Note {
   NoteCode code = NoteCode::other;      ///< what it is about
   std::vector<std::string> subjects{};  ///< the materials, families, elements or rules it speaks of
   std::string text{};                   ///< one or more plain sentences
+  std::string source{};                 ///< of the rule behind it; empty where none is needed
 
   /// Equal in every field.
   friend bool operator==(const Note&, const Note&) = default;

@@ -86,6 +86,7 @@ struct TrialDraft {
   std::string code{};                        ///< start of every label code; may be empty
   std::string currency{};                    ///< that of the first scenario when empty
   std::optional<std::uint64_t> seed{};       ///< of the randomised layout; nothing: in order
+  std::string mixed_on{};                    ///< day of mixing, `2026-04-03`; may be empty
   std::vector<TreatmentDraft> treatments{};  ///< at least one
   std::vector<SiteDraft> sites{};            ///< at least one
   double spare_percent = 10;            ///< on top of what the plots need, for losses and samples
@@ -142,6 +143,8 @@ class Trial {
   [[nodiscard]] const std::string& currency() const { return currency_; }
   /// Of the randomised layout; nothing: plots stand in order.
   [[nodiscard]] std::optional<std::uint64_t> seed() const { return seed_; }
+  /// The day on which the products are mixed, such as `2026-04-03`; may be empty.
+  [[nodiscard]] const std::string& mixed_on() const { return mixed_on_; }
   /// What is compared, in the order of the file.
   [[nodiscard]] std::span<const Treatment> treatments() const { return treatments_; }
   /// Where it is compared.
@@ -166,6 +169,7 @@ class Trial {
   std::string code_{};
   std::string currency_{};
   std::optional<std::uint64_t> seed_{};
+  std::string mixed_on_{};
   std::vector<Treatment> treatments_{};
   std::vector<Site> sites_{};
   double spare_percent_ = 10;

@@ -151,13 +151,18 @@ struct TreatmentPlan {
   std::vector<Note> stop_conditions{};     ///< to be settled before anything is weighed
   std::vector<Step> order_of_work{};       ///< what to do, in order
   std::vector<Note> notes{};               ///< what to mind
-  std::vector<std::string> cautions{};     ///< for the people who mix
+  std::vector<Note> cautions{};            ///< for the people who mix, by what is in a load
+  std::vector<Note> hazards{};             ///< the same in a few words, worst first: for labels
+  bool same_day = false;                   ///< must be spread on the day it is mixed
+  std::string spread_by{};                 ///< last day, `2026-04-03`; empty: not known
 };
 
 /// One container of the product of a plot, with the code on its label.
 struct Pack {
-  std::string label{};       ///< its code
-  std::int64_t mass_mg = 0;  ///< of product
+  std::string label{};         ///< its code
+  std::int64_t mass_mg = 0;    ///< of product
+  std::size_t first_load = 0;  ///< into `batch_codes`: where its product comes from
+  std::size_t last_load = 0;   ///< the same load, or a later one where one does not fill it
 };
 
 /// One plot of the layout, with what it gets.
@@ -192,6 +197,7 @@ struct TrialPlan {
   std::string code{};                        ///< start of every label code
   std::string currency{};                    ///< a label
   std::optional<std::uint64_t> seed{};       ///< of the layout, if randomised
+  std::string mixed_on{};                    ///< as stated; may be empty
   double spare_percent = 0;                  ///< as asked
   std::vector<Site> sites{};                 ///< as asked
   std::vector<TreatmentPlan> treatments{};   ///< in the order of the trial

@@ -18,10 +18,12 @@ Json json_number(const std::optional<double>& value) {
 }
 
 Json json_note(const Note& note) {
-  return {{"level", to_string(note.level)},
-          {"code", to_string(note.code)},
-          {"subjects", note.subjects},
-          {"text", note.text}};
+  Json json{{"level", to_string(note.level)},
+            {"code", to_string(note.code)},
+            {"subjects", note.subjects},
+            {"text", note.text}};
+  if (!note.source.empty()) json["source"] = note.source;
+  return json;
 }
 
 void add_parts(Json& json, const RuleId& id) {

@@ -1,8 +1,11 @@
 #include "report/safety.hpp"
 
+#include <leastwise/nutrient.hpp>
+
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <string_view>
 
 namespace leastwise::report {
 namespace {
@@ -19,6 +22,19 @@ bool warn_of(std::string_view element, std::span<const Note> notes) {
   });
 }
 
+/// `Boron, copper and selenium are toxic ...`.
+std::string toxic_line(std::span<const std::string_view> elements) {
+  std::string names;
+  for (const auto& element : elements) {
+    names += &element == &elements.front() ? "" : &element == &elements.back() ? " and " : ", ";
+    names += element;
+  }
+  names.front() = static_cast<char>(names.front() - 'a' + 'A');
+  return fmt::format(
+      "{} {} toxic above narrow rates: keep to the rate and spread evenly, without overlaps.",
+      names, elements.size() > 1 ? "are" : "is");
+}
+
 }  // namespace
 
 std::vector<std::string> safety_lines(std::span<const Portion> portions,
@@ -28,15 +44,13 @@ std::vector<std::string> safety_lines(std::span<const Portion> portions,
     lines.emplace_back(
         "Powders: wear a fitted particle respirator, eye and skin protection, and keep dust down.");
   }
-  const bool boron = supplies(supply, "B") && !warn_of("B", notes);
-  const bool copper = supplies(supply, "Cu") && !warn_of("Cu", notes);
-  if (boron || copper) {
-    lines.push_back(fmt::format(
-        "{} toxic above narrow rates: keep to the rate and spread evenly, without overlaps.",
-        boron && copper ? "Boron and copper are"
-        : boron         ? "Boron is"
-                        : "Copper is"));
+  std::vector<std::string_view> toxic;
+  for (const auto& element : toxic_elements()) {
+    if (supplies(supply, element.symbol) && !warn_of(element.symbol, notes)) {
+      toxic.push_back(element.name);
+    }
   }
+  if (!toxic.empty()) lines.push_back(toxic_line(toxic));
   if (!portions.empty()) {
     lines.emplace_back(
         "Compatibility tables are guides: a jar test with the real materials decides.");

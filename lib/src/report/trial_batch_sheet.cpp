@@ -1,5 +1,9 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <string>
+#include <string_view>
+
 #include "report/layout.hpp"
 #include "report/markup.hpp"
 #include "report/numbers.hpp"
@@ -9,33 +13,61 @@
 namespace leastwise::report {
 namespace {
 
-void write_head(HtmlPage& page, const TrialPlan& plan, const TreatmentPlan& treatment,
-                std::size_t load) {
-  page.raw("<div class=\"head\"><div>\n");
+/// What stands on every page of the sheet: nobody follows a page of another batch.
+void open_paper(HtmlPage& page, const TreatmentPlan& treatment, std::size_t load) {
+  page.raw("<table class=\"paper\">\n<thead><tr><td><div class=\"head\">\n");
   page.element("h1", fmt::format("{}  {}", treatment.code, treatment.name));
+  page.element("div", treatment.batch_codes[load], "class=\"code\"");
+  page.raw("</div></td></tr></thead>\n<tbody><tr><td>\n");
+}
+
+void close_paper(HtmlPage& page) { page.raw("</td></tr></tbody>\n</table>\n"); }
+
+void write_amounts(HtmlPage& page, const TrialPlan& plan, const TreatmentPlan& treatment,
+                   std::size_t load) {
   page.element("p", plan.title);
   page.element("p",
                fmt::format("Load {} of {}: {} in {}", load + 1, treatment.batch_codes.size(),
-                           exact_kg(treatment.load_mg), treatment.mixer),
+                           exact_mass(treatment.load_mg), treatment.mixer),
                "class=\"amount\"");
   page.element("p", fmt::format("All loads {} = plots {} + spare {}; {} kg/ha on {} plots",
-                                exact_kg(treatment.total_mg), exact_kg(treatment.packs_mg),
-                                exact_kg(treatment.spare_mg),
+                                exact_mass(treatment.total_mg), exact_mass(treatment.packs_mg),
+                                exact_mass(treatment.spare_mg),
                                 plain_text(treatment.product_kg_per_ha), treatment.plots));
-  page.raw("</div>");
-  page.element("div", treatment.batch_codes[load], "class=\"code\"");
-  page.raw("</div>\n");
+  write_hazards(page, treatment);
+  page.element("p", spread_by_text(treatment), treatment.same_day ? "class=\"strong\"" : "");
+}
+
+/// What is ticked off stands with a box, what is borne in mind without one.
+void write_condition(HtmlPage& page, const Note& note) {
+  const bool ticked = note.level == NoteLevel::warning || note.code == NoteCode::powder_check;
+  page.raw(ticked ? "<li>" : "<li class=\"plain\">");
+  page.element("b", sheet_word(note), note.level == NoteLevel::info ? "" : "class=\"word\"");
+  page.raw(escaped(capitalised(with_full_stop(note.text)))).raw("</li>\n");
 }
 
 void write_stop_conditions(HtmlPage& page, const TreatmentPlan& treatment) {
   if (treatment.stop_conditions.empty()) return;
   page.element("h2", "Before weighing");
   page.open_ticks();
-  for (const auto& note : treatment.stop_conditions) {
-    page.tick(capitalised(with_full_stop(note.text)),
-              note.level == NoteLevel::warning ? "strong" : "");
-  }
+  for (const auto& note : treatment.stop_conditions) write_condition(page, note);
   page.close_ticks();
+}
+
+/// Which packs are filled from this load; one that needs more of another says so.
+void write_packs(HtmlPage& page, const TreatmentPlan& treatment, std::size_t load,
+                 std::span<const PackOfPlot> packs) {
+  std::string text;
+  const auto first = std::ranges::lower_bound(
+      packs, load, {}, [](const PackOfPlot& entry) { return entry.pack->last_load; });
+  for (auto entry = first; entry != packs.end() && entry->pack->first_load <= load; ++entry) {
+    const Pack& pack = *entry->pack;
+    text += fmt::format("{}{} {}", text.empty() ? "" : "; ", pack.label, exact_mass(pack.mass_mg));
+    if (pack.first_load != pack.last_load) {
+      text += fmt::format(" (from {})", batches_text(treatment, pack.first_load, pack.last_load));
+    }
+  }
+  if (!text.empty()) page.element("p", "Packs from this load: " + text + ".");
 }
 
 void write_weighing(HtmlPage& page, const Weighing& weighing) {
@@ -59,7 +91,7 @@ void write_weighings(HtmlPage& page, const TreatmentPlan& treatment) {
   page.open_table("weigh", {"", "material", ">weigh", "lot no.", "actual", "initials"});
   for (const auto& weighing : treatment.weighings) write_weighing(page, weighing);
   page.raw("<tr><td></td><td class=\"name\">load</td>");
-  page.element("td", exact_kg(treatment.load_mg), "class=\"mass\"");
+  page.element("td", exact_mass(treatment.load_mg), "class=\"mass\"");
   page.raw(
       "<td></td><td class=\"blank\" data-h=\"actual\"></td>"
       "<td class=\"blank\" data-h=\"initials\"></td></tr>\n");
@@ -80,12 +112,14 @@ void write_coating(HtmlPage& page, const Coating& coating) {
 }
 
 void write_order_of_work(HtmlPage& page, const TreatmentPlan& treatment) {
+  page.raw("<div class=\"whole\">\n");
   page.element("h2", "Order of work (times about, common practice)");
   page.open_ticks();
   for (const auto& step : treatment.order_of_work) {
     page.tick(step.text + (step.minutes > 0 ? fmt::format(" ({} min)", step.minutes) : ""));
   }
   page.close_ticks();
+  page.raw("</div>\n");
 }
 
 /// `N 60.1 (+0.08 %), Zn 1.0 (-0.2 %)`: room for one line.
@@ -102,10 +136,12 @@ std::string achieved_line(const TreatmentPlan& treatment) {
 }  // namespace
 
 void write_batch_sheet(HtmlPage& page, const TrialPlan& plan, const TreatmentPlan& treatment,
-                       std::size_t load) {
+                       std::size_t load, std::span<const PackOfPlot> packs) {
   page.open_sheet("batch");
-  write_head(page, plan, treatment, load);
+  open_paper(page, treatment, load);
+  write_amounts(page, plan, treatment, load);
   write_stop_conditions(page, treatment);
+  write_filled_section(page, "Cautions", texts_of(treatment.cautions));
   write_weighings(page, treatment);
   if (treatment.coating) write_coating(page, *treatment.coating);
   for (const auto& premix : treatment.premixes) {
@@ -113,12 +149,14 @@ void write_batch_sheet(HtmlPage& page, const TrialPlan& plan, const TreatmentPla
                          premix_lines(premix, treatment.batch_codes.size()));
   }
   write_order_of_work(page, treatment);
-  write_filled_section(page, "Cautions", treatment.cautions);
+  page.raw("<div class=\"closing\">\n");
+  write_packs(page, treatment, load, packs);
   page.element("p", "Achieved on the plots, kg/ha (against the plan): " + achieved_line(treatment),
                "class=\"small\"");
   page.raw(
       "<div class=\"sign\"><span>Date</span><span>Mixed by</span><span>Checked by</span>"
-      "<span>Spare left, kg</span></div>\n");
+      "<span>Spare left, kg</span></div>\n</div>\n");
+  close_paper(page);
   page.close_sheet();
 }
 

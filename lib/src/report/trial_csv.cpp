@@ -1,6 +1,7 @@
 #include <leastwise/trial_report.hpp>
 
 #include <cmath>
+#include <cstddef>
 #include <optional>
 
 #include "report/landscape_cells.hpp"
@@ -35,20 +36,44 @@ std::string batches_csv(const TrialPlan& plan) {
   return csv;
 }
 
+std::string hazards_cell(const TreatmentPlan& treatment) {
+  std::string cell;
+  for (const auto& hazard : treatment.hazards) cell += (cell.empty() ? "" : "; ") + hazard.text;
+  return cell;
+}
+
+/// The codes of the batches that a pack is filled from, each in full.
+std::string batches_cell(const TreatmentPlan& treatment, const Pack& pack) {
+  std::string cell = treatment.batch_codes[pack.first_load];
+  for (std::size_t load = pack.first_load + 1; load <= pack.last_load; ++load) {
+    cell += "; " + treatment.batch_codes[load];
+  }
+  return cell;
+}
+
 std::string plots_csv(const TrialPlan& plan) {
   std::string csv =
       "plot_code,site_code,site,replicate,plot,treatment_code,treatment,area_m2,label,container,"
-      "mass_g,balance\n";
+      "mass_g,balance,state,batch,hazards,spread_by\n";
   for (const auto& plot : plan.plots) {
     const Site& site = plan.sites[plot.site];
     const auto& treatment = plan.treatments[plot.treatment];
-    const auto line = [&](const std::string& label, const std::string& mass) {
+    const std::string state =
+        treatment.state == TreatmentState::planned || treatment.state == TreatmentState::nothing
+            ? std::string(state_of_plot(treatment))
+            : "NOT MADE";
+    const std::string hazards = hazards_cell(treatment);
+    const auto line = [&](const std::string& label, const std::string& mass,
+                          const std::string& batch) {
       csv += csv_line({plot.code, site.code, site.name, std::to_string(plot.replicate),
                        std::to_string(plot.number), treatment.code, treatment.name,
-                       exact_number(plot.area_m2), label, plot.container, mass, plot.balance});
+                       exact_number(plot.area_m2), label, plot.container, mass, plot.balance, state,
+                       batch, hazards, treatment.spread_by});
     };
-    for (const auto& pack : plot.packs) line(pack.label, exact_grams(pack.mass_mg));
-    if (plot.packs.empty()) line("", "");
+    for (const auto& pack : plot.packs) {
+      line(pack.label, exact_grams(pack.mass_mg), batches_cell(treatment, pack));
+    }
+    if (plot.packs.empty()) line("", "", "");
   }
   return csv;
 }

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <vector>
+
 #include "report/html_page.hpp"
 #include "report/layout.hpp"
 #include "report/markup.hpp"
@@ -64,9 +66,13 @@ std::string to_html(const TrialPlan& plan, PlanPart part, Paper paper) {
   report::write_overview_sheet(page, plan);
   for (std::size_t s = 0; s < plan.sites.size(); ++s) report::write_plot_sheet(page, plan, s);
   if (part == PlanPart::everything) {
-    for (const auto& treatment : plan.treatments) {
-      for (std::size_t load = 0; load < treatment.batch_codes.size(); ++load) {
-        report::write_batch_sheet(page, plan, treatment, load);
+    std::vector<std::vector<report::PackOfPlot>> packs(plan.treatments.size());
+    for (const auto& plot : plan.plots) {
+      for (const auto& pack : plot.packs) packs[plot.treatment].push_back({&plot, &pack});
+    }
+    for (std::size_t t = 0; t < plan.treatments.size(); ++t) {
+      for (std::size_t load = 0; load < plan.treatments[t].batch_codes.size(); ++load) {
+        report::write_batch_sheet(page, plan, plan.treatments[t], load, packs[t]);
       }
     }
     report::write_labels(page, plan);

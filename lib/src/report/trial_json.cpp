@@ -1,6 +1,9 @@
 #include <leastwise/trial_report.hpp>
 
 #include <optional>
+#include <span>
+#include <string>
+#include <vector>
 
 #include "report/json_values.hpp"
 #include "report/numbers.hpp"
@@ -92,6 +95,9 @@ Json treatment(const TreatmentPlan& t, PlanPart part) {
             {"nutrients", json_array(t.nutrients, nutrient)},
             {"rules", json_array(t.rules, rule)},
             {"notes", json_array(t.notes, json_note)},
+            {"hazards", json_array(t.hazards, json_note)},
+            {"same_day", t.same_day},
+            {"spread_by", t.spread_by.empty() ? Json(nullptr) : Json(t.spread_by)},
             {"answer", answer(t)}};
   if (part == PlanPart::overview) return json;
   json["bulk_density_kg_per_m3"] = json_number(t.bulk_density_kg_per_m3);
@@ -102,22 +108,28 @@ Json treatment(const TreatmentPlan& t, PlanPart part) {
   json["order_of_work"] = json_array(t.order_of_work, [](const Step& step) {
     return Json{{"text", step.text}, {"minutes", step.minutes}};
   });
-  json["cautions"] = t.cautions;
+  json["cautions"] = json_array(t.cautions, [](const Note& note) { return Json(note.text); });
   return json;
 }
 
 Json plot(const TrialPlan& plan, const Plot& p) {
+  const TreatmentPlan& treatment = plan.treatments[p.treatment];
   return {{"code", p.code},
           {"site", plan.sites[p.site].name},
           {"replicate", p.replicate},
           {"plot", p.number},
-          {"treatment", plan.treatments[p.treatment].name},
-          {"treatment_code", plan.treatments[p.treatment].code},
+          {"treatment", treatment.name},
+          {"treatment_code", treatment.code},
+          {"state", state_of_plot(treatment)},
           {"area_m2", json_number(p.area_m2)},
           {"container", p.container},
           {"balance", p.balance},
-          {"packs", json_array(p.packs, [](const Pack& pack) {
-             return Json{{"label", pack.label}, {"mass_g", grams(pack.mass_mg)}};
+          {"packs", json_array(p.packs, [&](const Pack& pack) {
+             const auto codes = std::span(treatment.batch_codes)
+                                    .subspan(pack.first_load, pack.last_load - pack.first_load + 1);
+             return Json{{"label", pack.label},
+                         {"mass_g", grams(pack.mass_mg)},
+                         {"batches", std::vector<std::string>(codes.begin(), codes.end())}};
            })}};
 }
 
@@ -162,6 +174,7 @@ std::string to_json(const TrialPlan& plan, PlanPart part) {
             {"currency", plan.currency},
             {"complete", plan.complete()},
             {"seed", plan.seed ? Json(*plan.seed) : Json(nullptr)},
+            {"mixed_on", plan.mixed_on.empty() ? Json(nullptr) : Json(plan.mixed_on)},
             {"spare_percent", report::json_number(plan.spare_percent)}};
   json["treatments"] = report::json_array(
       plan.treatments, [part](const TreatmentPlan& t) { return report::treatment(t, part); });

@@ -13,7 +13,7 @@ namespace {
 
 std::string state_text(const TreatmentPlan& treatment) {
   if (treatment.state == TreatmentState::nothing) return "nothing is spread";
-  std::string text = "NO PRODUCT: " + std::string(to_string(treatment.state));
+  std::string text = not_made_text(treatment.state);
   if (!treatment.answer) return text;
   if (const Conflict* conflict = treatment.answer->conflict()) {
     for (const auto& rule : conflict->rules) {
@@ -98,7 +98,56 @@ void write_treatment_notes(HtmlPage& page, const TrialPlan& plan) {
   page.raw("</ul>\n");
 }
 
+/// `Batch ZB-T4-B1, load 1 of 2.`
+std::string batch_of_pack_text(const TreatmentPlan& treatment, const Pack& pack) {
+  const std::string loads =
+      pack.first_load == pack.last_load
+          ? fmt::format("load {}", pack.first_load + 1)
+          : fmt::format("loads {} to {}", pack.first_load + 1, pack.last_load + 1);
+  return fmt::format("Batch {}, {} of {}.",
+                     batches_text(treatment, pack.first_load, pack.last_load), loads,
+                     treatment.batch_codes.size());
+}
+
+std::string contents_text(const TrialPlan& plan, const TreatmentPlan& treatment) {
+  std::string names;
+  for (const auto& weighing : treatment.weighings) {
+    names += (names.empty() ? "" : ", ") + material_name(weighing);
+  }
+  return (plan.title.empty() ? "" : with_full_stop(plan.title) + " ") + "Fertilizer of " + names +
+         ". Keep dry and closed, away from food, feed and children.";
+}
+
+void write_label(HtmlPage& page, const TrialPlan& plan, const Plot& plot, const Pack& pack) {
+  const TreatmentPlan& treatment = plan.treatments[plot.treatment];
+  page.raw("<div class=\"label\"><div class=\"row\">");
+  page.element("div", pack.label, "class=\"big\"");
+  page.element("div", exact_mass(pack.mass_mg), "class=\"mass\"");
+  page.raw("</div>");
+  page.element("p", treatment.code + "  " + treatment.name, "class=\"strong\"");
+  page.element("p", fmt::format("{}, block {}, plot {}", plan.sites[plot.site].name, plot.replicate,
+                                plot.number));
+  write_hazards(page, treatment);
+  page.element("p", spread_by_text(treatment), treatment.same_day ? "class=\"strong\"" : "");
+  page.element("p", batch_of_pack_text(treatment, pack));
+  page.element("p", "Mixed on " + (plan.mixed_on.empty() ? "____________" : plan.mixed_on) +
+                        " by ________________");
+  page.element("p", contents_text(plan, treatment), "class=\"small\"");
+  page.raw("</div>\n");
+}
+
 }  // namespace
+
+void write_hazards(HtmlPage& page, const TreatmentPlan& treatment) {
+  bool open = false;
+  for (const auto& hazard : treatment.hazards) {
+    if (hazard.code == NoteCode::must_not_be_kept) continue;  // said with the day beside it
+    if (!open) page.raw("<p class=\"hazards\">");
+    open = true;
+    page.raw("<span>").raw(escaped(hazard.text)).raw("</span> ");
+  }
+  if (open) page.raw("</p>\n");
+}
 
 void write_overview_sheet(HtmlPage& page, const TrialPlan& plan) {
   page.open_sheet("overview");
@@ -120,20 +169,24 @@ void write_plot_sheet(HtmlPage& page, const TrialPlan& plan, std::size_t site) {
   page.open_sheet("plots");
   page.element("h1", fmt::format("Plots of {} ({})", plan.sites[site].name, plan.sites[site].code));
   page.element("p", site_text(plan.sites[site]));
-  page.open_table("", {"", "label", "~>block", "", "treatment", ">mass", "~container"});
+  page.open_table("", {"", "label", "~>block", "", "treatment", ">mass", "~container", "~batch"});
   for (const auto& plot : plan.plots) {
     if (plot.site != site) continue;
     const auto& treatment = plan.treatments[plot.treatment];
-    page.raw("<tr><td><span class=\"box\"></span></td>");
+    const bool made = treatment.state == TreatmentState::planned;
+    const bool unmade = !made && treatment.state != TreatmentState::nothing;
+    page.raw(unmade ? "<tr class=\"unmade\"><td></td>"
+                    : "<tr><td><span class=\"box\"></span></td>");
     classed_cell(page, plot.code, "strong");
     classed_cell(page, std::to_string(plot.replicate), "n wide");
     classed_cell(page, treatment.code);
     classed_cell(page, treatment.name);
-    classed_cell(page, plot.packs.empty() ? "none" : round_mass_text(mass_of(plot)), "n");
+    classed_cell(page, mass_of_plot_text(plot, treatment), unmade ? "n strong" : "n");
     classed_cell(page,
                  plot.packs.size() > 1 ? fmt::format("{} x {}", plot.packs.size(), plot.container)
                                        : plot.container,
                  "wide");
+    classed_cell(page, batches_text(plot, treatment), "wide");
     page.raw("</tr>\n");
   }
   page.close_table();
@@ -144,19 +197,7 @@ void write_labels(HtmlPage& page, const TrialPlan& plan) {
   page.open_sheet("all-labels");
   page.raw("<div class=\"labels\">\n");
   for (const auto& plot : plan.plots) {
-    const auto& treatment = plan.treatments[plot.treatment];
-    for (const auto& pack : plot.packs) {
-      page.raw("<div class=\"label\"><div class=\"big\">");
-      page.raw(escaped(pack.label)).raw("</div><p class=\"strong\">");
-      page.raw(escaped(treatment.code + "  " + treatment.name)).raw("</p><p>");
-      page.raw(escaped(fmt::format("{}, block {}, plot {}", plan.sites[plot.site].name,
-                                   plot.replicate, plot.number)));
-      page.raw("</p><div class=\"mass\">").raw(escaped(exact_mass(pack.mass_mg)));
-      page.raw("</div><p class=\"small\">").raw(escaped(plan.title));
-      page.raw(
-          "</p><p class=\"small\">Fertilizer. Keep dry and closed, away from food, feed and "
-          "children.</p></div>\n");
-    }
+    for (const auto& pack : plot.packs) write_label(page, plan, plot, pack);
   }
   page.raw("</div>\n");
   page.close_sheet();

@@ -37,21 +37,30 @@ tr{break-inside:avoid}
 .weigh .small,.small{font-size:8.5pt;font-weight:normal}
 .weigh .blank{min-width:20mm;border-left:.2mm solid #777}
 .box{display:inline-block;width:4.6mm;height:4.6mm;border:.4mm solid #000}
-.batch{font-size:9pt;line-height:1.2}
-.batch h2{font-size:10pt;margin:1.8mm 0 .6mm}
-.batch h1{font-size:14pt;margin:0 0 .6mm}
-.batch p{margin:.3mm 0}
-.batch li{margin:.25mm 0}
-.batch .ticks li{min-height:3.6mm}
-.batch .ticks li::before{width:3mm;height:3mm;top:.2mm}
+.paper>thead>tr>td,.paper>tbody>tr>td{border:0;padding:0}
+.paper>tbody>tr{break-inside:auto}
+.paper .head{padding-bottom:1.5mm;border-bottom:.4mm solid #000;margin-bottom:1.5mm}
+.batch{font-size:11pt;line-height:1.25}
+.batch h2{margin:3mm 0 1mm}
+.batch .ticks li{margin:1mm 0;min-height:4.2mm}
+.ticks li.plain::before{display:none}
+.ticks b{margin-right:2mm}
+.word,.hazards span{display:inline-block;font-weight:bold;border:.5mm solid #000;
+ padding:0 1.5mm}
+.hazards span{margin:.4mm 1mm .4mm 0}
+.unmade td{border-top:.6mm solid #000;border-bottom:.6mm solid #000}
+.whole,.closing{break-inside:avoid}
 .sign{display:flex;gap:6mm;margin-top:1.5mm}
 .sign span{flex:1;border-bottom:.3mm solid #000;height:7mm;font-size:8pt}
 .labels{display:grid;grid-template-columns:1fr 1fr;gap:0}
-.label{border:.2mm dashed #777;height:50mm;padding:4mm;break-inside:avoid;overflow:hidden}
-.label .big{font-size:21pt;font-weight:bold;line-height:1.05}
-.label .mass{font-size:16pt;font-weight:bold}
-.label p{margin:.8mm 0;line-height:1.2}
+.label{border:.2mm dashed #777;min-height:50mm;padding:2.5mm 4mm;break-inside:avoid;font-size:9.5pt}
+.label .row{display:flex;justify-content:space-between;align-items:baseline;gap:3mm}
+.label .big{font-size:18pt;font-weight:bold;line-height:1.05}
+.label .mass{font-size:16pt;font-weight:bold;white-space:nowrap}
+.label .small{font-size:7.5pt}
+.label p{margin:.5mm 0;line-height:1.2}
 
+@page{@bottom-right{content:"page " counter(page) " of " counter(pages);font:8pt sans-serif}}
 @media print{body{padding:0;max-width:none}
 .sheet{break-before:page;border-top:0;margin-top:0;padding-top:0}
 .sheet:first-of-type{break-before:auto}
@@ -59,7 +68,7 @@ h2{break-after:avoid}}
 @media screen and (max-width:600px){body{padding:3mm;font-size:11pt}
 .head{display:block}.code{margin-top:2mm;font-size:17pt}
 .wide{display:none}
-.labels{grid-template-columns:1fr}.label{height:auto}
+.labels{grid-template-columns:1fr}.label{min-height:0}
 .weigh thead{display:none}
 .weigh tr{display:block;border-bottom:.4mm solid #000;padding:2mm 0}
 .weigh td{display:block;height:auto;border:0;text-align:left;padding:.3mm 0}

@@ -25,6 +25,15 @@ void write_note(Page& page, const Note& note) {
   }
 }
 
+void write_condition(Page& page, const Note& note) {
+  const std::string text = fmt::format("{}: {}", sheet_word(note), with_full_stop(note.text));
+  if (note.level == NoteLevel::info) {
+    page.item(dash, text);
+  } else {
+    page.warning_item(dash, text);
+  }
+}
+
 void write_list(Page& page, std::string_view heading, const std::vector<std::string>& lines) {
   if (lines.empty()) return;
   page.heading(heading);
@@ -95,10 +104,20 @@ void write_amounts(Page& page, const TreatmentPlan& plan) {
 void write_sheet(Page& page, const TreatmentPlan& plan) {
   page.heading(fmt::format("{}  {}", plan.code, plan.name));
   write_amounts(page, plan);
+  for (const auto& hazard : plan.hazards) {
+    // The day to spread by stands below.
+    if (hazard.code != NoteCode::must_not_be_kept) page.warning_item("  ", hazard.text);
+  }
+  if (plan.same_day) {
+    page.warning_item("  ", spread_by_text(plan));
+  } else {
+    page.item("  ", spread_by_text(plan));
+  }
   if (!plan.stop_conditions.empty()) {
     page.heading("Before weighing");
-    for (const auto& note : plan.stop_conditions) write_note(page, note);
+    for (const auto& note : plan.stop_conditions) write_condition(page, note);
   }
+  write_list(page, "Cautions", texts_of(plan.cautions));
   page.heading("Weigh for each load");
   page.table(weighing_table(plan));
   for (const auto& weighing : plan.weighings) {
@@ -120,7 +139,6 @@ void write_sheet(Page& page, const TreatmentPlan& plan) {
   page.table(nutrient_table(plan));
   write_rules(page, plan.rules);
   for (const auto& note : plan.notes) write_note(page, note);
-  write_list(page, "Cautions", plan.cautions);
 }
 
 void write_conflict_rules(Page& page, const TreatmentPlan& plan) {
@@ -144,7 +162,7 @@ void write_without_product(Page& page, const TreatmentPlan& plan) {
                                 plain_text(plan.area_m2, 9)));
     return;
   }
-  page.warning(fmt::format("  no product: {}", to_string(plan.state)));
+  page.warning("  " + not_made_text(plan.state));
   write_conflict_rules(page, plan);
 }
 
@@ -157,7 +175,7 @@ Table treatment_table(const TrialPlan& plan) {
   for (const auto& t : plan.treatments) {
     if (t.state != TreatmentState::planned) {
       table.add_row({t.code, t.name, "", std::to_string(t.plots),
-                     t.state == TreatmentState::nothing ? "nothing" : "NO PRODUCT"});
+                     t.state == TreatmentState::nothing ? "nothing" : "NOT MADE"});
       continue;
     }
     table.add_row({t.code, t.name, plain_text(t.product_kg_per_ha), std::to_string(t.plots),
@@ -170,16 +188,17 @@ Table treatment_table(const TrialPlan& plan) {
 
 Table plot_table(const TrialPlan& plan, std::size_t site) {
   Table table;
-  for (const auto* heading : {"label", "block", "treatment", "", "mass", "container"}) {
+  for (const auto* heading : {"label", "block", "treatment", "", "mass", "container", "batch"}) {
     table.add_words(heading);
   }
   for (const auto& plot : plan.plots) {
     if (plot.site != site) continue;
     const auto& treatment = plan.treatments[plot.treatment];
-    const std::string mass = plot.packs.empty() ? "none" : round_mass_text(mass_of(plot));
-    table.add_row({plot.code, std::to_string(plot.replicate), treatment.code, treatment.name, mass,
+    table.add_row({plot.code, std::to_string(plot.replicate), treatment.code, treatment.name,
+                   mass_of_plot_text(plot, treatment),
                    plot.packs.size() > 1 ? fmt::format("{} x {}", plot.packs.size(), plot.container)
-                                         : plot.container});
+                                         : plot.container,
+                   batches_text(plot, treatment)});
   }
   return table;
 }

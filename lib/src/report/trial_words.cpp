@@ -158,6 +158,51 @@ std::string size_text(const TrialPlan& plan) {
          ", " + counted(plan.plots.size(), "plot");
 }
 
+std::vector<std::string> texts_of(const std::vector<Note>& notes) {
+  std::vector<std::string> texts;
+  for (const auto& note : notes) texts.push_back(note.text);
+  return texts;
+}
+
+std::string_view sheet_word(const Note& note) {
+  if (note.code == NoteCode::must_not_be_kept) return "SAME DAY";
+  if (note.level == NoteLevel::warning) return "STOP";
+  if (note.level == NoteLevel::caution) return "CAUTION";
+  return note.code == NoteCode::powder_check ? "CHECK" : "NOTE";
+}
+
+std::string_view state_of_plot(const TreatmentPlan& treatment) {
+  const bool made = treatment.state == TreatmentState::planned;
+  if (made || treatment.state == TreatmentState::nothing) return to_string(treatment.state);
+  return "not made";
+}
+
+std::string not_made_text(TreatmentState state) {
+  return fmt::format("NOT MADE: {}", to_string(state));
+}
+
+std::string mass_of_plot_text(const Plot& plot, const TreatmentPlan& treatment) {
+  if (treatment.state == TreatmentState::planned) return round_mass_text(mass_of(plot));
+  return treatment.state == TreatmentState::nothing ? "none" : "NOT MADE";
+}
+
+std::string batches_text(const TreatmentPlan& treatment, std::size_t first, std::size_t last) {
+  const std::string& start = treatment.batch_codes[first];
+  if (first == last) return start;
+  return fmt::format("{} {} B{}", start, last == first + 1 ? "+" : "to", last + 1);
+}
+
+std::string batches_text(const Plot& plot, const TreatmentPlan& treatment) {
+  if (plot.packs.empty()) return {};
+  return batches_text(treatment, plot.packs.front().first_load, plot.packs.back().last_load);
+}
+
+std::string spread_by_text(const TreatmentPlan& treatment) {
+  const std::string day = treatment.spread_by.empty() ? "____________" : treatment.spread_by;
+  if (treatment.same_day) return fmt::format("SPREAD BY {} (same day as mixed)", day);
+  return fmt::format("Spread by {} (within about 4 weeks)", day);
+}
+
 std::int64_t mass_of(const Plot& plot) {
   return std::accumulate(plot.packs.begin(), plot.packs.end(), std::int64_t{0},
                          [](std::int64_t sum, const Pack& pack) { return sum + pack.mass_mg; });

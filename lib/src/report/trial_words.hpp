@@ -2,8 +2,10 @@
 #include <leastwise/trial_check.hpp>
 #include <leastwise/trial_plan.hpp>
 
+#include <cstddef>
 #include <cstdint>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace leastwise::report {
@@ -55,6 +57,32 @@ namespace leastwise::report {
 
 /// `5 treatments, 2 sites, 35 plots`.
 [[nodiscard]] std::string size_text(const TrialPlan& plan);
+
+/// The sentences of notes.
+[[nodiscard]] std::vector<std::string> texts_of(const std::vector<Note>& notes);
+
+/// How a sheet opens a stop condition: `STOP` and `CHECK` are settled before anything is weighed,
+/// `SAME DAY`, `CAUTION` and `NOTE` are borne in mind.
+[[nodiscard]] std::string_view sheet_word(const Note& note);
+
+/// What a plot gets: its mass, `none` for a control, `NOT MADE` where its product could not be.
+[[nodiscard]] std::string mass_of_plot_text(const Plot& plot, const TreatmentPlan& treatment);
+
+/// `planned`, `nothing`, `not made`: what a program reads of a plot.
+[[nodiscard]] std::string_view state_of_plot(const TreatmentPlan& treatment);
+
+/// `NOT MADE: infeasible`.
+[[nodiscard]] std::string not_made_text(TreatmentState state);
+
+/// The batches from `first` to `last`: `ZB-T4-B1`, `ZB-T4-B1 + B2`, `ZB-T4-B1 to B4`.
+[[nodiscard]] std::string batches_text(const TreatmentPlan& treatment, std::size_t first,
+                                       std::size_t last);
+
+/// The batches of all packs of a plot; empty without a product.
+[[nodiscard]] std::string batches_text(const Plot& plot, const TreatmentPlan& treatment);
+
+/// By which day a product must be spread, with a blank where no day of mixing is stated.
+[[nodiscard]] std::string spread_by_text(const TreatmentPlan& treatment);
 
 /// Masses of all packs of a plot; 0 without a product.
 [[nodiscard]] std::int64_t mass_of(const Plot& plot);

@@ -81,6 +81,7 @@ inline constexpr std::string_view organic_binder_denied = "organic-binder-denied
 inline constexpr std::string_view unknown_rule = "unknown-rule";
 
 // Trials and what was weighed for them.
+inline constexpr std::string_view bad_date = "bad-date";
 inline constexpr std::string_view treatment_kind = "treatment-kind";
 inline constexpr std::string_view duplicate_label = "duplicate-label";
 inline constexpr std::string_view plot_size = "plot-size";
@@ -154,8 +155,8 @@ inline constexpr std::array all{file_missing,
 inline constexpr std::array variant{unknown_rule};
 
 /// Those that only a trial, or what was weighed for one, can be rejected with.
-inline constexpr std::array trial{treatment_kind, duplicate_label,     plot_size,
-                                  powders_alone,  incompatible_recipe, unknown_batch,
-                                  weighed_twice,  not_weighed};
+inline constexpr std::array trial{bad_date,      treatment_kind, duplicate_label,
+                                  plot_size,     powders_alone,  incompatible_recipe,
+                                  unknown_batch, weighed_twice,  not_weighed};
 
 }  // namespace leastwise::codes

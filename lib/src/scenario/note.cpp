@@ -9,7 +9,7 @@ namespace {
 
 using Spelling = std::pair<NoteCode, std::string_view>;
 
-constexpr std::array<Spelling, 43> spellings{{
+constexpr auto spellings = std::to_array<Spelling>({
     {NoteCode::other, "other"},
     {NoteCode::batch_short, "batch-short"},
     {NoteCode::binder_unnamed, "binder-unnamed"},
@@ -23,6 +23,7 @@ constexpr std::array<Spelling, 43> spellings{{
     {NoteCode::critical_humidity, "critical-humidity"},
     {NoteCode::currencies_differ, "currencies-differ"},
     {NoteCode::density_assumed, "density-assumed"},
+    {NoteCode::dust, "dust"},
     {NoteCode::family_unknown, "family-unknown"},
     {NoteCode::few_draws, "few-draws"},
     {NoteCode::first_line_without_blend, "first-line-without-blend"},
@@ -33,6 +34,7 @@ constexpr std::array<Spelling, 43> spellings{{
     {NoteCode::limited_compatibility, "limited-compatibility"},
     {NoteCode::load_over_capacity, "load-over-capacity"},
     {NoteCode::maximum_always_met, "maximum-always-met"},
+    {NoteCode::mixer_at_work, "mixer-at-work"},
     {NoteCode::must_not_be_kept, "must-not-be-kept"},
     {NoteCode::name_taken_as_property, "name-taken-as-property"},
     {NoteCode::no_binder_weighed, "no-binder-weighed"},
@@ -53,7 +55,7 @@ constexpr std::array<Spelling, 43> spellings{{
     {NoteCode::stock_without_make, "stock-without-make"},
     {NoteCode::toxic_element, "toxic-element"},
     {NoteCode::uniformity_unusual, "uniformity-unusual"},
-}};
+});
 
 }  // namespace
 

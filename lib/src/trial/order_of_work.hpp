@@ -9,11 +9,7 @@ namespace leastwise::trial {
 /// How to make a load, step by step. Times are about, common practice.
 [[nodiscard]] std::vector<Step> order_of_work(const TreatmentPlan& plan);
 
-/// The cautions for people that apply to a load.
-[[nodiscard]] std::vector<std::string> cautions_for(const Scenario& scenario,
-                                                    const TreatmentPlan& plan);
-
-/// Those that always apply, and how to keep what was made.
+/// The cautions that always apply, and how to keep what was made.
 [[nodiscard]] std::vector<std::string> general_cautions();
 [[nodiscard]] std::vector<std::string> store_keeping();
 

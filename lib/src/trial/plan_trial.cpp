@@ -9,7 +9,9 @@
 
 #include "scenario/wording.hpp"
 #include "trial/achieved.hpp"
+#include "trial/cautions.hpp"
 #include "trial/coating.hpp"
+#include "trial/dates.hpp"
 #include "trial/load.hpp"
 #include "trial/mass.hpp"
 #include "trial/order_of_work.hpp"
@@ -25,6 +27,34 @@ namespace {
 
 using Clock = std::chrono::steady_clock;
 
+/// Fills packs from the loads of a treatment in turn. Every load gives an equal part to the plots;
+/// the rest of it is its part of the spare, which covers its own losses.
+class LoadsInTurn {
+ public:
+  LoadsInTurn(std::int64_t packs_mg, std::size_t loads)
+      : packs_mg_(packs_mg), loads_(static_cast<std::int64_t>(loads)) {}
+
+  /// The first and the last load of the next pack.
+  std::pair<std::size_t, std::size_t> take(std::int64_t mass_mg) {
+    while (load_ + 1 < loads_ && end_of(load_) <= taken_mg_) ++load_;
+    const auto first = static_cast<std::size_t>(load_);
+    taken_mg_ += mass_mg;
+    while (load_ + 1 < loads_ && end_of(load_) < taken_mg_) ++load_;
+    return {first, static_cast<std::size_t>(load_)};
+  }
+
+ private:
+  /// What the loads up to and with this one give to the plots; no product here can overflow.
+  [[nodiscard]] std::int64_t end_of(std::int64_t load) const {
+    return packs_mg_ / loads_ * (load + 1) + packs_mg_ % loads_ * (load + 1) / loads_;
+  }
+
+  std::int64_t packs_mg_;
+  std::int64_t loads_;
+  std::int64_t load_ = 0;
+  std::int64_t taken_mg_ = 0;
+};
+
 /// Plans the treatments of a trial one by one.
 class Planner {
  public:
@@ -39,6 +69,7 @@ class Planner {
     plan_.code = trial_.code();
     plan_.currency = trial_.currency();
     plan_.seed = trial_.seed();
+    plan_.mixed_on = trial_.mixed_on();
     plan_.spare_percent = trial_.spare_percent();
     plan_.sites.assign(trial_.sites().begin(), trial_.sites().end());
     plan_.plots = lay_out(trial_);
@@ -128,11 +159,38 @@ class Planner {
     add_remedies(scenario, plan);
     add_load_notes(scenario, product, plan);
     plan.stop_conditions = stop_conditions(scenario, plan.weighings);
-    // The stop conditions say it of what is really in the load.
-    std::erase_if(plan.notes,
-                  [](const Note& note) { return note.code == NoteCode::limited_compatibility; });
+    drop_what_the_sheet_says(plan);
     plan.order_of_work = order_of_work(plan);
     plan.cautions = cautions_for(scenario, plan);
+    plan.hazards = hazards_of_product(plan);
+    find_last_day(plan);
+  }
+
+  void find_last_day(TreatmentPlan& plan) const {
+    constexpr std::chrono::days keeps{28};  // common practice, where nothing speaks against it
+    plan.same_day = std::ranges::any_of(plan.stop_conditions, [](const Note& note) {
+      return note.code == NoteCode::must_not_be_kept;
+    });
+    if (const auto mixed = day_of(trial_.mixed_on())) {
+      plan.spread_by = date_text(plan.same_day ? *mixed : *mixed + keeps);
+    }
+  }
+
+  /// The stop conditions say of what is really in the load which pairs it holds.
+  static void drop_what_the_sheet_says(TreatmentPlan& plan) {
+    std::erase_if(plan.notes, [&](const Note& note) {
+      if (note.code == NoteCode::limited_compatibility) return true;
+      return note.code == NoteCode::rule_lifted && is_said(note, plan.stop_conditions);
+    });
+  }
+
+  /// Whether a note of that code among `notes` speaks of everything that `note` speaks of.
+  static bool is_said(const Note& note, const std::vector<Note>& notes) {
+    return std::ranges::any_of(notes, [&](const Note& other) {
+      return other.code == note.code && std::ranges::all_of(note.subjects, [&](const auto& name) {
+               return std::ranges::find(other.subjects, name) != other.subjects.end();
+             });
+    });
   }
 
   /// Packs the product for a plot of each site and sums up what all plots take.
@@ -196,6 +254,10 @@ class Planner {
   }
 
   void pack_plots() {
+    std::vector<LoadsInTurn> loads;
+    for (const auto& treatment : plan_.treatments) {
+      loads.emplace_back(treatment.packs_mg, treatment.batch_codes.size());
+    }
     for (auto& plot : plan_.plots) {
       if (plan_.treatments[plot.treatment].state != TreatmentState::planned) continue;
       const Packing& packing = packings_[plot.treatment][plot.site];
@@ -204,7 +266,8 @@ class Planner {
       for (std::size_t i = 0; i < packing.masses_mg.size(); ++i) {
         const std::string part =
             packing.masses_mg.size() > 1 ? "/" + std::to_string(i + 1) : std::string();
-        plot.packs.push_back({plot.code + part, packing.masses_mg[i]});
+        const auto [first, last] = loads[plot.treatment].take(packing.masses_mg[i]);
+        plot.packs.push_back({plot.code + part, packing.masses_mg[i], first, last});
       }
     }
   }

@@ -1,8 +1,13 @@
 #include "trial/stop_conditions.hpp"
 
+#include <leastwise/compatibility.hpp>
+
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <string>
+#include <string_view>
+#include <utility>
 
 #include "scenario/wording.hpp"
 #include "trial/mass.hpp"
@@ -15,12 +20,13 @@ namespace {
 constexpr double good_match_percent = 10;
 constexpr double poor_match_percent = 20;
 constexpr std::string_view size_source =
-    "size guide numbers within 10 % of the mean match, over 20 % "
-    "segregate (bulk-blend quality manuals, from memory)";
+    "size guide numbers within 10 % of the mean match, over 20 % segregate: bulk-blend quality "
+    "manuals, from memory";
 // Uniformity index. Source: bulk-blend manuals of the Canadian and the American industry bodies,
 // from memory.
 constexpr double least_uniformity = 40;
 constexpr double most_uniformity = 60;
+constexpr std::string_view uniformity_source = "bulk-blend manuals, from memory";
 
 using Granules = std::vector<std::pair<const Material*, double>>;  ///< with their mass
 
@@ -41,14 +47,13 @@ void add_grinding(const Scenario& scenario, const std::vector<Weighing>& load,
       notes.push_back({NoteLevel::info,
                        NoteCode::powder_check,
                        {material->name},
-                       "check that " + name +
-                           " is a dry fine powder without lumps; else sieve it, "
-                           "or grind it again"});
+                       name + " must be a dry fine powder without lumps; else sieve it, "
+                              "or grind it again"});
     } else {
       notes.push_back({NoteLevel::warning,
                        NoteCode::grind_first,
                        {material->name},
-                       "stop: " + name + " comes as " + std::string(to_string(material->form)) +
+                       name + " comes as " + std::string(to_string(material->form)) +
                            " and must be ground to a fine powder and sieved first; as it is, it "
                            "neither sticks nor stays mixed"});
     }
@@ -85,13 +90,13 @@ void add_pair(const Material& a, const Material& b, double mean, Mismatches& mis
 void add_mismatches(NoteLevel level, const std::vector<std::string>& pairs, std::string_view advice,
                     std::vector<Note>& notes) {
   if (pairs.empty()) return;
-  std::string text = level == NoteLevel::warning ? "stop: granules" : "granules";
-  text += " differ from the blend's mean size: ";
+  std::string text = "granules differ from the blend's mean size: ";
   for (const auto& pair : pairs) text += (&pair == &pairs.front() ? "" : ", ") + pair;
   notes.push_back({level,
                    NoteCode::sizes_differ,
                    {},
-                   text + "; " + std::string(advice) + "; " + std::string(size_source)});
+                   text + "; " + std::string(advice),
+                   std::string(size_source)});
 }
 
 void add_sizes(const Scenario& scenario, const std::vector<Weighing>& load,
@@ -111,8 +116,8 @@ void add_sizes(const Scenario& scenario, const std::vector<Weighing>& load,
                        NoteCode::uniformity_unusual,
                        {material->name},
                        in_quotes(material->name) + " has a uniformity index of " +
-                           number_text(*material->ui) +
-                           "; 40 to 60 is usual for blending (bulk-blend manuals, from memory)"});
+                           number_text(*material->ui) + "; 40 to 60 is usual for blending",
+                       std::string(uniformity_source)});
     }
   }
   if (!unknown.empty() && granules.size() + unknown.size() > 1) {
@@ -135,20 +140,100 @@ void add_sizes(const Scenario& scenario, const std::vector<Weighing>& load,
                  "handle gently, fill by small heights, spread without shaking", notes);
 }
 
-void add_keeping(const Scenario& scenario, const std::vector<std::string>& families,
-                 std::vector<Note>& notes) {
-  const std::set<std::string> present(families.begin(), families.end());
-  std::string limited;
-  std::vector<std::string> pairs;
-  for (const auto& pair : scenario.limited_pairs()) {
-    if (!present.contains(pair.family_a) || !present.contains(pair.family_b)) continue;
-    pairs.insert(pairs.end(), {pair.family_a, pair.family_b});
-    limited += (limited.empty() ? "" : "; ") + pair.family_a + " with " + pair.family_b + ": " +
-               pair.reason;
+/// Two families of a load, and what the compatibility table or the scenario says of them.
+struct FamiliesOfLoad {
+  std::string a{};
+  std::string b{};
+  std::string reason{};
+};
+
+std::string pair_text(const FamiliesOfLoad& pair) { return pair.a + " with " + pair.b; }
+
+/// `a with b, c with d: why; e with f: why`: a reason that several pairs share is said once.
+std::string reasons_text(const std::vector<FamiliesOfLoad>& pairs) {
+  std::vector<std::pair<std::string, std::string>> by_reason;
+  for (const auto& pair : pairs) {
+    const auto known =
+        std::ranges::find(by_reason, pair.reason, &std::pair<std::string, std::string>::first);
+    if (known == by_reason.end()) {
+      by_reason.emplace_back(pair.reason, pair_text(pair));
+    } else {
+      known->second += ", " + pair_text(pair);
+    }
   }
-  if (!limited.empty()) {
-    notes.push_back({NoteLevel::caution, NoteCode::must_not_be_kept, pairs,
-                     "must not be kept, mix and spread on the same day: " + limited});
+  std::string text;
+  for (const auto& [reason, names] : by_reason) {
+    text += (text.empty() ? "" : "; ") + names + ": " + reason;
+  }
+  return text;
+}
+
+std::vector<std::string> names_of(const std::vector<FamiliesOfLoad>& pairs) {
+  std::vector<std::string> names;
+  for (const auto& pair : pairs) names.insert(names.end(), {pair.a, pair.b});
+  return names;
+}
+
+std::vector<FamiliesOfLoad> limited_in(const Scenario& scenario,
+                                       const std::set<std::string>& families) {
+  std::vector<FamiliesOfLoad> pairs;
+  for (const auto& pair : scenario.limited_pairs()) {
+    if (!families.contains(pair.family_a) || !families.contains(pair.family_b)) continue;
+    pairs.push_back({pair.family_a, pair.family_b, pair.reason});
+  }
+  return pairs;
+}
+
+bool contains(const std::vector<FamiliesOfLoad>& pairs, const FamiliesOfLoad& pair) {
+  return std::ranges::any_of(
+      pairs, [&](const FamiliesOfLoad& other) { return pair_text(other) == pair_text(pair); });
+}
+
+/// Pairs of the load for which the built-in table says `level` and the scenario says less: a load
+/// holds no pair that its scenario keeps apart.
+std::vector<FamiliesOfLoad> lifted_in(Compatibility level,
+                                      const std::vector<FamiliesOfLoad>& limited,
+                                      const std::set<std::string>& families) {
+  std::vector<FamiliesOfLoad> pairs;
+  for (const auto& rule : built_in_compatibility()) {
+    if (rule.level != level) continue;
+    if (!families.contains(rule.family_a) || !families.contains(rule.family_b)) continue;
+    FamiliesOfLoad pair{rule.family_a, rule.family_b, rule.reason};
+    if (level == Compatibility::limited && contains(limited, pair)) continue;
+    pairs.push_back(std::move(pair));
+  }
+  return pairs;
+}
+
+void add_lifted(const std::vector<FamiliesOfLoad>& apart, const std::vector<FamiliesOfLoad>& eased,
+                std::vector<Note>& notes) {
+  if (!apart.empty()) {
+    notes.push_back({NoteLevel::warning, NoteCode::rule_lifted, names_of(apart),
+                     "this load holds what the compatibility table keeps apart, because the "
+                     "scenario lifts the rule; the hazard stays: " +
+                         reasons_text(apart)});
+  }
+  if (!eased.empty()) {
+    notes.push_back({NoteLevel::caution, NoteCode::rule_lifted, names_of(eased),
+                     "the scenario calls compatible what the table says to mix and spread on one "
+                     "day: " +
+                         reasons_text(eased)});
+  }
+}
+
+/// What may not wait: a load whose parts harm each other is mixed and spread on one day.
+void add_keeping(const Scenario& scenario, const std::set<std::string>& families,
+                 std::vector<Note>& notes) {
+  auto kept_short = limited_in(scenario, families);
+  const auto apart = lifted_in(Compatibility::incompatible, kept_short, families);
+  add_lifted(apart, lifted_in(Compatibility::limited, kept_short, families), notes);
+  for (const auto& pair : apart) {
+    if (!contains(kept_short, pair)) kept_short.push_back(pair);
+  }
+  if (!kept_short.empty()) {
+    notes.push_back(
+        {NoteLevel::caution, NoteCode::must_not_be_kept, names_of(kept_short),
+         "must not be kept, mix and spread on the same day: " + reasons_text(kept_short)});
     return;
   }
   notes.push_back({NoteLevel::info,
@@ -168,8 +253,8 @@ void add_humidity(const std::vector<std::string>& families, std::vector<Note>& n
                    NoteCode::critical_humidity,
                    {},
                    "draws water from air above about " + number_text(advice->percent) +
-                       " % relative humidity at 30 C (" + advice->of + "; " + advice->source +
-                       "); " + lower});
+                       " % relative humidity at 30 C (" + advice->of + "); " + lower,
+                   advice->source});
 }
 
 }  // namespace
@@ -183,10 +268,11 @@ std::vector<Note> stop_conditions(const Scenario& scenario, const std::vector<We
   }
   add_grinding(scenario, load, notes);
   add_sizes(scenario, load, notes);
-  add_keeping(scenario, families, notes);
+  add_keeping(scenario, std::set<std::string>(families.begin(), families.end()), notes);
   add_humidity(families, notes);
-  std::stable_sort(notes.begin(), notes.end(),
-                   [](const Note& a, const Note& b) { return a.level > b.level; });
+  std::ranges::stable_sort(notes, {}, [](const Note& note) {
+    return std::pair(note.code != NoteCode::rule_lifted, -static_cast<int>(note.level));
+  });
   return notes;
 }
 

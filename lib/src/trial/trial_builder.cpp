@@ -8,6 +8,7 @@
 #include "scenario/codes.hpp"
 #include "scenario/suggest.hpp"
 #include "scenario/wording.hpp"
+#include "trial/dates.hpp"
 
 namespace leastwise {
 namespace {
@@ -54,6 +55,7 @@ Trial TrialBuilder::build() && {
   trial_.code_ = draft_.code;
   trial_.currency_ = draft_.currency;
   trial_.seed_ = draft_.seed;
+  check_day();
   resolve_treatments();
   resolve_sites();
   check_number_of_plots();
@@ -71,6 +73,14 @@ void TrialBuilder::check_twice(std::map<std::string, std::string>& seen, const s
   findings_.error(code, path,
                   std::string(what) + " must be given once, found " + in_quotes(name) + " again");
   findings_.also(first->second, "first given here");
+}
+
+void TrialBuilder::check_day() {
+  trial_.mixed_on_ = draft_.mixed_on;
+  if (draft_.mixed_on.empty() || trial::day_of(draft_.mixed_on)) return;
+  findings_.error(
+      codes::bad_date, "mixed_on",
+      "the day of mixing must be a date such as 2026-04-03, found " + in_quotes(draft_.mixed_on));
 }
 
 void TrialBuilder::resolve_treatments() {

@@ -24,6 +24,7 @@ class TrialBuilder {
   [[nodiscard]] Trial build() &&;
 
  private:
+  void check_day();
   void resolve_treatments();
   void resolve(const TreatmentDraft& draft, std::size_t position);
   void check_recipe(const TreatmentDraft& draft, const std::string& path);

@@ -45,10 +45,7 @@ constexpr std::array<Key<CatalogueText>, 2> catalogue_keys{{
 }};
 
 std::string not_in_a_catalogue(std::string_view key) {
-  const std::string where = where_it_belongs(key);
-  return where.empty() || where.find("the file") == std::string::npos
-             ? where
-             : "in the scenario, not in a catalogue";
+  return belongs_at_top(key) ? "in the scenario, not in a catalogue" : where_it_belongs(key);
 }
 
 }  // namespace

@@ -268,9 +268,10 @@ DocumentProblem syntax_problem(const YAML::Exception& error, const std::optional
   const std::string message = known != wordings.end()
                                   ? std::string(known->ours)
                                   : "expected YAML, found a mistake: " + printable(theirs);
-  const bool is_unclosed = theirs.find("flow not found") != std::string_view::npos;
+  const bool is_unclosed =
+      theirs == YAML::ErrorMsg::END_OF_MAP_FLOW || theirs == YAML::ErrorMsg::END_OF_SEQ_FLOW;
   if (is_unclosed && open_spot) return {codes::syntax, message, *open_spot};
-  const bool is_alias = theirs == "the referenced anchor is not defined";
+  const bool is_alias = theirs == YAML::ErrorMsg::UNKNOWN_ANCHOR;
   return {is_alias ? codes::yaml_feature : codes::syntax, message, SpotFinder(lines)(error.mark)};
 }
 

@@ -9,8 +9,9 @@ namespace {
 
 constexpr std::array<std::string_view, 2> mixer_kinds{"bucket", "drum"};
 
-/// Below this capacity a mixer of no stated kind is a bucket: common practice.
+/// Up to one of these capacities a mixer of no stated kind is a bucket: common practice.
 constexpr double bucket_up_to_kg = 12;
+constexpr double bucket_up_to_litres = 15;
 
 constexpr std::array<Key<SiteDraft>, 6> site_keys{{
     {"code", [](Page& page, const Node& value, const std::string& path,
@@ -73,21 +74,23 @@ constexpr std::array<Key<Balance>, 2> balance_keys{{
      }},
 }};
 
+MixerKind kind_by_size(const Mixer& mixer) {
+  const bool bucket = (mixer.capacity_kg && *mixer.capacity_kg <= bucket_up_to_kg) ||
+                      (mixer.capacity_litres && *mixer.capacity_litres <= bucket_up_to_litres);
+  return bucket ? MixerKind::bucket : MixerKind::drum;
+}
+
 void take_mixers(Page& page, const Node& value, const std::string& path, TrialDraft& draft) {
   constexpr std::string_view example = "drum: {kind: drum, capacity_kg: 60}";
-  page.names(
-      value, path, example, [&](const Node& key, const Node& node, const std::string& place) {
-        MixerText text;
-        text.mixer.name = key.text;
-        read_keys<MixerText>(page, node, place, "{kind: drum, capacity_kg: 60}", mixer_keys,
-                             where_it_belongs_in_a_trial, text);
-        if (!text.kind_stated) {
-          text.mixer.kind = text.mixer.capacity_kg.value_or(bucket_up_to_kg + 1) <= bucket_up_to_kg
-                                ? MixerKind::bucket
-                                : MixerKind::drum;
-        }
-        draft.mixers.push_back(std::move(text.mixer));
-      });
+  page.names(value, path, example,
+             [&](const Node& key, const Node& node, const std::string& place) {
+               MixerText text;
+               text.mixer.name = key.text;
+               read_keys<MixerText>(page, node, place, "{kind: drum, capacity_kg: 60}", mixer_keys,
+                                    where_it_belongs_in_a_trial, text);
+               if (!text.kind_stated) text.mixer.kind = kind_by_size(text.mixer);
+               draft.mixers.push_back(std::move(text.mixer));
+             });
 }
 
 void take_containers(Page& page, const Node& value, const std::string& path, TrialDraft& draft) {

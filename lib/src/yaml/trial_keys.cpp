@@ -38,6 +38,10 @@ void take_seed(Page& page, const Node& value, const std::string& path, TrialText
   if (seed) trial.draft.seed = static_cast<std::uint64_t>(*seed);
 }
 
+void take_day(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  trial.draft.mixed_on = page.text(value, path).value_or("");
+}
+
 void take_base(Page&, const Node& value, const std::string&, TrialText& trial) {
   trial.base = &value;
 }
@@ -62,12 +66,13 @@ void take_bags(Page& page, const Node& value, const std::string& path, TrialText
   read_bags(page, value, path, trial.draft);
 }
 
-constexpr std::array<Key<TrialText>, 13> trial_keys{{
+constexpr std::array<Key<TrialText>, 14> trial_keys{{
     {"leastwise", take_version},
     {"trial", take_title},
     {"code", take_code},
     {"currency", take_currency},
     {"seed", take_seed},
+    {"mixed_on", take_day},
     {"base", take_base},
     {"treatments", read_treatments},
     {"factorial", read_factorial},
@@ -83,12 +88,13 @@ struct KeyPlace {
   std::string_view place;
 };
 
-constexpr std::string_view top_of_trial = "at the top_of_trial of the file";
+constexpr std::string_view top_of_trial = "at the top of the file";
 constexpr std::string_view site = "to a site";
 
-constexpr std::array<KeyPlace, 26> key_places{{
+constexpr std::array<KeyPlace, 27> key_places{{
     {"trial", top_of_trial},
     {"seed", top_of_trial},
+    {"mixed_on", top_of_trial},
     {"base", top_of_trial},
     {"treatments", top_of_trial},
     {"factorial", top_of_trial},

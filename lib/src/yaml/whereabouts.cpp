@@ -92,9 +92,13 @@ constexpr std::array<Whereabout, 66> whereabouts{{
 }  // namespace
 
 std::string where_it_belongs(std::string_view key) {
-  const auto found = std::find_if(whereabouts.begin(), whereabouts.end(),
-                                  [key](const Whereabout& known) { return known.key == key; });
+  const auto found = std::ranges::find(whereabouts, key, &Whereabout::key);
   return found == whereabouts.end() ? std::string() : std::string(found->place);
+}
+
+bool belongs_at_top(std::string_view key) {
+  const auto found = std::ranges::find(whereabouts, key, &Whereabout::key);
+  return found != whereabouts.end() && found->place == top;
 }
 
 }  // namespace leastwise

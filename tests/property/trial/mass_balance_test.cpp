@@ -28,9 +28,18 @@ std::int64_t mass_of(const Plot& plot) {
 void check_treatment(const TrialPlan& plan, std::size_t t) {
   const TreatmentPlan& treatment = plan.treatments[t];
   std::int64_t on_plots = 0;
+  std::size_t last = 0;
   for (const auto& plot : plan.plots) {
-    if (plot.treatment == t) on_plots += mass_of(plot);
+    if (plot.treatment != t) continue;
+    on_plots += mass_of(plot);
+    for (const auto& pack : plot.packs) {  // the loads in turn, none left out
+      REQUIRE((pack.first_load == last || pack.first_load == last + 1));
+      REQUIRE(pack.last_load >= pack.first_load);
+      last = pack.last_load;
+      REQUIRE(last < treatment.batch_codes.size());
+    }
   }
+  if (on_plots > 0) REQUIRE(last + 1 == treatment.batch_codes.size());
   std::int64_t load = 0;
   for (const auto& weighing : treatment.weighings) {
     load += weighing.mass_mg;

@@ -94,13 +94,22 @@ TEST_SUITE("compatibility") {
     for (const char* nitrate :
          {"ammonium-nitrate", "ammonium-sulfate-nitrate", "calcium-ammonium-nitrate"}) {
       CAPTURE(nitrate);
-      for (const char* other :
-           {"urea", "copper-compounds", "elemental-sulfur", "lime", "calcium-nitrate"}) {
+      for (const char* other : {"urea", "copper-compounds", "copper-oxides", "elemental-sulfur",
+                                "lime", "calcium-nitrate"}) {
         CAPTURE(other);
         CHECK(level_of(nitrate, other) == Compatibility::incompatible);
       }
       CHECK(level_of(nitrate, "potassium-chloride") == Compatibility::limited);
       CHECK(level_of(nitrate, "ammonium-chloride") == Compatibility::limited);
+    }
+  }
+
+  TEST_CASE("copper oxides hold no crystal water that urea could drive out, copper sulfate does") {
+    CHECK(level_of("copper-compounds", "urea") == Compatibility::limited);
+    CHECK(find_compatibility("copper-oxides", "urea") == nullptr);
+    for (const char* oxide : {"copper-oxide", "cuprous-oxide"}) {
+      REQUIRE(find_built_in_material(oxide) != nullptr);
+      CHECK(find_built_in_material(oxide)->family == "copper-oxides");
     }
   }
 

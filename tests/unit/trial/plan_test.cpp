@@ -50,6 +50,19 @@ TEST_SUITE("plan") {
     CHECK(!conflict->nearest.empty());
   }
 
+  TEST_CASE("packs are filled from the loads in turn, the same share of every load") {
+    TrialDraft draft = small_trial({recipe(300, 0)});  // 4 plots of 0.6 kg
+    draft.mixers = {{"jar", MixerKind::bucket, 0.9, {}}};
+    const TrialPlan plan = plan_trial(Trial(draft));
+    REQUIRE(plan.treatments[0].batch_codes.size() == 3);  // each gives 0.8 kg
+    std::vector<std::pair<std::size_t, std::size_t>> loads;
+    for (const auto& plot : plan.plots) {
+      loads.emplace_back(plot.packs[0].first_load, plot.packs[0].last_load);
+    }
+    CHECK(loads ==
+          std::vector<std::pair<std::size_t, std::size_t>>{{0, 0}, {0, 1}, {1, 2}, {2, 2}});
+  }
+
   TEST_CASE("achieved rates are what the rounded load brings to the plots") {
     const TrialPlan plan = plan_trial(Trial(small_trial({solved("starter", starter())})));
     const TreatmentPlan& t = plan.treatments[0];

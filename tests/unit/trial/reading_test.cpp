@@ -76,6 +76,31 @@ TEST_SUITE("reading a trial") {
     CHECK(trial.spare_percent() == 10);
   }
 
+  TEST_CASE("a mixer of no stated kind is a bucket up to 12 kg or 15 litres") {
+    const auto kind = [](const std::string& mixer) {
+      std::string text = file("treatments: {control: {nothing: true}}\n");
+      const std::string known = "bucket: {capacity_kg: 10}";
+      text.replace(text.find(known), known.size(), "vessel: {" + mixer + "}");
+      return parse_trial(text).mixers()[0].kind;
+    };
+    CHECK(kind("capacity_litres: 8") == MixerKind::bucket);
+    CHECK(kind("capacity_litres: 15") == MixerKind::bucket);
+    CHECK(kind("capacity_litres: 15.1") == MixerKind::drum);
+    CHECK(kind("capacity_kg: 12") == MixerKind::bucket);
+    CHECK(kind("capacity_kg: 12.1") == MixerKind::drum);
+    CHECK(kind("capacity_kg: 50, capacity_litres: 10") == MixerKind::bucket);
+    CHECK(kind("kind: drum, capacity_litres: 8") == MixerKind::drum);
+    CHECK(kind("kind: bucket, capacity_litres: 80") == MixerKind::bucket);
+  }
+
+  TEST_CASE("the day of mixing is a date") {
+    const std::string treatments = "treatments: {control: {nothing: true}}\nmixed_on: ";
+    CHECK(parse_trial(file(treatments + "2026-04-03\n")).mixed_on() == "2026-04-03");
+    const auto wrong = rejected(file(treatments + "2026-04-31\n"));
+    REQUIRE(wrong.size() == 1);
+    CHECK(wrong.front().code == "bad-date");
+  }
+
   TEST_CASE("a factorial expands into treatments that start from the base") {
     const Trial trial = parse_trial(file("factorial:\n  N: [40, 80]\n  Zn: [{max: 0.1}, 1]\n"));
     REQUIRE(trial.treatments().size() == 4);

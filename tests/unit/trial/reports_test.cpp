@@ -64,6 +64,55 @@ TEST_SUITE("reports of a trial") {
     CHECK(text.find("ST-T2-B1") != std::string::npos);
   }
 
+  TEST_CASE("a plot whose product could not be made never looks like a control") {
+    ScenarioDraft impossible = starter();
+    Limits little;
+    little.max = 50;
+    impossible.total_kg_per_ha = little;
+    TreatmentDraft control;
+    control.name = "control";
+    const TrialPlan plan = plan_trial(
+        Trial(small_trial({control, solved("good", starter()), solved("bad", impossible)})));
+    REQUIRE(!plan.complete());
+    // Four plots, the line of the table of treatments, and the heading that stands for the sheet.
+    CHECK(count(to_text(plan), "NOT MADE") == 6);
+    CHECK(count(to_html(plan), "NOT MADE") == 5);
+    CHECK(count(to_html(plan), "<tr class=\"unmade\">") == 4);
+    const std::string csv = to_csv(plan, PlanList::plots);
+    CHECK(count(csv, ",NOT MADE,") == 4);
+    CHECK(count(csv, ",nothing,") == 4);
+    CHECK(count(csv, ",planned,") == 4);
+    for (const auto& plot : nlohmann::json::parse(to_json(plan))["plots"]) {
+      const std::string treatment = plot["treatment"];
+      const std::string state = treatment == "control" ? "nothing"
+                                : treatment == "good"  ? "planned"
+                                                       : "not made";
+      CHECK(plot["state"] == state);
+      CHECK(plot["packs"].empty() == (treatment != "good"));
+    }
+  }
+
+  TEST_CASE("each page of a batch sheet is headed by its batch, and signed with what it holds") {
+    const std::string html = to_html(two_treatments());
+    const auto sheet = html.find("<section class=\"sheet batch\"");
+    const auto head = html.substr(sheet, html.find("</thead>", sheet) - sheet);
+    CHECK(head.find("ST-T2-B1") != std::string::npos);
+    const auto closing = html.find("<div class=\"closing\">", sheet);
+    REQUIRE(closing != std::string::npos);
+    CHECK(html.find("Packs from this load: ST-H-", closing) != std::string::npos);
+    CHECK(html.find("Mixed by", closing) < html.find("</table>", html.find("Mixed by", closing)));
+    CHECK(html.find(".whole,.closing{break-inside:avoid}") != std::string::npos);
+  }
+
+  TEST_CASE("a limit that may not be kept and a powder to look at are told apart") {
+    const std::string html = to_html(two_treatments());
+    CHECK(html.find("<li class=\"plain\"><b class=\"word\">SAME DAY</b>") != std::string::npos);
+    CHECK(html.find("<li><b>CHECK</b>") != std::string::npos);
+    const std::string text = to_text(two_treatments());
+    CHECK(text.find("- SAME DAY: ") != std::string::npos);
+    CHECK(text.find("- CHECK: 'boric-acid'") != std::string::npos);
+  }
+
   TEST_CASE("no line of the text is wider than asked") {
     const std::string text = to_text(two_treatments());
     std::size_t start = 0;
