@@ -366,6 +366,7 @@ static void test_every_call(void) {
   CHECK(leastwise_draft_binder(draft, "canola-oil", 40, 1400, -1) == LEASTWISE_OK);
   CHECK(leastwise_draft_granular_factor(draft, NULL, 3) == LEASTWISE_OK);
   CHECK(leastwise_draft_granular_factor(draft, "Zn", 2) == LEASTWISE_OK);
+  CHECK(leastwise_draft_confirm_high_rate(draft, "Zn") == LEASTWISE_OK);
   CHECK(leastwise_draft_blending_fee(draft, 18) == LEASTWISE_OK);
   CHECK(leastwise_draft_pair(draft, "urea", "oxides of zinc", LEASTWISE_COMPATIBLE) ==
         LEASTWISE_OK);

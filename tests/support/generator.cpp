@@ -12,6 +12,7 @@
 #include "support/hidden_blend.hpp"
 #include "support/naming.hpp"
 #include "support/random.hpp"
+#include "support/reading.hpp"
 #include "support/rule_drawing.hpp"
 
 namespace leastwise::support {
@@ -174,8 +175,10 @@ ScenarioDraft random_draft(std::uint64_t seed, const ScenarioKind& kind) {
                                   ? *draft.binder->percent_of_powder / 100
                                   : 0.375;
   HiddenBlend hidden = draw_hidden_blend(random, draft, goods, coating_percent, binder_share);
-  hidden.factor = draft.granular_micronutrient_factor.value_or(3);
-  hidden.boron_factor = draft.granular_micronutrient_factors.empty() ? hidden.factor : 2;
+  hidden.factor = draft.granular_micronutrient_factor.value_or(unstated_factor("Zn"));
+  hidden.boron_factor = draft.granular_micronutrient_factors.empty()
+                            ? draft.granular_micronutrient_factor.value_or(unstated_factor("B"))
+                            : 2;
   RuleDrawing{random, goods, hidden, kind, draft}.draw();
   if (kind.frills) draw_frills(random, draft);
   draw_names(seed, draft);

@@ -87,7 +87,7 @@ class Reader {
   [[nodiscard]] double factor(const std::string& nutrient) const {
     for (const auto& [name, value] : scenario_.draft().granular_micronutrient_factors)
       if (name == nutrient) return value;
-    return scenario_.draft().granular_micronutrient_factor.value_or(3);
+    return scenario_.draft().granular_micronutrient_factor.value_or(unstated_factor(nutrient));
   }
 
   void read_rates() {

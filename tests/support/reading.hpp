@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <set>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -45,6 +46,12 @@ struct Reading {
   [[nodiscard]] double total(const std::vector<double>& x) const;
   [[nodiscard]] double cost(const std::vector<double>& x) const;
 };
+
+/// How many times its coated rate a micronutrient granule must supply where no draft says so.
+/// Common practice for metals; boron and the like move with soil water, from memory.
+[[nodiscard]] inline double unstated_factor(std::string_view nutrient) {
+  return nutrient == "Cu" || nutrient == "Fe" || nutrient == "Mn" || nutrient == "Zn" ? 3 : 1;
+}
 
 [[nodiscard]] Reading read(const Scenario& scenario);
 

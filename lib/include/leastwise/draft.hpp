@@ -99,6 +99,7 @@ struct VariantDraft {
   std::optional<BinderDraft> binder{};            ///< replaces the binder
   std::optional<double> granular_micronutrient_factor{};  ///< replaces the default
   std::vector<std::pair<std::string, double>> granular_micronutrient_factors{};  ///< per nutrient
+  std::vector<std::string> confirm_high_rate{};                 ///< added to those of the scenario
   std::optional<double> blending_fee_per_t{};                   ///< per tonne of product
   std::optional<LimitedCompatibility> limited_compatibility{};  ///< replaces the choice
   std::vector<std::string> drop{};     ///< names of rules: `rate N max`, `bins`
@@ -112,7 +113,7 @@ struct VariantDraft {
 /// Field names are the keys of the file format, version 1. `places` maps dotted paths to places
 /// in the source text so that messages can point there; programs leave it empty.
 /// Defaults are common practice of the trade: binder 37.5 % of the powders (35 to 40), powders with
-/// binder up to 2 % of the granules, a factor of 3 for micronutrient granules (2 to 4).
+/// binder up to 2 % of the granules, a factor of 3 for granules of Cu, Zn, Mn and Fe (2 to 4).
 struct ScenarioDraft {
   std::string title{};                            ///< printed on reports; may be empty
   std::string currency{};                         ///< a label; nothing is converted
@@ -126,8 +127,12 @@ struct ScenarioDraft {
   std::optional<int> bins{};                      ///< at most so many granular materials
   std::optional<Limits> coating_percent{};        ///< only `max` is meaningful; default 2
   std::optional<BinderDraft> binder{};            ///< default: unnamed, price 0
-  std::optional<double> granular_micronutrient_factor{};                         ///< default 3
+  /// Of every micronutrient without a factor of its own. Default: 3 for Cu, Zn, Mn and Fe, whose
+  /// granules reach only the roots near them; 1 for B, Mo, Se, Co and Ni.
+  std::optional<double> granular_micronutrient_factor{};
   std::vector<std::pair<std::string, double>> granular_micronutrient_factors{};  ///< per nutrient
+  /// Micronutrients whose rate may be far above what is usual: no ceiling applies to them.
+  std::vector<std::string> confirm_high_rate{};
   std::optional<double> blending_fee_per_t{};  ///< per tonne of product; default 0
   LimitedCompatibility limited_compatibility = LimitedCompatibility::allow;  ///< of limited pairs
   std::vector<std::pair<std::string, std::string>> incompatible{};  ///< families never together

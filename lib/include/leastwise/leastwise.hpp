@@ -14,6 +14,7 @@
 #include <leastwise/limits.hpp>
 #include <leastwise/load.hpp>
 #include <leastwise/material.hpp>
+#include <leastwise/micronutrient.hpp>
 #include <leastwise/note.hpp>
 #include <leastwise/nutrient.hpp>
 #include <leastwise/price_map.hpp>

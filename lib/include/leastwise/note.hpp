@@ -59,11 +59,15 @@ enum class NoteCode {
   pack_rounded,                ///< a pack that its balance rounds by more than 1 %
   powder_check,                ///< look at a powder before use
   price_of_no_material,        ///< a price list names what the scenario has not
+  rate_above_usual,            ///< more of a micronutrient than is usual
+  rate_below_usual,            ///< less of a micronutrient than is usual
   rounding_shift,              ///< the balance moves a nutrient
   rule_lifted,                 ///< the scenario lifts a rule that keeps two families apart
   size_unknown,                ///< granules without a stated size
   sizes_differ,                ///< granules that segregate by size
+  spread_at_most,              ///< how much of a product brings the usual rate of a micronutrient
   stock_without_make,          ///< a stock, and no amount to make
+  supply_over_asked,           ///< more than twice a minimum
   toxic_element,               ///< an element that harms above a narrow rate
   uniformity_unusual,          ///< granules of an unusual uniformity index
 };

@@ -168,6 +168,14 @@ leastwise_result leastwise_draft_granular_factor(leastwise_draft* draft, const c
   });
 }
 
+leastwise_result leastwise_draft_confirm_high_rate(leastwise_draft* draft, const char* element) {
+  return changed(draft, [&](ScenarioDraft& value) {
+    auto& confirmed = value.confirm_high_rate;
+    std::string name = text_of(element, "element");
+    if (std::ranges::find(confirmed, name) == confirmed.end()) confirmed.push_back(std::move(name));
+  });
+}
+
 leastwise_result leastwise_draft_blending_fee(leastwise_draft* draft, double per_t) {
   return changed(draft, [&](ScenarioDraft& value) { value.blending_fee_per_t = per_t; });
 }

@@ -68,6 +68,7 @@ void add_settings(const Scenario& scenario, Listing& listing) {
     listing.add(nutrient);
     listing.add(factor);
   }
+  for (const auto& element : scenario.draft().confirm_high_rate) listing.add(element);
   for (const auto& pair : scenario.exclusions()) {
     listing.add(pair.family_a);
     listing.add(pair.family_b);

@@ -6,6 +6,7 @@
 #include "insight/landscape.hpp"
 #include "model/units.hpp"
 #include "scenario/families.hpp"
+#include "scenario/supply_notes.hpp"
 
 namespace leastwise::insight {
 namespace {
@@ -138,6 +139,12 @@ std::vector<Note> notes_of(const Scenario& scenario, const std::vector<double>& 
   std::vector<Note> notes(scenario.notes().begin(), scenario.notes().end());
   const auto cautions = cautions_of(scenario, kg);
   notes.insert(notes.end(), cautions.begin(), cautions.end());
+  const auto add = [&](const std::vector<Note>& more) {
+    notes.insert(notes.end(), more.begin(), more.end());
+  };
+  add(scenario.basis() == Basis::per_hectare ? notes_on_rates(scenario, kg)
+                                             : notes_on_spreading(scenario, kg, total));
+  if (labels == LabelNotes::told) add(notes_on_surplus(scenario, kg, total));
   if (labels == LabelNotes::told) add_confidence_notes(scenario, kg, total, notes);
   return notes;
 }

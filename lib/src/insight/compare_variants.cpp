@@ -8,6 +8,7 @@
 
 #include "scenario/codes.hpp"
 #include "scenario/suggest.hpp"
+#include "scenario/supply_notes.hpp"
 #include "scenario/wording.hpp"
 
 namespace leastwise {
@@ -132,6 +133,8 @@ class Variation {
       else
         same->second = factor.second;
     }
+    for (const auto& element : variant_.confirm_high_rate)
+      if (!confirms_high_rate(draft_, element)) draft_.confirm_high_rate.push_back(element);
     move_places("blend");
   }
 

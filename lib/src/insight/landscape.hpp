@@ -15,7 +15,7 @@ namespace leastwise::insight {
 /// The same, and what the caller wants to be told of is counted: for calls on one thread.
 [[nodiscard]] solver::SearchOptions counted_search_options(const SolveLimits& limits);
 
-/// Whether a blend says how sure the limits of its label are.
+/// Whether a blend says how sure the limits of its label are, and which of them it far exceeds.
 enum class LabelNotes {
   told,
   left_out,  ///< the limits in force are not those of the scenario

@@ -24,8 +24,8 @@ constexpr std::array<ToxicElement, 6> toxic{{{"B", "boron"},
                                              {"Co", "cobalt"},
                                              {"Ni", "nickel"}}};
 
-constexpr std::array<std::string_view, 9> micronutrients = {"B",  "Cu", "Fe", "Mn", "Mo",
-                                                            "Zn", "Co", "Ni", "Se"};
+constexpr std::array<std::string_view, 9> micronutrient_names = {"B",  "Cu", "Fe", "Mn", "Mo",
+                                                                 "Zn", "Co", "Ni", "Se"};
 
 }  // namespace
 
@@ -52,7 +52,7 @@ std::optional<std::string_view> element_of(std::string_view name) {
 }
 
 bool is_micronutrient(std::string_view name) {
-  return std::ranges::find(micronutrients, name) != micronutrients.end();
+  return std::ranges::find(micronutrient_names, name) != micronutrient_names.end();
 }
 
 std::span<const ToxicElement> toxic_elements() { return toxic; }

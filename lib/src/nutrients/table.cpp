@@ -69,10 +69,12 @@ std::string Table::source(std::size_t row) const {
   const std::string& source = text(row, "source");
   const std::string& status = text(row, "status");
   if (source.empty()) reject(row, "source", "is empty");
-  if (status != "seen" && status != "computed" && status != "from memory") {
-    reject(row, "status", "is none of seen, computed, from memory");
+  if (status != "seen" && status != "computed" && status != "common practice" &&
+      status != "from memory") {
+    reject(row, "status", "is none of seen, computed, common practice, from memory");
   }
   const bool says_so = source.find("from memory") != std::string::npos;
+  if (status == "common practice") return source + " (common practice)";
   return status == "from memory" && !says_so ? source + " (from memory)" : source;
 }
 

@@ -1,5 +1,6 @@
 #include "proof/exact_rows.hpp"
 
+#include <leastwise/micronutrient.hpp>
 #include <leastwise/nutrient.hpp>
 
 #include <algorithm>
@@ -94,11 +95,7 @@ class ExactRowWriter {
   /// 1 / factor for a dedicated micronutrient granule.
   [[nodiscard]] Rational reach(std::size_t j, const Target& target) const {
     if (target.reach[material(j)] == 1) return 1;
-    const auto& draft = scenario_.draft();
-    double factor = draft.granular_micronutrient_factor.value_or(3);
-    for (const auto& [nutrient, own] : draft.granular_micronutrient_factors)
-      if (nutrient == target.nutrient) factor = own;
-    return 1 / decimal(factor);
+    return 1 / decimal(granular_factor(scenario_.draft(), target.nutrient));
   }
 
   template <class Coefficient>

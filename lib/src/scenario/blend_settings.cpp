@@ -1,3 +1,4 @@
+#include <leastwise/micronutrient.hpp>
 #include <leastwise/nutrient.hpp>
 
 #include <algorithm>
@@ -6,6 +7,7 @@
 #include "scenario/builder.hpp"
 #include "scenario/codes.hpp"
 #include "scenario/suggest.hpp"
+#include "scenario/supply_notes.hpp"
 #include "scenario/wording.hpp"
 
 namespace leastwise {
@@ -16,6 +18,11 @@ constexpr Range binder_range{0, 100, false, "percent of the powder"};
 constexpr Range factor_range{1, 1000, false, ""};
 constexpr Range hectares_range{0, largest_number, true, "hectares"};
 constexpr Range tonnes_range{0, largest_number, true, "tonnes"};
+
+void offer_micronutrients(Suggestion& suggestion) {
+  for (const auto known : known_names())
+    if (is_micronutrient(known)) suggestion.offer(known);
+}
 
 }  // namespace
 
@@ -37,6 +44,7 @@ void ScenarioBuilder::resolve_blend_settings() {
   }
   resolve_binder();
   resolve_factors();
+  check_high_rates();
   if (draft_.blending_fee_per_t) {
     checks_.number("blend.blending_fee_per_t", "the blending fee", *draft_.blending_fee_per_t,
                    charge_range);
@@ -101,13 +109,36 @@ void ScenarioBuilder::resolve_factors() {
     if (is_micronutrient(name)) continue;
     Suggestion suggestion(name);
     suggestion.offer("default");
-    for (const auto known : known_names()) {
-      if (is_micronutrient(known)) suggestion.offer(known);
-    }
+    offer_micronutrients(suggestion);
     findings_.error(codes::not_a_micronutrient, place,
                     "a granular micronutrient factor must be for default or one of B, Cu, Fe, Mn, "
                     "Mo, Zn, Co, Ni and Se, found " +
                         in_quotes(name) + suggestion.question());
+  }
+}
+
+void ScenarioBuilder::check_high_rates() {
+  std::set<std::string_view> seen;
+  for (std::size_t i = 0; i < draft_.confirm_high_rate.size(); ++i) {
+    const std::string& name = draft_.confirm_high_rate[i];
+    const std::string place = below("blend.confirm_high_rate", std::to_string(i));
+    if (!seen.insert(name).second)
+      findings_.error(codes::duplicate_name, place,
+                      "a high rate of " + in_quotes(name) + " is confirmed twice");
+    if (is_micronutrient(name)) continue;
+    Suggestion suggestion(name);
+    offer_micronutrients(suggestion);
+    findings_.error(codes::not_a_micronutrient, place,
+                    "a high rate is confirmed for B, Cu, Fe, Mn, Mo, Zn, Co, Ni or Se, found " +
+                        in_quotes(name) + suggestion.question());
+  }
+  for (const auto& rate : scenario_.rates_) {
+    const Micronutrient* const micronutrient = find_micronutrient(rate.nutrient);
+    if (micronutrient == nullptr || !(rate.limits.min > micronutrient->ceiling_kg_per_ha) ||
+        seen.contains(rate.nutrient))
+      continue;
+    findings_.error(codes::high_rate, checks_.side(rate.path, "min"),
+                    high_rate_text(*micronutrient, rate.limits.min));
   }
 }
 

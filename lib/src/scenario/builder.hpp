@@ -72,6 +72,7 @@ class ScenarioBuilder {
   void resolve_total();
   void resolve_binder();
   void resolve_factors();
+  void check_high_rates();
   void resolve_make();
   void check_cost_is_bounded();
   void resolve_costs();

@@ -55,6 +55,7 @@ inline constexpr std::string_view unbounded_cost = "unbounded-cost";
 inline constexpr std::string_view nothing_asked = "nothing-asked";
 inline constexpr std::string_view unknown_nutrient = "unknown-nutrient";
 inline constexpr std::string_view not_a_micronutrient = "not-a-micronutrient";
+inline constexpr std::string_view high_rate = "high-rate";
 inline constexpr std::string_view ratio_of_itself = "ratio-of-itself";
 inline constexpr std::string_view needs_rates = "needs-rates";
 inline constexpr std::string_view make_twice = "make-twice";
@@ -133,6 +134,7 @@ inline constexpr std::array all{file_missing,
                                 nothing_asked,
                                 unknown_nutrient,
                                 not_a_micronutrient,
+                                high_rate,
                                 ratio_of_itself,
                                 needs_rates,
                                 make_twice,

@@ -1,4 +1,5 @@
 #include <leastwise/catalogue.hpp>
+#include <leastwise/micronutrient.hpp>
 #include <leastwise/nutrient.hpp>
 
 #include <algorithm>
@@ -113,16 +114,10 @@ void ScenarioBuilder::add_remarks() {
                  "make");
     }
   }
-  if (is_handled("B", scenario_)) {
-    remark(NoteLevel::caution, NoteCode::toxic_element, {"B"},
-           "boron is toxic to crops just above the needed rate, and more so banded near seed: "
-           "check the rate, and that every part of the blend gets its share");
-  }
-  if (is_handled("Cu", scenario_)) {
-    remark(NoteLevel::caution, NoteCode::toxic_element, {"Cu"},
-           "copper builds up in soil and harms crops, sheep and water life above narrow rates: "
-           "check the soil's level first, and keep dust and spills out of drains");
-  }
+  for (const auto& micronutrient : micronutrients())
+    if (!micronutrient.caution.empty() && is_handled(micronutrient.element, scenario_))
+      remark(NoteLevel::caution, NoteCode::toxic_element, {micronutrient.element},
+             micronutrient.caution);
 }
 
 }  // namespace leastwise

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "scenario/builder.hpp"
+#include "scenario/supply_notes.hpp"
 
 namespace leastwise {
 namespace {
@@ -24,14 +25,7 @@ std::vector<double> ScenarioBuilder::contents_of(std::string_view name) const {
 }
 
 std::vector<double> ScenarioBuilder::reach_of(std::string_view name) const {
-  double factor = 1;
-  if (is_micronutrient(name)) {
-    constexpr double default_factor = 3;  // common practice: granules need 2 to 4 times as much
-    factor = draft_.granular_micronutrient_factor.value_or(default_factor);
-    for (const auto& [nutrient, own] : draft_.granular_micronutrient_factors) {
-      if (nutrient == name) factor = own;
-    }
-  }
+  const double factor = granular_factor(draft_, name);
   std::vector<double> reach;
   reach.reserve(scenario_.materials_.size());
   for (const auto& material : scenario_.materials_) {

@@ -7,6 +7,7 @@
 #include <numeric>
 #include <utility>
 
+#include "scenario/supply_notes.hpp"
 #include "scenario/wording.hpp"
 #include "trial/achieved.hpp"
 #include "trial/cautions.hpp"
@@ -145,6 +146,7 @@ class Planner {
                             "the scenario asks for nothing to be spread"});
       return;
     }
+    note_rates(treatment, product, plan);
     plan_packs(bulk_density_kg_per_m3(scenario, product), plan);
     const double wanted = static_cast<double>(plan.packs_mg) * (1 + trial_.spare_percent() / 100);
     const auto needed =
@@ -191,6 +193,16 @@ class Planner {
                return std::ranges::find(other.subjects, name) != other.subjects.end();
              });
     });
+  }
+
+  /// The blend of a scenario with rates has these notes already.
+  static void note_rates(const Treatment& treatment, const Product& product, TreatmentPlan& plan) {
+    const Scenario& scenario = *treatment.scenario;
+    if (treatment.kind == TreatmentKind::blend && scenario.basis() == Basis::per_hectare) return;
+    std::erase_if(plan.notes,
+                  [](const Note& note) { return note.code == NoteCode::spread_at_most; });
+    const auto notes = notes_on_rates(scenario, product.kg_per_ha);
+    plan.notes.insert(plan.notes.end(), notes.begin(), notes.end());
   }
 
   /// Packs the product for a plot of each site and sums up what all plots take.

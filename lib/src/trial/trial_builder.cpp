@@ -1,5 +1,7 @@
 #include "trial/trial_builder.hpp"
 
+#include <leastwise/micronutrient.hpp>
+
 #include <algorithm>
 #include <cmath>
 #include <set>
@@ -7,6 +9,7 @@
 
 #include "scenario/codes.hpp"
 #include "scenario/suggest.hpp"
+#include "scenario/supply_notes.hpp"
 #include "scenario/wording.hpp"
 #include "trial/dates.hpp"
 
@@ -189,7 +192,22 @@ void TrialBuilder::check_recipe(const TreatmentDraft& draft, const std::string& 
   if (total > product_range.max) {
     checks_.number(list, "the rate of a recipe as a whole", total, product_range);
   }
-  if (all_known) check_recipe_is_compatible(draft, list);
+  if (!all_known) return;
+  check_recipe_is_compatible(draft, list);
+  check_recipe_is_no_poison(draft, list);
+}
+
+void TrialBuilder::check_recipe_is_no_poison(const TreatmentDraft& draft, const std::string& path) {
+  std::vector<double> kg(draft.scenario->materials().size(), 0);
+  for (const auto& portion : draft.recipe_kg_per_ha)
+    kg[*draft.scenario->index_of(portion.material)] += portion.kg_per_ha;
+  for (const auto& micronutrient : micronutrients()) {
+    const double amount = amount_of(*draft.scenario, kg, micronutrient.element);
+    if (amount > micronutrient.ceiling_kg_per_ha &&
+        !confirms_high_rate(draft.scenario->draft(), micronutrient.element))
+      findings_.error(codes::high_rate, path,
+                      "a recipe brings " + high_rate_text(micronutrient, amount));
+  }
 }
 
 void TrialBuilder::check_recipe_is_compatible(const TreatmentDraft& draft,

@@ -29,6 +29,7 @@ class TrialBuilder {
   void resolve(const TreatmentDraft& draft, std::size_t position);
   void check_recipe(const TreatmentDraft& draft, const std::string& path);
   void check_recipe_is_compatible(const TreatmentDraft& draft, const std::string& path);
+  void check_recipe_is_no_poison(const TreatmentDraft& draft, const std::string& path);
   void check_product_rate(const TreatmentDraft& draft, const std::string& path);
   void resolve_sites();
   void resolve_plot(const SiteDraft& draft, const std::string& path, Site& site);

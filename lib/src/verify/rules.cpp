@@ -1,4 +1,4 @@
-#include <leastwise/nutrient.hpp>
+#include <leastwise/micronutrient.hpp>
 
 #include "exact/contents.hpp"
 #include "exact/decimal.hpp"
@@ -112,10 +112,7 @@ class RuleReader {
   }
   /// The part of a dedicated micronutrient granule that reaches the crop.
   [[nodiscard]] Rational reach_of(const Target& rate) const {
-    if (!is_micronutrient(rate.nutrient)) return 1;
-    for (const auto& [nutrient, factor] : scenario_.draft().granular_micronutrient_factors)
-      if (nutrient == rate.nutrient) return 1 / decimal(factor);
-    return 1 / decimal(scenario_.draft().granular_micronutrient_factor.value_or(3));
+    return 1 / decimal(granular_factor(scenario_.draft(), rate.nutrient));
   }
   void add_ratio(const Ratio& ratio) {
     add("ratio " + ratio.of + ":" + ratio.to, ratio.limits, [&](bool, Rational& limit) {

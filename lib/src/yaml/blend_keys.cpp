@@ -68,12 +68,21 @@ void take_limited(Page& page, const Node& value, const std::string& path, Scenar
   }
 }
 
-constexpr std::array<Key<ScenarioDraft>, 7> blend_keys{{
+void take_confirmed(Page& page, const Node& value, const std::string& path, ScenarioDraft& draft) {
+  const auto* names = page.list(value, path, "[B]");
+  if (names == nullptr) return;
+  for (std::size_t i = 0; i < names->size(); ++i)
+    if (auto name = page.text((*names)[i], path_below(path, std::to_string(i))))
+      draft.confirm_high_rate.push_back(std::move(*name));
+}
+
+constexpr std::array<Key<ScenarioDraft>, 8> blend_keys{{
     {"total_kg_per_ha", take_total},
     {"bins", take_bins},
     {"coating_percent", take_coating},
     {"binder", take_binder},
     {"granular_micronutrient_factor", take_factors},
+    {"confirm_high_rate", take_confirmed},
     {"blending_fee_per_t", take_fee},
     {"limited_compatibility", take_limited},
 }};

@@ -51,6 +51,7 @@ void take_blend(Page& page, const Node& value, const std::string& path, V& varia
   variant.binder = std::move(read.binder);
   variant.granular_micronutrient_factor = read.granular_micronutrient_factor;
   variant.granular_micronutrient_factors = std::move(read.granular_micronutrient_factors);
+  variant.confirm_high_rate = std::move(read.confirm_high_rate);
   variant.blending_fee_per_t = read.blending_fee_per_t;
   if (value.kind == Node::Kind::mapping && find_entry(value, "limited_compatibility") != nullptr)
     variant.limited_compatibility = read.limited_compatibility;

@@ -20,7 +20,7 @@ constexpr std::string_view variant = "to a variant under variants";
 constexpr std::string_view limits = "to limits, such as N: {min: 60}";
 
 /// Every key of the format, version 1, and where it belongs.
-constexpr std::array<Whereabout, 66> whereabouts{{
+constexpr std::array<Whereabout, 67> whereabouts{{
     {"leastwise", top},
     {"title", top},
     {"currency", top},
@@ -58,6 +58,7 @@ constexpr std::array<Whereabout, 66> whereabouts{{
     {"coating_percent", blend},
     {"binder", blend},
     {"granular_micronutrient_factor", blend},
+    {"confirm_high_rate", blend},
     {"blending_fee_per_t", blend},
     {"limited_compatibility", blend},
     {"percent_of_powder", binder},

@@ -1,6 +1,7 @@
 #include "nutrients/embedded.hpp"
 
 #include <doctest/doctest.h>
+#include <leastwise/micronutrient.hpp>
 #include <leastwise/nutrient.hpp>
 
 #include <algorithm>
@@ -34,6 +35,8 @@ const Files& embedded_tables() {
       {"hazards.csv", embedded::hazards_csv()},
       {"label_tolerances.csv", embedded::label_tolerances_csv()},
       {"materials.csv", embedded::materials_csv()},
+      {"micronutrient_rates.csv", embedded::micronutrient_rates_csv()},
+      {"micronutrients.csv", embedded::micronutrients_csv()},
       {"salt_index.csv", embedded::salt_index_csv()},
   };
   return files;
@@ -186,5 +189,29 @@ TEST_SUITE("embedded tables") {
         rest = end == std::string_view::npos ? "" : rest.substr(end + 1);
       }
     }
+  }
+
+  TEST_CASE("usual rates rise from coatings over granules to the soil, far below the ceiling") {
+    const Table elements = table_of("micronutrients.csv");
+    check_unique(elements, "element");
+    CHECK(elements.size() == 9);
+    CHECK(table_of("micronutrient_rates.csv").size() == 27);
+    for (const auto& micronutrient : micronutrients()) {
+      CAPTURE(micronutrient.element);
+      CHECK(is_micronutrient(micronutrient.element));
+      CHECK(micronutrient.granular_factor >= 1);
+      CHECK(micronutrient.carried_from_percent > 0);
+      double before = 0;
+      for (const auto placement : {Placement::coated, Placement::granular, Placement::soil}) {
+        const UsualRate& usual = micronutrient.usual(placement);
+        CHECK(usual.from > 0);
+        CHECK(usual.to > usual.from);
+        CHECK(usual.to >= before);
+        before = usual.to;
+      }
+      CHECK(micronutrient.ceiling_kg_per_ha >= 2 * before);
+    }
+    CHECK(find_micronutrient("N") == nullptr);
+    CHECK(find_micronutrient("B")->name == "boron");
   }
 }

@@ -1,6 +1,9 @@
 #include <doctest/doctest.h>
 #include <leastwise/scenario.hpp>
 
+#include <string>
+#include <utility>
+
 #include "unit/scenario/drafts.hpp"
 
 using drafts::says;
@@ -34,10 +37,12 @@ TEST_SUITE("notes") {
     CHECK(says(Scenario(draft), NoteLevel::caution, "'salt' must be ground"));
   }
 
-  TEST_CASE("boron and copper are cautioned about when asked for or handled as powder") {
-    for (const char* element : {"B", "Cu"}) {
+  TEST_CASE("toxic micronutrients are cautioned about when asked for or handled as powder") {
+    const std::pair<const char*, const char*> hazards[] = {
+        {"B", "crops"},  {"Cu", "sheep"}, {"Mo", "copper deficiency"},
+        {"Se", "stock"}, {"Co", "lungs"}, {"Ni", "skin"}};
+    for (const auto& [element, word] : hazards) {
       CAPTURE(std::string(element));
-      const char* word = element[0] == 'B' ? "boron" : "copper";
       auto draft = drafts::nitrogen();
       draft.materials.push_back(drafts::material("grain", Form::granule, {{element, 10}}));
       CHECK_FALSE(says(Scenario(draft), NoteLevel::caution, word));

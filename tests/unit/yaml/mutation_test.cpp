@@ -12,7 +12,7 @@
 
 namespace {
 
-const std::string scenario = R"(leastwise: 1
+const std::string seed_text = R"(leastwise: 1
 title: Ridge sunflower
 currency: "USD"
 use: [urea, map, zinc-oxide, zinc-granule]
@@ -124,20 +124,20 @@ std::string misbehaviour(const std::string& text) {
 
 TEST_SUITE("mutations") {
   TEST_CASE("the text that is mutated is valid") {
-    CHECK_NOTHROW(static_cast<void>(leastwise::parse_scenario(scenario)));
+    CHECK_NOTHROW(static_cast<void>(leastwise::parse_scenario(seed_text)));
   }
 
   TEST_CASE("every beginning of a scenario is accepted or refused in an orderly way") {
-    for (std::size_t length = 0; length < scenario.size(); ++length) {
+    for (std::size_t length = 0; length < seed_text.size(); ++length) {
       CAPTURE(length);
-      CHECK(misbehaviour(scenario.substr(0, length)) == "");
+      CHECK(misbehaviour(seed_text.substr(0, length)) == "");
     }
   }
 
   TEST_CASE("a scenario changed at random is accepted or refused in an orderly way") {
     for (std::uint32_t seed = 1; seed <= 6000; ++seed) {
       Dice dice(seed);
-      const std::string text = mutated(scenario, dice);
+      const std::string text = mutated(seed_text, dice);
       const std::string problem = misbehaviour(text);
       if (!problem.empty()) FAIL_CHECK("seed " << seed << ": " << problem << "\n" << text);
     }

@@ -47,6 +47,7 @@ blend:
   coating_percent: {max: 2.0}
   binder: {material: canola-oil, percent_of_powder: 37.5, price_per_t: 1400, organic: true}
   granular_micronutrient_factor: {default: 3, B: 2}
+  confirm_high_rate: [B]
   blending_fee_per_t: 18
   limited_compatibility: allow
 compatibility:
@@ -59,7 +60,7 @@ make: {hectares: 12}
 # Broken inputs that are well-formed for the schema: what is wrong needs knowledge of YAML itself
 # (duplicate keys, anchors), of other files, of chemistry, or of several values together.
 NOT_STRUCTURAL = {
-    "bad-formula", "compatibility", "contents", "dangerous-pair", "duplicate-key",
+    "bad-formula", "compatibility", "contents", "dangerous-pair", "duplicate-key", "high-rate",
     "files", "min-over-max", "missing-contents", "missing-price", "needs-rates",
     "no-materials", "nothing-asked-but-maxima", "organic-binder-denied",
     "oxidizer-with-fuel", "oxidizer-with-organic-binder", "oxidizer-with-unknown-binder",

@@ -126,6 +126,9 @@ LEASTWISE_API leastwise_result leastwise_draft_binder(leastwise_draft *draft, co
 /* `granular_micronutrient_factor` of one nutrient, or by default (NULL). */
 LEASTWISE_API leastwise_result leastwise_draft_granular_factor(leastwise_draft *draft,
                                                                const char *nutrient, double factor);
+/* `confirm_high_rate`: a rate of this micronutrient far above what is usual is meant. */
+LEASTWISE_API leastwise_result leastwise_draft_confirm_high_rate(leastwise_draft *draft,
+                                                                 const char *element);
 /* `blending_fee_per_t`: per tonne of product. */
 LEASTWISE_API leastwise_result leastwise_draft_blending_fee(leastwise_draft *draft, double per_t);
 
