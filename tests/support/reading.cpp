@@ -2,6 +2,7 @@
 
 #include <leastwise/nutrient.hpp>
 
+#include <algorithm>
 #include <limits>
 #include <numeric>
 
@@ -13,6 +14,42 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 RuleSide side_of(const Limits& limits, bool of_min) {
   if (limits.exact()) return RuleSide::exactly;
   return of_min ? RuleSide::min : RuleSide::max;
+}
+
+/// kg per hectare of a micronutrient: what may come unasked, and what needs a confirmation.
+struct Sane {
+  const char* element;
+  double unasked;
+  double ceiling;
+};
+constexpr Sane sane_rates[] = {{"B", 1.2, 6},    {"Cu", 1.6, 20},  {"Zn", 6, 60},
+                               {"Mn", 11.3, 90}, {"Fe", 20, 300},  {"Mo", 0.2, 1.4},
+                               {"Co", 0.2, 1.5}, {"Ni", 0.1, 0.6}, {"Se", 0.01, 0.06}};
+/// Between what is a trace and what is a purpose in the goods that scenarios are drawn from.
+constexpr double dedicated_percent = 1;
+
+/// A usual dressing of a macronutrient, kg per hectare.
+struct Dressing {
+  const char* nutrient;
+  double kg;
+};
+constexpr Dressing dressings[] = {{"N", 100}, {"P2O5", 60}, {"K2O", 100}, {"S", 30}, {"MgO", 40}};
+
+/// What a good is bought for, unless it feeds with a macronutrient first of all.
+std::vector<Sane> purposes_of(const Material& good) {
+  std::vector<Sane> purposes;
+  for (const Sane& sane : sane_rates)
+    if (content_percent(good, sane.element) >= dedicated_percent) purposes.push_back(sane);
+  if (good.micronutrient_granule) return purposes;
+  for (const Dressing& dressing : dressings) {
+    const double content = content_percent(good, dressing.nutrient);
+    bool harmless = content > 0;
+    for (const Sane& sane : purposes)
+      harmless =
+          harmless && content_percent(good, sane.element) * dressing.kg <= sane.unasked * content;
+    if (harmless) return {};
+  }
+  return purposes;
 }
 
 class Reader {
@@ -34,6 +71,7 @@ class Reader {
       read_share(i);
       read_stock(i);
     }
+    read_guards();
     read_exclusions();
     result_.bins = scenario_.bins().value_or(0);
     return std::move(result_);
@@ -165,6 +203,57 @@ class Reader {
         row[k] = (k == i ? 1 : 0) - fraction * result_.mass[k];
       add(id, row, -infinity, 0);
     }
+  }
+
+  /// Nothing dedicated to a micronutrient without being asked, and no more of one than is sane.
+  void read_guards() {
+    const ScenarioDraft& draft = scenario_.draft();
+    std::set<std::string> asked;
+    for (const auto targets : {scenario_.rates(), scenario_.grades()})
+      for (const Target& target : targets)
+        if (target.limits.min > 0) asked.insert(target.nutrient);
+    for (const Ratio& ratio : scenario_.ratios()) {
+      if (ratio.limits.min > 0) asked.insert(ratio.of);
+      if (ratio.limits.has_max()) asked.insert(ratio.to);
+    }
+    std::set<std::string> named = asked;
+    for (std::size_t i = 0; i < materials_.size(); ++i) {
+      const Material& good = *materials_[i];
+      if (!result_.enters[i] || good.left_out) continue;
+      const auto purposes = purposes_of(good);
+      if (purposes.empty()) continue;
+      const bool wanted = std::any_of(purposes.begin(), purposes.end(), [&](const Sane& sane) {
+        return asked.count(sane.element) != 0;
+      });
+      const Limits& share = good.share_percent;
+      const bool by_share =
+          share.min > 0 ||
+          (draft.use && std::count(draft.use->begin(), draft.use->end(), good.name) > 0 &&
+           (share.has_min() || share.has_max()));
+      if (by_share)
+        for (const Sane& sane : purposes) named.insert(sane.element);
+      if (by_share || wanted) continue;
+      std::vector<double> row(materials_.size(), 0.0);
+      row[i] = 1;
+      add({RuleKind::unasked, good.name, {}, {}}, row, -infinity, 0);
+    }
+    if (result_.basis == Basis::per_hectare)
+      for (const Sane& sane : sane_rates) read_ceiling(sane, named.count(sane.element) != 0);
+  }
+
+  void read_ceiling(const Sane& sane, bool named) {
+    const auto& confirmed = scenario_.draft().confirm_high_rate;
+    if (std::count(confirmed.begin(), confirmed.end(), sane.element) > 0) return;
+    for (const Target& target : scenario_.rates())
+      if (target.nutrient == sane.element && target.limits.has_max()) named = true;
+    const double most = named ? sane.ceiling : sane.unasked;
+    std::vector<double> row(materials_.size());
+    bool any = false;
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      row[i] = content_percent(*materials_[i], sane.element) / 100;
+      any = any || (result_.enters[i] && row[i] > 0);
+    }
+    if (any) add({RuleKind::ceiling, sane.element, {}, {}}, row, -infinity, most);
   }
 
   void read_exclusions() {

@@ -77,6 +77,19 @@ void erase_pair(std::vector<Pair>& pairs, const std::string& a, const std::strin
               pairs.end());
 }
 
+/// With every material let in and every rate confirmed: dropping a rule that asks for a
+/// micronutrient would otherwise keep its materials out.
+ScenarioDraft unguarded(ScenarioDraft draft) {
+  if (!draft.use) {
+    draft.use.emplace();
+    for (const auto& material : draft.materials) draft.use->push_back(material.name);
+  }
+  for (auto& material : draft.materials)
+    if (!material.share_percent) material.share_percent = Limits{.max = 100};
+  draft.confirm_high_rate = {"B", "Cu", "Fe", "Mn", "Mo", "Zn", "Co", "Ni", "Se"};
+  return draft;
+}
+
 }  // namespace
 
 std::vector<RuleId> rule_ids(const Scenario& scenario) {
@@ -92,7 +105,8 @@ std::vector<RuleId> rule_ids(const Scenario& scenario) {
 }
 
 ScenarioDraft without_rule(const ScenarioDraft& draft, const RuleId& rule) {
-  ScenarioDraft changed = draft;
+  ScenarioDraft changed = unguarded(draft);
+  if (rule.kind == RuleKind::unasked || rule.kind == RuleKind::ceiling) return changed;
   if (rule.kind == RuleKind::bins) {
     changed.bins.reset();
   } else if (rule.kind == RuleKind::stock || rule.kind == RuleKind::minimum_if_used) {
@@ -101,7 +115,7 @@ ScenarioDraft without_rule(const ScenarioDraft& draft, const RuleId& rule) {
     rule.kind == RuleKind::stock ? material->stock_kg.reset()
                                  : material->min_if_used_percent.reset();
   } else if (rule.kind == RuleKind::exclusion) {
-    return with_pair_lifted(draft, rule.subject, rule.object);
+    return with_pair_lifted(changed, rule.subject, rule.object);
   } else if (rule.kind == RuleKind::coating) {
     changed.coating_percent = Limits{.max = no_coating_limit_percent};
   } else {

@@ -32,6 +32,35 @@ void RuleDrawing::draw() {
   }
   if (kind_.frills) draw_stock();
   if (random_.chance(kind_.sabotage)) sabotage();
+  ask_for_micronutrients();
+}
+
+/// Mostly what the hidden blend needs to be let in, so that most scenarios have a blend.
+void RuleDrawing::ask_for_micronutrients() {
+  struct Most {
+    const char* element;
+    double unasked;
+    double ceiling;
+  };
+  for (const Most& most :
+       {Most{"Zn", 6, 60}, Most{"B", 1.2, 6}, Most{"Mn", 11.3, 90}, Most{"Cu", 1.6, 20}}) {
+    const bool per_hectare = !draft_.rates_kg_per_ha.empty();
+    auto& targets = per_hectare ? draft_.rates_kg_per_ha : draft_.grade_percent;
+    const auto found = std::find_if(targets.begin(), targets.end(), [&](const TargetDraft& t) {
+      return t.nutrient == most.element;
+    });
+    const double percent = percent_in(hidden_, goods_, most.element, true);
+    const double scale = per_hectare ? total_kg_per_ha_ / 100 : 1;
+    const double all = percent_in(hidden_, goods_, most.element, false) * scale;
+    if (percent > 1e-3 && found == targets.end() && random_.chance(0.85)) {
+      targets.push_back({most.element, {down(percent * scale * random_.between(0.3, 0.9))}});
+    }
+    double asked = all;
+    for (const auto& rate : draft_.rates_kg_per_ha)
+      if (rate.nutrient == most.element) asked = std::max(asked, rate.limits.min);
+    if (per_hectare && asked > 0.9 * most.ceiling)
+      draft_.confirm_high_rate.emplace_back(most.element);
+  }
 }
 
 void RuleDrawing::draw_rates() {

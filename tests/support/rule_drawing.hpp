@@ -30,6 +30,7 @@ class RuleDrawing {
   void draw_stock();
   void draw_bins();
   void sabotage();
+  void ask_for_micronutrients();
   [[nodiscard]] double share_percent(std::size_t i) const { return hidden_.kg_per_t[i] / 10; }
 
   Random& random_;

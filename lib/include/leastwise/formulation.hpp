@@ -69,7 +69,8 @@ struct UnusedMaterial {
   double price_per_t = 0;  ///< as stated, without freight
   std::optional<double>
       enters_below_price_per_t{};  ///< empty: at no price from zero up, or not asked for
-  std::string why{};  ///< `price`, `form`, `exclusion`, `bins`, `minimum if used`, `limits`
+  /// `price`, `form`, `exclusion`, `bins`, `minimum if used`, `limits`, `unasked micronutrient`
+  std::string why{};
 };
 
 /// A pair kept apart that would make the blend cheaper if it were not.
@@ -132,7 +133,7 @@ struct ConflictingRule {
   std::optional<double> shortfall{};  ///< how far this one alone must give way, the others of the
                                       ///< conflict kept; empty: it cannot end the conflict alone
   LimitUnit unit = LimitUnit::none;   ///< of `limit`; `shortfall` in points for `%`
-  std::string detail{};               ///< for an either-or rule: the reason
+  std::string detail{};               ///< for an either-or rule and for a guard: the reason
   Place place{};                      ///< in the file
 };
 

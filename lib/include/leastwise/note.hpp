@@ -39,6 +39,7 @@ enum class NoteCode {
   few_draws,                   ///< too few draws or dates for the outer quantiles
   first_line_without_blend,    ///< nothing to compare with
   form_kept_out,               ///< crystals or fines that enter no blend
+  granular_factor,             ///< the factor of micronutrient granules has its part in a conflict
   grind_first,                 ///< a material to be ground to powder before use
   keep_dry,                    ///< how long and how the mix keeps
   label_tolerance,             ///< a declared minimum lowered by a published tolerance

@@ -20,6 +20,8 @@ enum class RuleKind {
   minimum_if_used,  ///< none of a material, or at least so many percent
   exclusion,        ///< two families never in one blend
   bins,             ///< how many granular materials a blend may have
+  unasked,          ///< a material that stays out: nothing asks for a micronutrient it carries
+  ceiling,          ///< kg per hectare of a micronutrient that no blend passes unconfirmed
 };
 
 /// The spelling of JSON reports: `rate`, `left-out`, `minimum-if-used`.
@@ -55,7 +57,7 @@ struct RuleId {
 
 /// The rule's name in reports, in variants and on the command line: `rate N min`,
 /// `ratio N-ammonium:N min`, `total max`, `share urea max`, `without urea`, `stock urea`,
-/// `min if used urea`, `apart urea / lime`, `bins`.
+/// `min if used urea`, `apart urea / lime`, `bins`, `unasked borax`, `ceiling B`.
 [[nodiscard]] LEASTWISE_API std::string to_string(const RuleId& id);
 
 /// What a limit is stated in.

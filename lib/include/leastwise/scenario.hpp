@@ -60,6 +60,21 @@ struct Reported {
   std::vector<double> reach{};            ///< as `Target::reach`
 };
 
+/// A material that no blend takes: nothing asks for a micronutrient it carries, by a minimum or
+/// `exactly`, and no stated share asks for the material.
+struct Unasked {
+  std::size_t material = 0;             ///< position in `Scenario::materials()`
+  std::vector<std::string> elements{};  ///< what it carries
+};
+
+/// The most of a micronutrient that a blend brings, unless the scenario confirms more.
+struct Ceiling {
+  std::string element{};  ///< `B`
+  double kg_per_ha = 0;   ///< of the element
+  bool asked = false;     ///< false: nothing asks for it, only a usual rate is let in
+  std::vector<double> content_percent{};  ///< along `Scenario::materials()`
+};
+
 /// What holds powders on granules, resolved.
 struct Binder {
   std::string material{};           ///< empty: an unnamed binder
@@ -102,6 +117,10 @@ class Scenario {
   /// Pairs of families present that should not be stored mixed; empty when the scenario forbids
   /// them, for then they are among `exclusions()`.
   [[nodiscard]] std::span<const Exclusion> limited_pairs() const { return limited_pairs_; }
+  /// Micronutrient materials that nothing asks for.
+  [[nodiscard]] std::span<const Unasked> unasked() const { return unasked_; }
+  /// Of the micronutrients there are; none in the per-tonne basis.
+  [[nodiscard]] std::span<const Ceiling> ceilings() const { return ceilings_; }
   /// How much land is to be supplied; what stock is held against.
   [[nodiscard]] std::optional<double> make_hectares() const { return make_hectares_; }
   /// How much product is to be made; what stock is held against.
@@ -151,6 +170,8 @@ class Scenario {
   double blending_fee_per_t_ = 0;
   std::vector<Exclusion> exclusions_{};
   std::vector<Exclusion> limited_pairs_{};
+  std::vector<Unasked> unasked_{};
+  std::vector<Ceiling> ceilings_{};
   std::optional<double> make_hectares_{};
   std::optional<double> make_tonnes_{};
   std::vector<Reported> reported_{};

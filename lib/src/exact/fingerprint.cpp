@@ -69,6 +69,12 @@ void add_settings(const Scenario& scenario, Listing& listing) {
     listing.add(factor);
   }
   for (const auto& element : scenario.draft().confirm_high_rate) listing.add(element);
+  for (const auto& unasked : scenario.unasked())
+    listing.add(scenario.materials()[unasked.material].name);
+  for (const auto& ceiling : scenario.ceilings()) {
+    listing.add(ceiling.element);
+    listing.add(ceiling.kg_per_ha);
+  }
   for (const auto& pair : scenario.exclusions()) {
     listing.add(pair.family_a);
     listing.add(pair.family_b);

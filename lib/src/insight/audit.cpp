@@ -23,6 +23,7 @@ class Audit {
   double worst() {
     amounts();
     targets();
+    guards();
     materials();
     families();
     return worst_;
@@ -97,6 +98,13 @@ class Audit {
       if (ratio.limits.has_max())
         miss(of - ratio.limits.max * to, of + ratio.limits.max * to + 1e-7 * total_);
     }
+  }
+
+  void guards() {
+    for (const auto& unasked : scenario_.unasked())
+      if (kg_[unasked.material] > 0) worst_ = unlimited;
+    for (const auto& ceiling : scenario_.ceilings())
+      within(sum(ceiling.content_percent), {-unlimited, ceiling.kg_per_ha}, 0);
   }
 
   void materials() {

@@ -112,7 +112,8 @@ std::vector<BindingRule> binding_rules(const Task& task, const solver::SearchRes
   std::vector<BindingRule> list;
   for (std::size_t r = 0; r < task.model.rules.size(); ++r) {
     if (task.model.rules[r].partner >= 0 && task.model.rules[r].partner < static_cast<int>(r))
-      continue;  // its partner speaks for both
+      continue;                                                   // its partner speaks for both
+    if (task.model.rules[r].kind == RuleKind::unasked) continue;  // no room of it is for sale
     const double price = shadow_price(task.model, r, solution);
     if (negligible(price, task.model.rules[r].limit, solution.cost)) continue;
     list.push_back(limit_rule(task, r, price, solution));

@@ -5,6 +5,7 @@
 #include "insight/answer.hpp"
 #include "insight/conflict.hpp"
 #include "model/units.hpp"
+#include "scenario/wording.hpp"
 
 namespace leastwise::insight {
 namespace {
@@ -17,13 +18,35 @@ ConflictingRule conflicting(RuleId id) {
   return out;
 }
 
+/// Why a material stays out, or why no more of an element is let in, and the key that changes it.
+std::string guard_reason(const Scenario& scenario, const model::Rule& rule) {
+  if (rule.kind == RuleKind::ceiling) {
+    const Ceiling& ceiling = scenario.ceilings()[rule.index];
+    return ceiling.asked ? "more is far above what is usual; confirm_high_rate: [" +
+                               ceiling.element + "] under blend lifts the ceiling"
+                         : "no rule asks for " + ceiling.element +
+                               ", so no more than a usual rate of it is let in; give it a minimum, "
+                               "or say confirm_high_rate: [" +
+                               ceiling.element + "] under blend";
+  }
+  const auto unasked = scenario.unasked();
+  const auto found = std::ranges::find(unasked, rule.index, &Unasked::material);
+  std::string elements;
+  for (const auto& element : found->elements)
+    elements += (elements.empty() ? "" : " or ") + element;
+  return "no rule asks for its " + elements +
+         "; give that a minimum, or the material a share_percent with a min";
+}
+
 ConflictingRule conflicting_limit(const Task& task, const std::vector<Demand>& conflict,
                                   const Demand& demand, bool irreducible) {
   const auto& rule = task.model.rules[demand.index];
   ConflictingRule out = conflicting(model::id_of(rule, task.scenario));
   out.limit = rule.limit;
   out.place = task.scenario.place_of(model::path_of(rule, task.scenario));
-  if (irreducible && !out_of_time(task)) {
+  if (model::is_guard(rule.kind)) {
+    out.detail = guard_reason(task.scenario, rule);
+  } else if (irreducible && !out_of_time(task)) {
     const double amount = shortfall(task.model, conflict, demand, task.search);
     if (std::isfinite(amount)) out.shortfall = amount;
   }
@@ -115,6 +138,39 @@ void add_nearest(const Task& task, Conflict& conflict) {
   }
 }
 
+/// Names the granular factor where it has its part in a conflict: a minimum then asks for more than
+/// its figure says.
+void add_factor_notes(const Task& task, Conflict& conflict) {
+  for (const auto& rate : task.scenario.rates()) {
+    if (std::ranges::none_of(conflict.rules, [&](const ConflictingRule& rule) {
+          return rule.id.kind == RuleKind::rate && rule.id.subject == rate.nutrient &&
+                 rule.id.side != RuleSide::max;
+        }))
+      continue;
+    std::vector<std::string> subjects{rate.nutrient};
+    double reach = 1;
+    std::string names;
+    for (std::size_t i = 0; i < rate.reach.size(); ++i) {
+      const auto& material = task.scenario.materials()[i];
+      if (rate.reach[i] == 1 || rate.content_percent[i] <= 0 || !material.can_enter()) continue;
+      reach = rate.reach[i];
+      names += (names.empty() ? "" : ", ") + material.name;
+      subjects.push_back(material.name);
+    }
+    if (subjects.size() == 1) continue;
+    const std::string factor = rounded_text(1 / reach);
+    conflict.notes.push_back(
+        {NoteLevel::info, NoteCode::granular_factor, std::move(subjects),
+         "A minimum of " + rate.nutrient + " counts a micronutrient granule (" + names + ") at 1/" +
+             factor + ", a maximum in full: " + factor + " kg of " + rate.nutrient +
+             " are spread for each kg asked for" +
+             (rate.limits.exact() ? ", so that granules alone cannot give an exact rate; ask for "
+                                    "min, or set the factor to 1"
+                                  : "") +
+             " (blend: granular_micronutrient_factor: {" + rate.nutrient + ": ...})"});
+  }
+}
+
 }  // namespace
 
 Conflict conflict_answer(const Task& task) {
@@ -131,6 +187,7 @@ Conflict conflict_answer(const Task& task) {
                                                      found.irreducible && task.options.intervals)
                                  : either_or_rule(task, demand));
   merge_same_rules(conflict.rules);
+  add_factor_notes(task, conflict);
   if (found.demands.empty()) conflict.rules.push_back(nothing_may_enter());
   if (task.options.intervals && !out_of_time(task)) add_nearest(task, conflict);
   return conflict;

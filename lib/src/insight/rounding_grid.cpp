@@ -157,7 +157,7 @@ GridModel elastic_grid(const GridModel& grid, const std::vector<double>& x, doub
   auto rows = rows_of(grid.model);
   // Rows of rules lose their bounds; each rule gets a row of its own with room to give way.
   for (const auto& rule : grid.model.rules) {
-    if (!rule.active) continue;
+    if (!rule.active || model::is_guard(rule.kind)) continue;
     if (rule.row >= 0) {
       m.row_lower[index(rule.row)] = -infinity;
       m.row_upper[index(rule.row)] = infinity;
@@ -168,6 +168,10 @@ GridModel elastic_grid(const GridModel& grid, const std::vector<double>& x, doub
   }
   for (const auto& rule : grid.model.rules) {
     if (!rule.active) continue;
+    if (model::is_guard(rule.kind)) {
+      if (rule.column >= 0) m.column_upper[index(rule.column)] = 0;
+      continue;
+    }
     auto row = rule.row >= 0 ? rows[index(rule.row)] : std::vector<Entry>{{rule.column, 1}};
     const double bound = rule.rhs_rate == 0 ? 0.0 : rule.limit * rule.rhs_rate;
     const double rate = rule.drift.empty() ? rule.rhs_rate : std::fabs(drift_of(rule, x));

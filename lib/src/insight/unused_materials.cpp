@@ -22,7 +22,11 @@ class EntryPrices {
   void fill(std::size_t j, UnusedMaterial& unused) const {
     const auto& model = task_.model;
     if (model.column_upper[j] <= 0) {
-      unused.why = "limits";
+      const auto i = static_cast<std::size_t>(model.material_of[j]);
+      const auto unasked = task_.scenario.unasked();
+      unused.why = std::ranges::find(unasked, i, &Unasked::material) == unasked.end()
+                       ? "limits"
+                       : "unasked micronutrient";
       return;
     }
     unused.why = reason(j);

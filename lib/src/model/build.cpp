@@ -59,6 +59,8 @@ class RowWriter {
   void coating();
   void shares();
   void stocks();
+  void unasked();
+  void ceilings();
   void minima();
 
  private:
@@ -242,6 +244,23 @@ void RowWriter::stocks() {
   }
 }
 
+void RowWriter::unasked() {
+  for (const auto& unasked : scenario_.unasked())
+    for_each_material([&](int j, std::size_t i) {
+      if (i == unasked.material) bound(RuleKind::unasked, RuleSide::max, i, 0, j, 1);
+    });
+}
+
+void RowWriter::ceilings() {
+  const auto ceilings = scenario_.ceilings();
+  for (std::size_t k = 0; k < ceilings.size(); ++k) {
+    open();
+    for_each_material(
+        [&](int j, std::size_t i) { coefficient(j, ceilings[k].content_percent[i] / 100); });
+    rule(RuleKind::ceiling, RuleSide::max, k, ceilings[k].kg_per_ha, 1);
+  }
+}
+
 void RowWriter::minima() {
   for (int j = 0; j < model_.columns; ++j) {
     if (model_.material_of[static_cast<std::size_t>(j)] < 0) continue;
@@ -340,6 +359,8 @@ Model build(const Scenario& scenario) {
   writer.coating();
   writer.shares();
   writer.stocks();
+  writer.unasked();
+  writer.ceilings();
   writer.minima();
   refresh_bounds(model);
   return model;

@@ -37,6 +37,11 @@ struct Rule {
   int partner = -1;
 };
 
+/// A rule that guards people and fields: nothing proposes to move its limit, and no rounding does.
+[[nodiscard]] inline bool is_guard(RuleKind kind) {
+  return kind == RuleKind::unasked || kind == RuleKind::ceiling;
+}
+
 /// x = 0, or x at least `percent` of the product.
 struct MinimumIfUsed {
   int column = 0;

@@ -22,6 +22,8 @@ const Limits* limits_of(const Rule& rule, const Scenario& scenario) {
     case RuleKind::minimum_if_used:
     case RuleKind::exclusion:
     case RuleKind::bins:
+    case RuleKind::unasked:
+    case RuleKind::ceiling:
       break;
   }
   return nullptr;
@@ -57,7 +59,10 @@ RuleId id_of(const Rule& rule, const Scenario& scenario) {
       return {rule.kind, {}, {}, side};
     case RuleKind::share:
       return {rule.kind, scenario.materials()[rule.index].name, {}, side};
+    case RuleKind::ceiling:
+      return {rule.kind, scenario.ceilings()[rule.index].element, {}, RuleSide::none};
     case RuleKind::left_out:
+    case RuleKind::unasked:
     case RuleKind::stock:
       return {rule.kind, scenario.materials()[rule.index].name, {}, RuleSide::none};
     case RuleKind::minimum_if_used:
@@ -100,6 +105,10 @@ std::string path_of(const Rule& rule, const Scenario& scenario) {
       return material_path(scenario, rule.index) + ".left_out";
     case RuleKind::stock:
       return material_path(scenario, rule.index) + ".stock_kg";
+    case RuleKind::unasked:
+      return material_path(scenario, rule.index);
+    case RuleKind::ceiling:
+      return "rates_kg_per_ha." + scenario.ceilings()[rule.index].element;
     case RuleKind::minimum_if_used:
     case RuleKind::exclusion:
     case RuleKind::bins:

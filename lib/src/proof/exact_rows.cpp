@@ -162,6 +162,13 @@ class ExactRowWriter {
         case RuleKind::share:
         case RuleKind::left_out:
           return of_product(own, side, Lone{column_of(rule.index)}, limit);
+        case RuleKind::unasked:
+          return add(own, side, Lone{column_of(rule.index)}, 0);
+        case RuleKind::ceiling: {
+          const auto& part = shares(scenario_.ceilings()[rule.index].element);
+          return add(
+              own, side, [&](std::size_t j) { return part[j]; }, limit);
+        }
         case RuleKind::stock:
         case RuleKind::minimum_if_used:
         case RuleKind::exclusion:

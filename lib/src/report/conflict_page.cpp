@@ -26,6 +26,7 @@ std::string amount_of_change(double amount, LimitUnit unit) {
 
 /// How far this rule alone would have to give way, and where that ends.
 std::string giving_way(const ConflictingRule& rule) {
+  if (rule.id.kind == RuleKind::unasked || rule.id.kind == RuleKind::ceiling) return {};
   const bool choice =
       !rule.limit || rule.id.kind == RuleKind::bins || rule.id.kind == RuleKind::minimum_if_used;
   if (!rule.shortfall) {
@@ -50,9 +51,10 @@ void write_conflicting_rules(Page& page, const Conflict& conflict) {
   for (const ConflictingRule& rule : conflict.rules) {
     const std::string detail =
         rule.detail.empty() ? "" : " " + capitalised(with_full_stop(rule.detail));
-    page.item("  - ",
-              fmt::format("{}{}: {}.{} {}", rule.rule, place_text(rule.place),
-                          rule_in_words(rule.id, rule.limit, rule.unit), detail, giving_way(rule)));
+    const std::string way = giving_way(rule);
+    page.item("  - ", fmt::format("{}{}: {}.{}{}{}", rule.rule, place_text(rule.place),
+                                  rule_in_words(rule.id, rule.limit, rule.unit), detail,
+                                  way.empty() ? "" : " ", way));
   }
   if (conflict.rules.size() < 2) return;
   page.item("  ",

@@ -18,6 +18,9 @@ std::string_view why_in_words(std::string_view why) {
   if (why == "bins") return "No bin is left for them";
   if (why == "minimum if used") return "Their least usable share is too much";
   if (why == "limits") return "The limits leave no room for them";
+  if (why == "unasked micronutrient")
+    return "No rule asks for a micronutrient they carry; give it a minimum, or the material a "
+           "share_percent with a min, to let them in";
   return "No entry price is known";
 }
 

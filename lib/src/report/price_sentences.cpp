@@ -48,6 +48,8 @@ std::string subject_text(const RuleId& id) {
     case RuleKind::grade:
     case RuleKind::share:
     case RuleKind::left_out:
+    case RuleKind::unasked:
+    case RuleKind::ceiling:
       return " " + id.subject;
     case RuleKind::ratio:
       return fmt::format(" in the ratio {}:{}", id.subject, id.object);

@@ -33,6 +33,7 @@ Scenario ScenarioBuilder::build() && {
   if (!findings_.empty()) throw InputError(findings_.take());
   resolve_costs();
   resolve_reported();
+  resolve_unasked();
   resolve_margins();
   add_remarks();
   remark_on_tolerances();

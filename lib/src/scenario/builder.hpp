@@ -1,6 +1,7 @@
 #pragma once
 #include <leastwise/scenario.hpp>
 
+#include <functional>
 #include <list>
 #include <map>
 #include <set>
@@ -90,6 +91,12 @@ class ScenarioBuilder {
   [[nodiscard]] std::vector<std::string> names_to_report() const;
   [[nodiscard]] std::vector<double> contents_of(std::string_view name) const;
   [[nodiscard]] std::vector<double> reach_of(std::string_view name) const;
+
+  // unasked.cpp
+  [[nodiscard]] std::set<std::string, std::less<>> asked_elements() const;
+  [[nodiscard]] bool asks_for_share(const Material& material) const;
+  void resolve_unasked();
+  void resolve_ceilings(const std::set<std::string, std::less<>>& asked);
 
   // remarks.cpp
   void add_remarks();

@@ -28,6 +28,7 @@ constexpr auto spellings = std::to_array<Spelling>({
     {NoteCode::few_draws, "few-draws"},
     {NoteCode::first_line_without_blend, "first-line-without-blend"},
     {NoteCode::form_kept_out, "form-kept-out"},
+    {NoteCode::granular_factor, "granular-factor"},
     {NoteCode::grind_first, "grind-first"},
     {NoteCode::keep_dry, "keep-dry"},
     {NoteCode::label_tolerance, "label-tolerance"},

@@ -26,6 +26,10 @@ std::string_view to_string(RuleKind kind) {
       return "exclusion";
     case RuleKind::bins:
       return "bins";
+    case RuleKind::unasked:
+      return "unasked";
+    case RuleKind::ceiling:
+      return "ceiling";
   }
   return {};
 }
@@ -51,6 +55,8 @@ std::string to_string(const RuleId& id) {
     case RuleKind::grade:
     case RuleKind::share:
     case RuleKind::stock:
+    case RuleKind::unasked:
+    case RuleKind::ceiling:
       name = std::string(to_string(id.kind)) + " " + id.subject;
       break;
     case RuleKind::ratio:
@@ -95,11 +101,13 @@ LimitUnit limit_unit(RuleKind kind) {
   switch (kind) {
     case RuleKind::rate:
     case RuleKind::total:
+    case RuleKind::ceiling:
       return LimitUnit::kg_per_ha;
     case RuleKind::grade:
     case RuleKind::coating:
     case RuleKind::share:
     case RuleKind::left_out:
+    case RuleKind::unasked:
     case RuleKind::minimum_if_used:
       return LimitUnit::percent;
     case RuleKind::stock:

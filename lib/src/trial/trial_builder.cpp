@@ -205,8 +205,9 @@ void TrialBuilder::check_recipe_is_no_poison(const TreatmentDraft& draft, const 
     const double amount = amount_of(*draft.scenario, kg, micronutrient.element);
     if (amount > micronutrient.ceiling_kg_per_ha &&
         !confirms_high_rate(draft.scenario->draft(), micronutrient.element))
-      findings_.error(codes::high_rate, path,
-                      "a recipe brings " + high_rate_text(micronutrient, amount));
+      findings_.error(
+          codes::high_rate, path,
+          "a recipe must keep below the ceilings: " + high_rate_text(micronutrient, amount));
   }
 }
 

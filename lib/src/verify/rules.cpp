@@ -1,5 +1,7 @@
 #include <leastwise/micronutrient.hpp>
 
+#include <algorithm>
+
 #include "exact/contents.hpp"
 #include "exact/decimal.hpp"
 #include "verify/checker.hpp"
@@ -27,6 +29,9 @@ class RuleReader {
           [&](std::size_t j) { return rules_.granular[j] ? Rational(-share) : rules_.mass[j]; });
     });
     for (std::size_t j = 0; j < index_.size(); ++j) add_material_rules(j);
+    read_asked();
+    for (std::size_t j = 0; j < index_.size(); ++j) add_unasked(j);
+    for (const auto& element : micronutrients()) add_ceiling(element);
     for (const auto& pair : scenario.exclusions())
       rules_.apart.emplace_back(pair.family_a, pair.family_b);
     rules_.bins = scenario.bins();
@@ -145,12 +150,58 @@ class RuleReader {
     rules_.rules.push_back({"min if used " + material.name, false, std::move(values), limit, j});
   }
 
+  /// The names of which a rule wants more.
+  void read_asked() {
+    for (const auto targets : {scenario_.rates(), scenario_.grades()})
+      for (const auto& target : targets)
+        if (target.limits.min > 0 || target.guarantee.value_or(0) > 0)
+          asked_.insert(target.nutrient);
+    for (const auto& ratio : scenario_.ratios()) {
+      if (ratio.limits.min > 0) asked_.insert(ratio.of);
+      if (ratio.limits.has_max()) asked_.insert(ratio.to);
+    }
+  }
+  /// A carrier of micronutrients stays out unless one of them, or a share of it, is asked for.
+  void add_unasked(std::size_t j) {
+    const Material& material = scenario_.materials()[index_[j]];
+    const auto carried = carried_micronutrients(material);
+    if (carried.empty() || material.left_out) return;
+    const auto& use = scenario_.draft().use;
+    const Limits& share = material.share_percent;
+    const bool used = use && std::find(use->begin(), use->end(), material.name) != use->end();
+    if (share.min > 0 || (used && (share.has_min() || share.has_max()))) {
+      let_in_.insert(carried.begin(), carried.end());
+      return;
+    }
+    for (const auto element : carried)
+      if (asked_.count(std::string(element)) != 0) return;
+    rules_.rules.push_back({"unasked " + material.name, true, only(j), Rational(0), {}});
+  }
+  /// Unless confirmed: a usual rate of what nothing asks for, and no more than the ceiling of what
+  /// is asked for or has a stated maximum.
+  void add_ceiling(const Micronutrient& element) {
+    const auto& confirmed = scenario_.draft().confirm_high_rate;
+    if (per_tonne_ ||
+        std::find(confirmed.begin(), confirmed.end(), element.element) != confirmed.end())
+      return;
+    Row values = row([&](std::size_t j) { return fraction(j, element.element); });
+    if (std::all_of(values.begin(), values.end(), [](const auto& value) { return value == 0; }))
+      return;
+    bool named = asked_.count(element.element) != 0 || let_in_.count(element.element) != 0;
+    for (const auto& rate : scenario_.rates())
+      named = named || (rate.nutrient == element.element && rate.limits.has_max());
+    const Rational most = decimal(named ? element.ceiling_kg_per_ha : element.granular.to);
+    rules_.rules.push_back({"ceiling " + element.element, true, std::move(values), most, {}});
+  }
+
   Rules rules_{};
   const Scenario& scenario_;
   const Patience& patience_;
   bool per_tonne_;
   std::vector<std::size_t> index_{};  ///< of each material that may enter, in the scenario
   std::vector<std::vector<exact::Content>> contents_{};
+  std::set<std::string> asked_{};                       ///< by a rule
+  std::set<std::string_view> let_in_{};                 ///< carried by what a share asks for
   std::map<std::string, std::pair<int, int>> named_{};  ///< how often, and by whom last
   int scope_ = 0;
 };

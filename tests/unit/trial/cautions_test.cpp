@@ -132,7 +132,7 @@ TEST_SUITE("hazards of a load") {
       CAPTURE(std::string(element.name));
       const TreatmentPlan plan = planned_mix(recipe_of(
           {made_of("base", Form::granule, "filler", {{"N", 1}}),
-           made_of("speck", Form::powder, "filler", {{std::string(element.symbol), 10}})}));
+           made_of("speck", Form::powder, "filler", {{std::string(element.symbol), 0.5}})}));
       const auto caution = std::ranges::find(plan.cautions, NoteCode::toxic_element, &Note::code);
       REQUIRE(caution != plan.cautions.end());
       CHECK(caution->subjects == std::vector<std::string>{std::string(element.symbol)});
