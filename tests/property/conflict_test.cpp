@@ -26,6 +26,7 @@ constexpr std::uint64_t conflict_scenarios = 900;
 
 struct ConflictsMet {
   int conflicts = 0, rules = 0, shortfalls = 0, nearest = 0;
+  int lost = 0;    ///< conflicts whose nearest blend is said to be not found
   int beyond = 0;  ///< blends of more product per hectare than the peer's program can hold
 };
 
@@ -134,6 +135,10 @@ ScenarioDraft after(const ScenarioDraft& draft, const Conflict& conflict, double
 void check_nearest(const Scenario& scenario, const Conflict& conflict, ConflictsMet& counts) {
   if (conflict.nearest.empty()) {
     CHECK_FALSE(conflict.nearest_cost_per_t.has_value());
+    if (conflict.nearest_blend.is_none()) return;
+    CHECK_FALSE(conflict.nearest_blend.is_computed());
+    CHECK(std::ranges::count(conflict.notes, NoteCode::not_finished, &Note::code) == 1);
+    ++counts.lost;
     return;
   }
   std::ostringstream listed;
@@ -183,6 +188,7 @@ TEST_SUITE("conflict") {
     CHECK(counts.conflicts > 80);
     CHECK(counts.shortfalls > 100);
     CHECK(counts.nearest > 40);
+    CHECK(counts.lost <= counts.conflicts / 100);
     CHECK(counts.beyond <= counts.rules / 200);
   }
 

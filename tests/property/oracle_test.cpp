@@ -51,7 +51,8 @@ void check_shadow_price(const Scenario& scenario, const Rational& cost, const Bi
   const auto below = slope(rule.limit - h);
   const double size = std::max({1e-3, std::fabs(rule.shadow_price)});
   const auto same = [&](double a, double b) { return std::fabs(a - b) <= 2e-6 * size; };
-  if (rule.unique) {
+  CHECK(known_sides(rule) == KnownSides::both);
+  if (rule.unique == true) {
     if (above) CHECK_MESSAGE(same(*above, rule.shadow_price), "slope above ", *above);
     if (below) CHECK_MESSAGE(same(*below, rule.shadow_price), "slope below ", *below);
     return;

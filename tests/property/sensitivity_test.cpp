@@ -83,7 +83,7 @@ class PriceCheck {
       if (silent(moved)) continue;
       CAPTURE(direction);
       if (moved.outcome == Outcome::impossible) {
-        CHECK_FALSE(stated.has_value());
+        CHECK(stated.is_none());
         continue;
       }
       const double slope = (moved.cost - cost_) / step;
@@ -94,7 +94,7 @@ class PriceCheck {
       if (!stated.has_value()) continue;
       if (end_within(step)) continue;  // the next breakpoint lies inside the step
       CHECK(std::fabs(*stated - slope) <= tolerance);
-      if (rule_.unique) CHECK(std::fabs(rule_.shadow_price - slope) <= tolerance);
+      if (rule_.unique == true) CHECK(std::fabs(rule_.shadow_price - slope) <= tolerance);
       ++counts_.slopes;
     }
   }
@@ -110,8 +110,7 @@ class PriceCheck {
     for (const double direction : {-1.0, 1.0}) {
       const auto& end = direction < 0 ? rule_.holds_from : rule_.holds_to;
       const double reach = end ? std::fabs(*end - rule_.limit) : size() * 0.5;
-      const bool followed = rule_.price_below || rule_.price_above;
-      if (!followed || reach < 1e-6 * size() || rule_.shadow_price == 0) continue;
+      if (!end.is_computed() || reach < 1e-6 * size() || rule_.shadow_price == 0) continue;
       const auto change = [&](double part) -> std::optional<double> {
         const Reply moved = at(rule_.limit + direction * reach * part);
         if (silent(moved)) return {};
@@ -157,7 +156,7 @@ class PriceCheck {
       CAPTURE(*end);
       CAPTURE(slope);
       // Where the end is the limit itself, the shadow price may be that of either side.
-      if (rule_.unique || *end != rule_.limit)
+      if (rule_.unique == true || *end != rule_.limit)
         CHECK(std::fabs(slope - rule_.shadow_price) > noise(step));
     }
   }
@@ -181,7 +180,7 @@ void check_entry_price(const Scenario& scenario, const Blend& blend, const Unuse
       return {};  // a negative price without a bounded total
     }
   };
-  if (!unused.enters_below_price_per_t) {
+  if (unused.enters_below_price_per_t.is_none()) {
     const auto gift = cost_at(0);
     REQUIRE((gift && gift->blend() != nullptr));
     CHECK_MESSAGE(cost_of(*gift->blend()) >= cost - slack, "said to enter at no price");

@@ -80,7 +80,8 @@ TEST_SUITE("undercut") {
     for_each_drifting_limit(
         0, 300, [&](const Asked& asked, std::size_t r, const CostCurve& own, Random& random) {
           const auto interval = price_interval(asked.model, r, asked.solution, asked.onward);
-          if (!interval.unique) return;
+          if (interval.unique != true || !interval.from.is_computed() || !interval.to.is_computed())
+            return;
           ++rules;
           const double from = std::max(interval.from.value_or(0), own.at / 10);
           const double to = std::min(interval.to.value_or(own.at * 5), own.at * 5);

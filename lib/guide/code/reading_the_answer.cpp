@@ -28,11 +28,11 @@ double cost(double nitrogen, double sulfur) {
   return leastwise::formulate(worked(nitrogen, sulfur)).blend()->cost_per_ha.value();
 }
 
-void print(const std::optional<double>& number, std::string_view otherwise) {
+void print(const leastwise::Known<double>& number, std::string_view none) {
   if (number) {
     std::cout << *number;
   } else {
-    std::cout << otherwise;
+    std::cout << (number.is_none() ? none : "not computed");
   }
 }
 
@@ -43,12 +43,12 @@ void print_prices(const leastwise::Scenario& scenario) {
   double sum = 0;
   for (const auto& rule : blend->binding) {
     std::cout << rule.rule << ' ' << rule.limit << ": ";
-    if (rule.unique) {
+    if (rule.unique == true) {
       std::cout << rule.shadow_price << ' ' << rule.unit << ", from ";
       print(rule.holds_from, "no end");
       std::cout << " to ";
       print(rule.holds_to, "no end");
-    } else {
+    } else if (known_sides(rule) == leastwise::KnownSides::both) {
       std::cout << "one less saves ";
       print(rule.price_below, "no blend");
       std::cout << ", one more costs ";

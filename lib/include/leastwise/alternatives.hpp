@@ -3,6 +3,7 @@
 #include <leastwise/ending.hpp>
 #include <leastwise/report.hpp>
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -57,23 +58,25 @@ enum class Wish {
 [[nodiscard]] LEASTWISE_API std::string_view to_string(Wish wish);
 
 /// The best blend in the sense of a wish among all that cost at most `within_percent` more.
+///
+/// What was not found is empty: all of it without a blend, what is wished for when it was stopped.
 struct NearOptimum {
-  std::string title{};                 ///< of the scenario
-  std::string currency{};              ///< a label, as the scenario states it
-  Basis basis = Basis::per_tonne;      ///< what one unit of the answer stands for
-  Wish wish = Wish::fewest_materials;  ///< what was to be small
-  std::string of{};                    ///< for `least_of`
-  double within_percent = 0;           ///< how much more it may cost
-  double best_cost = 0;                ///< of the cheapest blend; per ha or per t, by basis
-  double cost_limit = 0;               ///< what the blend may cost
-  double cost = 0;                     ///< what it costs
-  double value_at_best = 0;            ///< of the cheapest blend
-  double value = 0;                    ///< materials, kg/ha, or kg of `of`; the least there is
-  Blend best{};                        ///< the cheapest blend of all
-  Blend blend{};                       ///< the cheapest among those with that value
-  long solves = 0;                     ///< linear programs solved
-  std::vector<Note> notes{};           ///< of the scenario; those of a recipe are with its blend
-  Ending ending{};                     ///< complete, without a blend, or stopped
+  std::string title{};                    ///< of the scenario
+  std::string currency{};                 ///< a label, as the scenario states it
+  Basis basis = Basis::per_tonne;         ///< what one unit of the answer stands for
+  Wish wish = Wish::fewest_materials;     ///< what was to be small
+  std::string of{};                       ///< for `least_of`
+  double within_percent = 0;              ///< how much more it may cost
+  std::optional<double> best_cost{};      ///< of the cheapest blend; per ha or per t, by basis
+  std::optional<double> cost_limit{};     ///< what the blend may cost
+  std::optional<double> cost{};           ///< what it costs
+  std::optional<double> value_at_best{};  ///< of the cheapest blend
+  std::optional<double> value{};          ///< materials, kg/ha, or kg of `of`; the least there is
+  std::optional<Blend> best{};            ///< the cheapest blend of all
+  std::optional<Blend> blend{};           ///< the cheapest among those with that value
+  long solves = 0;                        ///< linear programs solved
+  std::vector<Note> notes{};              ///< of the scenario; those of a recipe are with its blend
+  Ending ending{};                        ///< complete, without a blend, or stopped
 };
 
 /// Finds the blend with the fewest materials, the least mass or the least of something among those

@@ -13,10 +13,10 @@ namespace leastwise {
 struct Ending {
   /// `optimal`: complete; `infeasible`: no blend obeys every rule, see `conflict`; `stopped`: what
   /// is there is proved, the rest is missing.
-  Status status = Status::optimal;
-  std::optional<Conflict> conflict{};      ///< when infeasible
-  StopCause cause = StopCause::numerical;  ///< when stopped
-  std::string detail{};                    ///< for a person: why it stopped
+  Status status = Status::stopped;
+  std::optional<Conflict> conflict{};        ///< when infeasible
+  StopCause cause = StopCause::numerical;    ///< when stopped
+  std::string detail = "nothing was asked";  ///< for a person: why it stopped
 };
 
 /// How long such a question may take.

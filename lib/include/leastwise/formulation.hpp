@@ -1,6 +1,7 @@
 #pragma once
 #include <leastwise/export.h>
 #include <leastwise/diagnostic.hpp>
+#include <leastwise/known.hpp>
 #include <leastwise/limits.hpp>
 #include <leastwise/material.hpp>
 #include <leastwise/note.hpp>
@@ -46,29 +47,43 @@ struct Supply {
 /// Units: cost is per hectare in the per-hectare basis and per tonne of product in the per-tonne
 /// basis; `unit` says which.
 struct BindingRule {
-  std::string rule{};                   ///< `rate N min`, traceable to the user's file
-  RuleId id{};                          ///< the same as a value
-  double limit = 0;                     ///< in the user's units
-  double shadow_price = 0;              ///< currency per `unit`, sign as above
-  std::string unit{};                   ///< `USD/ha per kg/ha`
-  PriceUnit price_unit{};               ///< the same as a value
-  std::optional<double> holds_from{};   ///< the price stays the same for limits in [from, to];
-  std::optional<double> holds_to{};     ///< empty: no end on that side, or intervals not asked for
-  std::optional<double> price_below{};  ///< price just below the limit; empty: no blend there
-  std::optional<double> price_above{};  ///< price just above the limit; empty: no blend there
-  bool unique = true;  ///< false: the limit sits on a kink, this is one of several valid prices
-  Place place{};       ///< of the limit in the file
+  std::string rule{};           ///< `rate N min`, traceable to the user's file
+  RuleId id{};                  ///< the same as a value
+  double limit = 0;             ///< in the user's units
+  double shadow_price = 0;      ///< currency per `unit`, sign as above
+  std::string unit{};           ///< `USD/ha per kg/ha`
+  PriceUnit price_unit{};       ///< the same as a value
+  Known<double> holds_from{};   ///< the price stays the same for limits in [from, to];
+  Known<double> holds_to{};     ///< none: no end on that side
+  Known<double> price_below{};  ///< price just below the limit; none: no blend there
+  Known<double> price_above{};  ///< price just above the limit; none: no blend there
+  /// False: the limit sits on a kink, and `shadow_price` is one of several valid prices. Empty
+  /// while `price_below` or `price_above` is not computed.
+  std::optional<bool> unique{};
+  Place place{};  ///< of the limit in the file
   /// The minimum as the scenario states it, where a label tolerance lowers it to `limit`. Prices
   /// and intervals are those of the lowered limit: the allowance moves with what is declared.
   std::optional<double> declared{};
 };
 
+/// Of which sides of its limit the price is known.
+enum class KnownSides {
+  none,   ///< neither was looked for
+  below,  ///< only the price of less
+  above,  ///< only the price of more
+  both,   ///< both
+};
+
+/// `none`, `below`, `above`, `both`: the spelling of JSON reports.
+[[nodiscard]] LEASTWISE_API std::string_view to_string(KnownSides sides);
+/// Of which sides `rule` states the price, or that there is no blend.
+[[nodiscard]] LEASTWISE_API KnownSides known_sides(const BindingRule& rule);
+
 /// A material the blend leaves out.
 struct UnusedMaterial {
-  std::string material{};  ///< its name
-  double price_per_t = 0;  ///< as stated, without freight
-  std::optional<double>
-      enters_below_price_per_t{};  ///< empty: at no price from zero up, or not asked for
+  std::string material{};                    ///< its name
+  double price_per_t = 0;                    ///< as stated, without freight
+  Known<double> enters_below_price_per_t{};  ///< none: at no price from zero up
   /// `price`, `form`, `exclusion`, `bins`, `minimum if used`, `limits`, `unasked micronutrient`
   std::string why{};
 };
@@ -119,22 +134,28 @@ struct Blend {
   CostBreakdown breakdown{};                ///< adds up to `cost_per_t`
   std::vector<Supply> supply{};             ///< what the scenario names, then the rest
   std::vector<BindingRule> binding{};       ///< the rules that set the price
+  bool binding_complete = false;            ///< no rule but those of `binding` costs anything
   std::vector<UnusedMaterial> unused{};     ///< what is left out, and why
   std::vector<ExclusionCost> exclusions{};  ///< pairs whose separation costs money
+  bool exclusions_complete = false;         ///< no pair but those of `exclusions` costs anything
   std::vector<Note> notes{};                ///< cautions and remarks
   Certificate certificate{};                ///< how well it was proved
 };
 
 /// One rule of a conflict.
 struct ConflictingRule {
-  std::string rule{};                 ///< its name in reports
-  RuleId id{};                        ///< the same as a value
-  std::optional<double> limit{};      ///< empty for an either-or rule
-  std::optional<double> shortfall{};  ///< how far this one alone must give way, the others of the
-                                      ///< conflict kept; empty: it cannot end the conflict alone
-  LimitUnit unit = LimitUnit::none;   ///< of `limit`; `shortfall` in points for `%`
-  std::string detail{};               ///< for an either-or rule and for a guard: the reason
-  Place place{};                      ///< in the file
+  std::string rule{};             ///< its name in reports
+  RuleId id{};                    ///< the same as a value
+  std::optional<double> limit{};  ///< empty for an either-or rule
+  /// How far this one alone must give way, the others of the conflict kept: the smaller of the two
+  /// ways of an equality. None: it cannot end the conflict alone, or it is an either-or rule or
+  /// a guard.
+  Known<double> shortfall{};
+  Known<double> ends_below{};  ///< the nearest lower limit that ends the conflict; none: no such
+  Known<double> ends_above{};  ///< the nearest higher limit that ends it; none: no such
+  LimitUnit unit = LimitUnit::none;  ///< of `limit`; `shortfall` in points for `%`
+  std::string detail{};              ///< for an either-or rule and for a guard: the reason
+  Place place{};                     ///< in the file
 };
 
 /// A limit to change, and to what.
@@ -154,8 +175,10 @@ struct Conflict {
   Basis basis = Basis::per_tonne;        ///< what one unit of the answer stands for
   std::vector<ConflictingRule> rules{};  ///< cannot hold together
   bool irreducible = false;              ///< true: drop any one of `rules` and the rest agree
-  std::vector<Change> nearest{};  ///< least relative change of limits that makes a blend possible
-  std::optional<double> nearest_cost_per_t{};   ///< cost of the best blend after `nearest`
+  std::vector<Change> nearest{};  ///< a small relative change of limits that makes a blend possible
+  bool nearest_is_least = false;  ///< true: it is proved that no smaller change is enough
+  Known<Blend> nearest_blend{};   ///< the cheapest blend after `nearest`; none: no change is enough
+  std::optional<double> nearest_cost_per_t{};   ///< cost of that blend
   std::optional<double> nearest_cost_per_ha{};  ///< empty in the per-tonne basis
   std::vector<Note> notes{};                    ///< cautions and remarks
 };

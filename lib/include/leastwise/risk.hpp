@@ -7,6 +7,7 @@
 
 #include <cstdint>
 #include <functional>
+#include <limits>
 #include <optional>
 #include <string>
 #include <vector>
@@ -14,16 +15,19 @@
 namespace leastwise {
 
 /// What a quantity came to over all draws. Costs are per hectare or per tonne, by basis. A single
-/// draw knows neither deviation nor error: both are left at 0, and reports leave them out.
+/// draw knows neither deviation nor error: both are left at 0, and reports leave them out. Without
+/// a draw all others are NaN.
 struct Spread {
-  double mean = 0;                ///< over all draws
-  double standard_deviation = 0;  ///< of the draws (n - 1)
-  double standard_error = 0;      ///< of the mean: how far the number of draws lets it be off
-  double least = 0;               ///< of all draws
-  double percent_5 = 0;   ///< the least drawn value that at least 5 % of the draws do not exceed
-  double percent_50 = 0;  ///< the same for 50 %
-  double percent_95 = 0;  ///< the same for 95 %
-  double most = 0;        ///< of all draws
+  double mean = std::numeric_limits<double>::quiet_NaN();  ///< over all draws
+  double standard_deviation = 0;                           ///< of the draws (n - 1)
+  double standard_error = 0;  ///< of the mean: how far the number of draws lets it be off
+  double least = std::numeric_limits<double>::quiet_NaN();  ///< of all draws
+  double percent_5 =
+      std::numeric_limits<double>::quiet_NaN();  ///< the least drawn value that at least 5 % of the
+                                                 ///< draws do not exceed
+  double percent_50 = std::numeric_limits<double>::quiet_NaN();  ///< the same for 50 %
+  double percent_95 = std::numeric_limits<double>::quiet_NaN();  ///< the same for 95 %
+  double most = std::numeric_limits<double>::quiet_NaN();        ///< of all draws
 };
 
 /// A recipe that was the cheapest in some draws: materials and amounts. Where two recipes cost the
@@ -63,8 +67,8 @@ struct PriceRisk {
   Basis basis = Basis::per_tonne;         ///< what one unit of the answer stands for
   PriceUncertainty uncertainty{};         ///< as asked, with `draws` and `seed` filled in
   long draws = 0;                         ///< finished; all of them unless it was stopped
-  double cost_today = 0;                  ///< the least cost at today's prices
-  Blend today{};                          ///< the blend that has it; prices of rules are left empty
+  std::optional<double> cost_today{};     ///< the least cost at today's prices; empty: no blend
+  std::optional<Blend> today{};           ///< the blend that has it; prices of rules are left empty
   Spread fixed{};                         ///< today's recipe at the drawn prices
   Spread reoptimised{};                   ///< the cheapest recipe of each draw
   Spread flexibility{};                   ///< fixed less reoptimised, draw by draw: never below 0

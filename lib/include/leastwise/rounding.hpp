@@ -39,22 +39,22 @@ struct RuleDrift {
   LimitUnit unit = LimitUnit::none;  ///< of both
 };
 
-/// The cheapest blend that can be weighed in whole steps.
+/// The cheapest blend that can be weighed in whole steps. What was not found is empty.
 struct RoundedBlend {
   std::string title{};                     ///< of the scenario
   std::string currency{};                  ///< a label, as the scenario states it
   Basis basis = Basis::per_tonne;          ///< what one unit of the answer stands for
   double step_kg = 0;                      ///< as asked
   std::optional<double> batch_hectares{};  ///< per-hectare basis
-  double batch_kg = 0;                     ///< sum of all portions and the binder
+  std::optional<double> batch_kg{};        ///< sum of all portions and the binder
   std::vector<WeighedPortion> portions{};  ///< largest first
   std::string binder{};                    ///< its name; empty: unnamed
   /// On the grid too: the step nearest to its share, and at least one with any powder.
   double binder_kg_per_batch = 0;
   double exact_binder_kg_per_batch = 0;     ///< of these powders, before rounding
   double off_grid_binder_kg_per_batch = 0;  ///< in the cheapest blend off the grid
-  double exact_cost = 0;                    ///< of the cheapest blend off the grid; per ha or per t
-  double cost = 0;                          ///< of this one
+  std::optional<double> exact_cost{};       ///< of the cheapest blend off the grid; per ha or per t
+  std::optional<double> cost{};             ///< of this one
   double binder_cost_per_batch = 0;         ///< of the binder weighed
   double blending_cost_per_batch = 0;       ///< the blender's fee for the batch
   /// True: every rule is kept. False: no blend on the grid keeps them all, or none was found
@@ -65,7 +65,8 @@ struct RoundedBlend {
   /// True: it is proved that no blend on the grid keeps every rule, whether or not it is also
   /// proved that none is nearer than this one.
   bool none_obeys = false;
-  double lower_bound = 0;           ///< no blend on the grid that keeps all rules costs less
+  /// No blend on the grid that keeps all rules costs less; empty when nothing is proved.
+  std::optional<double> lower_bound{};
   std::vector<RuleDrift> drifts{};  ///< empty when it obeys
   std::vector<Supply> supply{};     ///< of what is weighed, binder included in the product
   std::vector<Note> notes{};        ///< cautions and remarks, for the blend as weighed

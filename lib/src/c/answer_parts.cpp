@@ -1,4 +1,5 @@
 #include <limits>
+#include <optional>
 
 #include "c/guard.hpp"
 #include "c/handles.hpp"
@@ -8,7 +9,12 @@ using namespace leastwise::c;
 
 namespace {
 
-constexpr double no_end = std::numeric_limits<double>::infinity();
+constexpr double infinite = std::numeric_limits<double>::infinity();
+
+int as_flag(const std::optional<bool>& known) {
+  if (!known) return -1;
+  return *known ? 1 : 0;
+}
 
 const std::vector<leastwise::Portion>* portions_of(const leastwise_answer* answer) {
   if (answer == nullptr) return nullptr;
@@ -41,17 +47,18 @@ leastwise_binding_rule view(const leastwise::BindingRule& rule) {
           rule.limit,
           rule.shadow_price,
           rule.unit.c_str(),
-          rule.holds_from.value_or(-no_end),
-          rule.holds_to.value_or(no_end),
-          or_nan(rule.price_below),
-          or_nan(rule.price_above),
-          rule.unique ? 1 : 0,
+          or_infinite(rule.holds_from, -infinite),
+          or_infinite(rule.holds_to, infinite),
+          or_infinite(rule.price_below, -infinite),
+          or_infinite(rule.price_above, infinite),
+          as_flag(rule.unique),
+          static_cast<leastwise_known_sides>(known_sides(rule)),
           rule.place.line};
 }
 
 leastwise_unused_material view(const leastwise::UnusedMaterial& material) {
   return {material.material.c_str(), material.price_per_t,
-          or_nan(material.enters_below_price_per_t), material.why.c_str()};
+          or_infinite(material.enters_below_price_per_t, -infinite), material.why.c_str()};
 }
 
 }  // namespace

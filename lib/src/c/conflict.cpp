@@ -1,3 +1,5 @@
+#include <limits>
+
 #include "c/guard.hpp"
 #include "c/handles.hpp"
 #include "c/parts.hpp"
@@ -29,9 +31,13 @@ size_t leastwise_answer_conflict_count(const leastwise_answer* answer) {
 leastwise_result leastwise_answer_conflict(const leastwise_answer* answer, size_t index,
                                            leastwise_conflicting_rule* rule) {
   return line_of(rules_of(answer), index, rule, [](const leastwise::ConflictingRule& line) {
-    return leastwise_conflicting_rule{line.rule.c_str(),      or_nan(line.limit),
-                                      or_nan(line.shortfall), to_string(line.unit).data(),
-                                      line.detail.c_str(),    line.place.line};
+    return leastwise_conflicting_rule{
+        line.rule.c_str(),
+        or_nan(line.limit),
+        or_infinite(line.shortfall, std::numeric_limits<double>::infinity()),
+        to_string(line.unit).data(),
+        line.detail.c_str(),
+        line.place.line};
   });
 }
 

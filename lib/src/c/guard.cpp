@@ -78,6 +78,11 @@ double or_nan(const std::optional<double>& amount) {
   return amount.value_or(std::numeric_limits<double>::quiet_NaN());
 }
 
+double or_infinite(const Known<double>& amount, double none) {
+  if (!amount.is_computed()) return std::numeric_limits<double>::quiet_NaN();
+  return amount.value_or(none);
+}
+
 }  // namespace leastwise::c
 
 void leastwise_error_free(leastwise_error* error) {

@@ -212,12 +212,14 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
   }
   answer.best_cost = best.cost;
   answer.best = insight::blend_of(scenario, insight::kg_of(scenario, model, best.x));
-  answer.value_at_best = value(best.x);
-  answer.cost_limit = best.cost + within_percent / 100 * std::fabs(best.cost);
-  const double cost_limit = answer.cost_limit + insight::cost_tolerance(answer.cost_limit);
-  auto wished = weight.empty() ? fewest(model, static_cast<std::size_t>(answer.value_at_best),
-                                        cost_limit, options)
-                               : least(model, weight, cost_limit, options);
+  const double value_at_best = value(best.x);
+  answer.value_at_best = value_at_best;
+  const double most = best.cost + within_percent / 100 * std::fabs(best.cost);
+  answer.cost_limit = most;
+  const double cost_limit = most + insight::cost_tolerance(most);
+  auto wished = weight.empty()
+                    ? fewest(model, static_cast<std::size_t>(value_at_best), cost_limit, options)
+                    : least(model, weight, cost_limit, options);
   answer.solves += wished.solves;
   if (wished.status == SearchStatus::infeasible)
     wished.status = SearchStatus::failed;  // the cheapest blend itself is within the limit

@@ -38,17 +38,16 @@ void add_limited_cautions(const Scenario& scenario, const std::vector<double>& k
 /// Everything a proven optimum has to say.
 [[nodiscard]] Blend blend_answer(const Task& task, const solver::SearchResult& solution);
 
-/// The rules that bind at `solution`, with prices and, when asked for, their intervals.
-[[nodiscard]] std::vector<BindingRule> binding_rules(const Task& task,
-                                                     const solver::SearchResult& solution);
+/// Adds the rules that set the price at `solution`, with prices and, when asked for, their
+/// intervals. A rule that is met exactly counts also where this basis gives it no price.
+void add_binding_rules(const Task& task, const solver::SearchResult& solution, Blend& blend);
 
 /// The materials left out and the price at which each would enter.
 [[nodiscard]] std::vector<UnusedMaterial> unused_materials(const Task& task,
                                                            const solver::SearchResult& solution);
 
-/// The pairs kept apart that make the blend dearer.
-[[nodiscard]] std::vector<ExclusionCost> exclusion_costs(const Task& task,
-                                                         const solver::SearchResult& solution);
+/// Adds the pairs kept apart that make the blend dearer.
+void add_exclusion_costs(const Task& task, const solver::SearchResult& solution, Blend& blend);
 
 /// Which rules of an infeasible scenario conflict and what to change.
 [[nodiscard]] Conflict conflict_answer(const Task& task);

@@ -1,8 +1,13 @@
 #include <algorithm>
+#include <chrono>
 #include <cmath>
+#include <string>
 #include <utility>
 
+#include "insight/active_basis.hpp"
 #include "insight/answer.hpp"
+#include "insight/entry_price.hpp"
+#include "insight/index.hpp"
 #include "insight/interval.hpp"
 #include "insight/shadow_price.hpp"
 #include "solver/certificate.hpp"
@@ -16,78 +21,144 @@ bool negligible(double price, double limit, double cost) {
          1e-9 * std::max(std::fabs(cost), 1e-6);
 }
 
-BindingRule limit_rule(const Task& task, std::size_t r, double price,
-                       const solver::SearchResult& solution) {
-  const auto& rule = task.model.rules[r];
-  BindingRule binding = binding_of(task.scenario, model::id_of(rule, task.scenario));
-  binding.limit = rule.limit;
-  binding.declared = model::declared_of(rule, task.scenario);
-  binding.shadow_price = price + 0.0;
-  binding.place = task.scenario.place_of(model::path_of(rule, task.scenario));
-  if (!task.options.intervals || out_of_time(task)) return binding;
-  const auto interval = price_interval(task.model, r, solution, task.search);
-  binding.holds_from = interval.from;
-  binding.holds_to = interval.to;
-  binding.price_below = interval.price_below;
-  binding.price_above = interval.price_above;
-  binding.unique = interval.unique;
-  return binding;
+/// Whether a rule that this basis gives no price costs something on one side of its limit: a price,
+/// or no blend at all.
+bool matters(const PriceInterval& interval, double limit, double cost) {
+  const auto one = [&](const Known<double>& price) {
+    return price.is_none() || (price && !negligible(*price, limit, cost));
+  };
+  return one(interval.price_below) || one(interval.price_above);
+}
+
+/// Whether the blend meets the limit of rule `r` exactly.
+bool is_met_exactly(const model::Model& model, std::size_t r,
+                    const solver::SearchResult& solution) {
+  const auto& rule = model.rules[r];
+  if (!rule.active) return false;
+  const double bound = rule.rhs_rate == 0 ? 0.0 : rule.limit * rule.rhs_rate;
+  double activity = 0;
+  double size = std::fabs(bound);
+  const auto add = [&](double amount) {
+    activity += amount;
+    size = std::max(size, std::fabs(amount));
+  };
+  if (rule.row < 0)
+    add(solution.x[index(rule.column)]);
+  else
+    for_each_entry(solution.leaf, rule.row,
+                   [&](int j, double a) { add(a * solution.x[index(j)]); });
+  return std::fabs(activity - bound) <= 1e-9 * size;
 }
 
 /// The price of one more percent of a minimum that holds a material in the blend.
 double minimum_price(const Task& task, const model::MinimumIfUsed& minimum,
                      const solver::SearchResult& solution) {
-  const auto j = static_cast<std::size_t>(minimum.column);
+  const auto j = index(minimum.column);
   if (minimum.row >= 0) {
-    const double total = solution.x[static_cast<std::size_t>(task.model.total_column)];
-    return solution.y[static_cast<std::size_t>(minimum.row)] * total / 100;
+    const double total = solution.x[index(task.model.total_column)];
+    return solution.y[index(minimum.row)] * total / 100;
   }
   if (solution.leaf.lower[j] != minimum.kg || std::fabs(solution.x[j] - minimum.kg) > 1e-6)
     return 0;
   return solver::reduced_costs(solution.leaf, solution.y)[j] * 10;
 }
 
-void add_minima(const Task& task, const solver::SearchResult& solution,
-                std::vector<BindingRule>& list) {
-  for (std::size_t k = 0; k < task.model.minima.size(); ++k) {
-    const auto& minimum = task.model.minima[k];
-    const double price = minimum_price(task, minimum, solution);
-    if (negligible(price, minimum.percent, solution.cost)) continue;
-    BindingRule binding = binding_of(task.scenario, model::id_of(minimum, task.scenario));
+/// Lists the rules that set the price of one solution.
+class BindingRules {
+ public:
+  BindingRules(const Task& task, const solver::SearchResult& solution, Blend& blend)
+      : task_(task), solution_(solution), blend_(blend), on_a_kink_(is_degenerate(solution)) {
+    blend_.binding_complete = true;
+  }
+
+  void add_limits();
+  void add_minima();
+  void add_bins();
+
+ private:
+  [[nodiscard]] bool may_ask() const { return task_.options.intervals && !out_of_time(task_); }
+  [[nodiscard]] bool is_met(const model::Rule& rule, std::size_t r) const {
+    return is_met_exactly(task_.model, r, solution_) ||
+           (rule.partner >= 0 && is_met_exactly(task_.model, index(rule.partner), solution_));
+  }
+  /// Adds `binding` when it has a price, or when the interval that `ask` finds has one.
+  template <class Ask>
+  void add(BindingRule binding, Ask ask);
+
+  const Task& task_;
+  const solver::SearchResult& solution_;
+  Blend& blend_;
+  bool on_a_kink_;  ///< a rule without a price in this basis may have one on one side
+};
+
+template <class Ask>
+void BindingRules::add(BindingRule binding, Ask ask) {
+  const PriceInterval interval = may_ask() ? ask() : PriceInterval{};
+  if (negligible(binding.shadow_price, binding.limit, solution_.cost)) {
+    if (!interval.unique) blend_.binding_complete = false;
+    if (!matters(interval, binding.limit, solution_.cost)) return;
+  }
+  binding.holds_from = interval.from;
+  binding.holds_to = interval.to;
+  binding.price_below = interval.price_below;
+  binding.price_above = interval.price_above;
+  binding.unique = interval.unique;
+  blend_.binding.push_back(std::move(binding));
+}
+
+void BindingRules::add_limits() {
+  const auto& model = task_.model;
+  for (std::size_t r = 0; r < model.rules.size(); ++r) {
+    const auto& rule = model.rules[r];
+    if (rule.partner >= 0 && rule.partner < static_cast<int>(r))
+      continue;                                    // its partner speaks for both
+    if (rule.kind == RuleKind::unasked) continue;  // no room of it is for sale
+    const double price = shadow_price(model, r, solution_);
+    if (negligible(price, rule.limit, solution_.cost) && !(on_a_kink_ && is_met(rule, r))) continue;
+    BindingRule binding = binding_of(task_.scenario, model::id_of(rule, task_.scenario));
+    binding.limit = rule.limit;
+    binding.declared = model::declared_of(rule, task_.scenario);
+    binding.shadow_price = price + 0.0;
+    binding.place = task_.scenario.place_of(model::path_of(rule, task_.scenario));
+    add(std::move(binding), [&] { return price_interval(model, r, solution_, task_.search); });
+  }
+}
+
+void BindingRules::add_minima() {
+  for (std::size_t k = 0; k < task_.model.minima.size(); ++k) {
+    const auto& minimum = task_.model.minima[k];
+    const double price = minimum_price(task_, minimum, solution_);
+    if (negligible(price, minimum.percent, solution_.cost)) continue;
+    BindingRule binding = binding_of(task_.scenario, model::id_of(minimum, task_.scenario));
     binding.limit = minimum.percent;
     binding.shadow_price = price;
-    binding.place = task.scenario.place_of(model::path_of(minimum, task.scenario));
-    if (task.options.intervals && !out_of_time(task)) {
-      const auto interval = minimum_interval(task.model, k, price, task.search);
-      binding.holds_from = interval.from;
-      binding.holds_to = interval.to;
-      binding.price_below = interval.price_below;
-      binding.price_above = interval.price_above;
-      binding.unique = interval.unique;
-    }
-    list.push_back(std::move(binding));
+    binding.place = task_.scenario.place_of(model::path_of(minimum, task_.scenario));
+    add(std::move(binding), [&] { return minimum_interval(task_.model, k, price, task_.search); });
   }
 }
 
 /// What one bin more would save, found by solving with it.
-void add_bins(const Task& task, const solver::SearchResult& solution,
-              std::vector<BindingRule>& list) {
-  if (!task.model.bins || !task.options.intervals || out_of_time(task)) return;
+void BindingRules::add_bins() {
+  if (!task_.model.bins) return;
   int in_use = 0;
-  for (std::size_t j = 0; j < task.model.is_granule.size(); ++j)
-    if (task.model.is_granule[j] && solution.x[j] > 0) ++in_use;
-  if (in_use < *task.model.bins) return;
-  auto roomier = task.model;
+  for (std::size_t j = 0; j < task_.model.is_granule.size(); ++j)
+    if (task_.model.is_granule[j] && solution_.x[j] > 0) ++in_use;
+  if (in_use < *task_.model.bins) return;
+  auto roomier = task_.model;
   ++*roomier.bins;
-  const auto found = solver::search(roomier, task.search);
-  if (found.status != solver::SearchStatus::optimal) return;
-  const double change = found.cost - solution.cost;
-  if (negligible(change, 1, solution.cost)) return;
-  BindingRule binding = binding_of(task.scenario, {.kind = RuleKind::bins});
-  binding.limit = *task.model.bins;
+  const auto found = may_ask() ? solver::search(roomier, task_.search) : solver::SearchResult{};
+  if (found.status != solver::SearchStatus::optimal) {
+    blend_.binding_complete = false;
+    return;
+  }
+  const double change = found.cost - solution_.cost;
+  if (negligible(change, 1, solution_.cost)) return;
+  BindingRule binding = binding_of(task_.scenario, {.kind = RuleKind::bins});
+  binding.limit = *task_.model.bins;
   binding.shadow_price = change;
-  binding.place = task.scenario.place_of("blend.bins");
-  list.push_back(std::move(binding));
+  binding.price_above = change;
+  binding.place = task_.scenario.place_of("blend.bins");
+  blend_.binding.push_back(std::move(binding));
 }
 
 }  // namespace
@@ -108,19 +179,11 @@ bool out_of_time(const Task& task) {
   return task.search.deadline && std::chrono::steady_clock::now() >= *task.search.deadline;
 }
 
-std::vector<BindingRule> binding_rules(const Task& task, const solver::SearchResult& solution) {
-  std::vector<BindingRule> list;
-  for (std::size_t r = 0; r < task.model.rules.size(); ++r) {
-    if (task.model.rules[r].partner >= 0 && task.model.rules[r].partner < static_cast<int>(r))
-      continue;                                                   // its partner speaks for both
-    if (task.model.rules[r].kind == RuleKind::unasked) continue;  // no room of it is for sale
-    const double price = shadow_price(task.model, r, solution);
-    if (negligible(price, task.model.rules[r].limit, solution.cost)) continue;
-    list.push_back(limit_rule(task, r, price, solution));
-  }
-  add_minima(task, solution, list);
-  add_bins(task, solution, list);
-  return list;
+void add_binding_rules(const Task& task, const solver::SearchResult& solution, Blend& blend) {
+  BindingRules rules(task, solution, blend);
+  rules.add_limits();
+  rules.add_minima();
+  rules.add_bins();
 }
 
 }  // namespace leastwise::insight

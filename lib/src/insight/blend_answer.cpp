@@ -27,11 +27,6 @@ KgCost kg_cost(const Scenario& scenario, std::size_t i) {
           scenario.mass_factor(i) * scenario.blending_fee_per_t() / kg_per_tonne};
 }
 
-std::string unfinished_words(bool on_request) {
-  return std::string(on_request ? "Stopped on request" : "The time limit struck") +
-         " before every interval and entry price was found; the blend itself is proved.";
-}
-
 }  // namespace
 
 std::vector<Supply> supply_of(const Scenario& scenario, const std::vector<double>& kg,
@@ -196,6 +191,29 @@ std::vector<solver::Leaf> leaves_of(const Task& task) {
   return std::move(found.leaves);
 }
 
+/// Whether everything was found that can be said of a blend beside itself.
+bool is_complete(const Blend& blend) {
+  const auto whole = [](const BindingRule& rule) {
+    if (rule.id.kind == RuleKind::bins) return rule.price_above.is_computed();
+    return rule.unique && rule.holds_from.is_computed() && rule.holds_to.is_computed();
+  };
+  return blend.binding_complete && blend.exclusions_complete &&
+         std::ranges::all_of(blend.binding, whole) &&
+         std::ranges::all_of(blend.unused, [](const UnusedMaterial& unused) {
+           return unused.enters_below_price_per_t.is_computed();
+         });
+}
+
+/// Why something is missing in an answer for which everything was asked.
+std::string unfinished_words(const Task& task) {
+  if (!out_of_time(task))
+    return "Rounding errors kept an interval or an entry price from being proved, so it is not "
+           "given; the blend itself is proved.";
+  return std::string(task.options.stop.stop_requested() ? "Stopped on request"
+                                                        : "The time limit was reached") +
+         " before every interval and entry price was found; the blend itself is proved.";
+}
+
 }  // namespace
 
 Blend blend_answer(const Task& task, const solver::SearchResult& solution) {
@@ -205,14 +223,11 @@ Blend blend_answer(const Task& task, const solver::SearchResult& solution) {
   auto search = task.search;
   search.leaves = leaves;
   const Task onward{task.scenario, task.model, task.options, search};
-  blend.binding = binding_rules(onward, solution);
+  add_binding_rules(onward, solution, blend);
   blend.unused = unused_materials(onward, solution);
-  blend.exclusions = exclusion_costs(onward, solution);
-  if (task.options.intervals && out_of_time(task))
-    blend.notes.push_back({NoteLevel::info,
-                           NoteCode::not_finished,
-                           {},
-                           unfinished_words(task.options.stop.stop_requested())});
+  add_exclusion_costs(onward, solution, blend);
+  if (task.options.intervals && !is_complete(blend))
+    blend.notes.push_back({NoteLevel::info, NoteCode::not_finished, {}, unfinished_words(task)});
   blend.certificate = {
       solution.primal_violation, solution.dual_violation,
       (solution.cost - solution.lower_bound) / std::max(1.0, std::fabs(solution.cost)),

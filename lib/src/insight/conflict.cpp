@@ -200,119 +200,237 @@ double user_units(const model::Rule& rule, const std::vector<double>& x) {
   return rate > 0 ? 1 / rate : 0;
 }
 
-/// How far an equality must move, either way: the least surplus of that rule alone. What is
-/// possible on one side says nothing of the other, so both are in one program.
-double shortfall_of_equality(const Model& reduced, std::size_t r,
+/// Where equality `r`, whose row does not change with its limit, ends the conflict in one
+/// `direction`: the least surplus of that rule alone.
+Known<double> equality_alone(const Model& reduced, std::size_t r, double direction,
                              const solver::SearchOptions& options) {
   Model elastic = reduced;
   const auto surplus = make_elastic(elastic);
   std::fill(elastic.cost.begin(), elastic.cost.end(), 0.0);
+  std::vector<std::size_t> own;
   for (const auto& s : surplus) {
     const auto column = static_cast<std::size_t>(s.column);
-    const bool own = s.rule == r || static_cast<int>(s.rule) == elastic.rules[r].partner;
-    if (own)
+    const bool speaks_for = s.rule == r || static_cast<int>(s.rule) == elastic.rules[r].partner;
+    if (speaks_for && s.sign * direction < 0) {
       elastic.cost[column] = 1;
-    else
+      own.push_back(column);
+    } else {
       elastic.column_upper[column] = 0;
+    }
   }
   const auto found = solver::search(elastic, options);
-  if (found.status != SearchStatus::optimal) return infinity;
+  if (found.status == SearchStatus::infeasible) return Known<double>::none();
+  if (found.status != SearchStatus::optimal) return {};
   double amount = 0;
-  for (const auto& s : surplus)
-    amount += found.x[static_cast<std::size_t>(s.column)] *
-              (elastic.cost[static_cast<std::size_t>(s.column)] > 0
-                   ? user_units(elastic.rules[s.rule], found.x)
-                   : 0);
-  // Giving way all the way to zero is dropping the rule, not changing its limit.
-  return amount < std::fabs(reduced.rules[r].limit) * (1 - 1e-9) ? amount : infinity;
+  for (const std::size_t column : own) amount += found.x[column];
+  const auto& rule = reduced.rules[r];
+  return rule.limit + direction * amount / rule.rhs_rate;
 }
 
-/// How far a limit must move in `direction` until `possible_at` the moved one; infinity when even
-/// its end there does not help.
+/// The two sides of equality `r` as rules of their own: its minimum, then its maximum.
+std::pair<std::size_t, std::size_t> split_equality(Model& model, std::size_t r) {
+  auto high = model.rules[r];
+  model.rules[r].side = RuleSide::min;
+  high.side = RuleSide::max;
+  if (high.row >= 0) {
+    const auto row = static_cast<std::size_t>(high.row);
+    const std::vector<model::Entry> entries(model.entries.begin() + model.row_start[row],
+                                            model.entries.begin() + model.row_start[row + 1]);
+    model.entries.insert(model.entries.end(), entries.begin(), entries.end());
+    model.row_start.push_back(static_cast<int>(model.entries.size()));
+    model.row_lower.push_back(0);
+    model.row_upper.push_back(0);
+    high.row = model.rows++;
+  }
+  model.rules.push_back(std::move(high));
+  model::refresh_bounds(model);
+  return {r, model.rules.size() - 1};
+}
+
+/// Where a limit ends the conflict when it moves from `limit` in `direction`; none when even its
+/// end there does not help.
 template <class PossibleAt>
-double least_move(double limit, double direction, PossibleAt possible_at) {
+Known<double> least_move(double limit, double direction, PossibleAt possible_at) {
   double reach = std::max(std::fabs(limit), 1e-3);
   double enough = infinity;
   for (int doubling = 0; doubling < 40; ++doubling, reach *= 2) {
     const double changed = limit + direction * reach;
     const bool floor_reached = direction < 0 && changed <= 0;
-    if (possible_at(floor_reached ? std::min(limit, 0.0) : changed)) {
+    const auto answer = possible_at(floor_reached ? std::min(limit, 0.0) : changed);
+    if (answer == Possible::unknown) return {};
+    if (answer == Possible::yes) {
       enough = floor_reached ? limit - std::min(limit, 0.0) : reach;
       break;
     }
     if (floor_reached) break;
   }
-  if (!std::isfinite(enough)) return infinity;
+  if (!std::isfinite(enough)) return Known<double>::none();
   double not_enough = 0;
   for (int halving = 0; halving < 60 && enough - not_enough > 1e-11 * enough; ++halving) {
     const double middle = (not_enough + enough) / 2;
-    (possible_at(limit + direction * middle) ? enough : not_enough) = middle;
+    const auto answer = possible_at(limit + direction * middle);
+    if (answer == Possible::unknown) return {};
+    (answer == Possible::yes ? enough : not_enough) = middle;
   }
-  return enough;
+  return limit + direction * enough;
+}
+
+Known<double> moved_alone(const Model& reduced, std::size_t r, double direction,
+                          const solver::SearchOptions& options) {
+  return least_move(reduced.rules[r].limit, direction, [&](double changed) {
+    Model moved = reduced;
+    model::set_limit(moved, r, changed);
+    return possible(moved, options);
+  });
 }
 
 }  // namespace
 
-double shortfall(const Model& model, const std::vector<Demand>& conflict, const Demand& demand,
-                 const solver::SearchOptions& options) {
-  const auto& asked = model.rules[demand.index];
-  if (asked.side == RuleSide::exactly || asked.partner >= 0)
-    return shortfall_of_equality(keep_only(model, conflict), demand.index, options);
-  const Model reduced = keep_only(model, conflict);
-  const auto possible_at = [&](double changed) {
-    Model moved = reduced;
-    model::set_limit(moved, demand.index, changed);
-    return possible(moved, options) == Possible::yes;
-  };
+Alone limits_alone(const Model& model, const std::vector<Demand>& conflict, const Demand& demand,
+                   const solver::SearchOptions& options) {
+  const auto none = Known<double>::none();
+  Model reduced = keep_only(model, conflict);
   const auto& rule = reduced.rules[demand.index];
-  return least_move(rule.limit, rule.side == RuleSide::min ? -1 : 1, possible_at);
+  if (rule.side != RuleSide::exactly && rule.partner < 0) {
+    const bool min = rule.side == RuleSide::min;
+    const auto end = moved_alone(reduced, demand.index, min ? -1 : 1, options);
+    return min ? Alone{end, none} : Alone{none, end};
+  }
+  if (rule.drift.empty())
+    return {equality_alone(reduced, demand.index, -1, options),
+            equality_alone(reduced, demand.index, 1, options)};
+  const auto [low, high] = split_equality(reduced, demand.index);
+  return {moved_alone(reduced, low, -1, options), moved_alone(reduced, high, 1, options)};
 }
 
-std::vector<Relaxation> nearest_limits(const Scenario& scenario, const Model& model,
-                                       const solver::SearchOptions& options) {
-  Model elastic = model;
-  const auto surplus = make_elastic(elastic);
-  std::fill(elastic.cost.begin(), elastic.cost.end(), 0.0);
+namespace {
+
+/// The elastic program of all rules, and what its surpluses come to.
+class Elastic {
+ public:
+  Elastic(const Model& model, const solver::SearchOptions& options)
+      : model_(model), options_(options), surplus_(make_elastic(model_)) {
+    std::fill(model_.cost.begin(), model_.cost.end(), 0.0);
+  }
+
+  /// The least change when each surplus weighs what it does at blend `x`. At a `total` of the
+  /// product the blend must have it.
+  [[nodiscard]] solver::SearchResult solve(const std::vector<double>& x,
+                                           std::optional<double> total = {}) {
+    for (const auto& s : surplus_)
+      model_.cost[static_cast<std::size_t>(s.column)] =
+          std::max(user_units(model_.rules[s.rule], x) / size_of(s), 1e-9);
+    if (model_.total_column >= 0) {
+      const auto column = static_cast<std::size_t>(model_.total_column);
+      model_.column_lower[column] = total.value_or(0.0);
+      model_.column_upper[column] = total.value_or(infinity);
+    }
+    return solver::search(model_, options_);
+  }
+
+  /// The sum of relative changes that `x` stands for.
+  [[nodiscard]] double change(const std::vector<double>& x) const {
+    double sum = 0;
+    for (const auto& s : surplus_)
+      sum +=
+          x[static_cast<std::size_t>(s.column)] * user_units(model_.rules[s.rule], x) / size_of(s);
+    return sum;
+  }
+
+  [[nodiscard]] std::vector<Relaxation> changes(const std::vector<double>& x) const {
+    std::vector<Relaxation> moved;
+    for (const auto& s : surplus_) {
+      const auto& rule = model_.rules[s.rule];
+      const double change = x[static_cast<std::size_t>(s.column)] * user_units(rule, x);
+      if (change <= 1e-8 * std::max(std::fabs(rule.limit), 1e-6)) continue;
+      double limit = rule.limit - s.sign * change;
+      if (std::fabs(limit) <= 1e-9 * std::fabs(rule.limit)) limit = 0;  // all of it
+      const bool equality = rule.side == RuleSide::exactly || rule.partner >= 0;
+      moved.push_back({s.rule, equality ? limit : rounded_outward(limit, s.sign < 0)});
+    }
+    return moved;
+  }
+
+  [[nodiscard]] const Model& model() const { return model_; }
+  [[nodiscard]] bool drifts() const {
+    return std::any_of(model_.rules.begin(), model_.rules.end(),
+                       [](const model::Rule& rule) { return rule.active && !rule.drift.empty(); });
+  }
+
+ private:
+  [[nodiscard]] double size_of(const Surplus& s) const {
+    const double limit = model_.rules[s.rule].limit;
+    return limit == 0 ? 1.0 : std::fabs(limit);
+  }
+
+  Model model_;
+  const solver::SearchOptions& options_;
+  std::vector<Surplus> surplus_;
+};
+
+/// Looks along the total for less than `best` changes: first in steps, then between the neighbours
+/// of the best of them. At one total the weights of all limits per product are right.
+void improve_along_total(Elastic& elastic, std::vector<double>& best) {
+  const auto column = static_cast<std::size_t>(elastic.model().total_column);
+  double least = elastic.change(best);
+  double at = best[column];
+  const auto try_total = [&](double total) {
+    auto x = best;
+    x[column] = total;
+    const auto found = elastic.solve(x, total);
+    if (found.status != SearchStatus::optimal) return infinity;
+    const double change = elastic.change(found.x);
+    if (change < least * (1 - 1e-9)) {
+      least = change;
+      at = total;
+      best = found.x;
+    }
+    return change;
+  };
+  const double start = at;
+  double step = std::pow(2.0, 0.25);
+  for (int k = 1; k <= 8; ++k) {
+    try_total(start * std::pow(step, k));
+    try_total(start / std::pow(step, k));
+  }
+  for (int round = 0; round < 24; ++round) {
+    const double before = least;
+    const double centre = at;
+    try_total(centre * step);
+    try_total(centre / step);
+    if (least >= before) step = std::sqrt(step);
+  }
+}
+
+}  // namespace
+
+NearestLimits nearest_limits(const Scenario& scenario, const Model& model,
+                             const solver::SearchOptions& options) {
+  Elastic elastic(model, options);
   // A first guess of the blend, for weights that depend on it: everything in equal parts.
-  std::vector<double> x(static_cast<std::size_t>(elastic.columns), 1.0);
+  std::vector<double> x(static_cast<std::size_t>(elastic.model().columns), 1.0);
   const double guess = model.basis == Basis::per_tonne ? 1000.0 : 300.0;
   for (std::size_t j = 0; j < model.material_of.size(); ++j)
     x[j] = guess / std::max<double>(1, static_cast<double>(scenario.materials().size()));
   if (model.total_column >= 0) x[static_cast<std::size_t>(model.total_column)] = guess;
   double last = infinity;
   std::vector<double> best;
+  bool settled = true;
   for (int round = 0; round < 12; ++round) {
-    for (const auto& s : surplus) {
-      const auto& rule = elastic.rules[s.rule];
-      const double size = rule.limit == 0 ? 1.0 : std::fabs(rule.limit);
-      const double units = user_units(rule, x);
-      elastic.cost[static_cast<std::size_t>(s.column)] = std::max(units / size, 1e-9);
-    }
-    const auto found = solver::search(elastic, options);
-    if (found.status != SearchStatus::optimal) break;
-    double change = 0;
-    for (const auto& s : surplus) {
-      const auto& rule = elastic.rules[s.rule];
-      change += found.x[static_cast<std::size_t>(s.column)] * user_units(rule, found.x) /
-                (rule.limit == 0 ? 1.0 : std::fabs(rule.limit));
-    }
+    const auto found = elastic.solve(x);
+    if (found.status == SearchStatus::infeasible && best.empty())
+      return {Known<std::vector<Relaxation>>::none(), false};
+    settled = found.status == SearchStatus::optimal;
+    if (!settled) break;
+    const double change = elastic.change(found.x);
     if (change >= last * (1 - 1e-9)) break;
     last = change;
     best = found.x;
     x = found.x;
   }
-  std::vector<Relaxation> moved;
-  if (best.empty()) return moved;
-  for (const auto& s : surplus) {
-    const double amount = best[static_cast<std::size_t>(s.column)];
-    const auto& rule = elastic.rules[s.rule];
-    const double change = amount * user_units(rule, best);
-    if (change <= 1e-8 * std::max(std::fabs(rule.limit), 1e-6)) continue;
-    double limit = rule.limit - s.sign * change;
-    if (std::fabs(limit) <= 1e-9 * std::fabs(rule.limit)) limit = 0;  // all of it: rounding aside
-    moved.push_back({s.rule, rounded_outward(limit, s.sign < 0)});
-  }
-  return moved;
+  if (best.empty()) return {};
+  if (elastic.drifts() && model.total_column >= 0) improve_along_total(elastic, best);
+  return {elastic.changes(best), settled && !elastic.drifts()};
 }
 
 }  // namespace leastwise::insight

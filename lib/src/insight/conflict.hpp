@@ -1,4 +1,6 @@
 #pragma once
+#include <leastwise/known.hpp>
+
 #include <cstddef>
 #include <vector>
 
@@ -30,23 +32,36 @@ struct Irreducible {
 [[nodiscard]] Irreducible irreducible_conflict(const model::Model& model,
                                                const solver::SearchOptions& options);
 
-/// How far rule `demand` alone must give way, in the user's units, for `conflict` to be possible.
-/// Returns: infinity when no change of its limit is enough.
-[[nodiscard]] double shortfall(const model::Model& model, const std::vector<Demand>& conflict,
-                               const Demand& demand, const solver::SearchOptions& options);
+/// The limits of one rule at which a conflict ends while its other rules are kept.
+struct Alone {
+  Known<double> below{};  ///< the nearest lower one; none: no lower limit ends it
+  Known<double> above{};  ///< the nearest higher one
+};
+
+/// Where rule `demand` alone would end `conflict`: a minimum below, a maximum above, an equality on
+/// either side.
+[[nodiscard]] Alone limits_alone(const model::Model& model, const std::vector<Demand>& conflict,
+                                 const Demand& demand, const solver::SearchOptions& options);
 
 /// A limit to move.
 struct Relaxation {
   std::size_t rule = 0;
-  double limit = 0;  ///< the new limit, six significant digits, rounded to the generous side
+  /// The new limit: six significant digits, rounded to the generous side. An equality has none and
+  /// keeps all digits.
+  double limit = 0;
 };
 
-/// The least total relative change of limits that makes `model` possible, either-or rules kept.
-///
-/// Exact where rows do not drift with their limits; elsewhere the weights use the blend's own
-/// total, found by repeating. Returns: nothing when no change of limits is enough.
-[[nodiscard]] std::vector<Relaxation> nearest_limits(const Scenario& scenario,
-                                                     const model::Model& model,
-                                                     const solver::SearchOptions& options);
+/// A small total relative change of limits that makes a model possible, either-or rules kept.
+struct NearestLimits {
+  /// None: no change of limits is enough.
+  Known<std::vector<Relaxation>> changes{};
+  bool least = false;  ///< no smaller change is enough
+};
+
+/// Least where rows do not drift with their limits. Elsewhere what a change weighs depends on the
+/// blend: the weights are found by repeating and then along the total, and no smaller change may
+/// have been seen without being the least.
+[[nodiscard]] NearestLimits nearest_limits(const Scenario& scenario, const model::Model& model,
+                                           const solver::SearchOptions& options);
 
 }  // namespace leastwise::insight

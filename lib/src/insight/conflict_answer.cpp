@@ -1,9 +1,14 @@
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <memory>
+#include <stop_token>
+#include <string>
 #include <utility>
 
 #include "insight/answer.hpp"
 #include "insight/conflict.hpp"
+#include "insight/landscape.hpp"
 #include "model/units.hpp"
 #include "scenario/wording.hpp"
 
@@ -38,6 +43,15 @@ std::string guard_reason(const Scenario& scenario, const model::Rule& rule) {
          "; give that a minimum, or the material a share_percent with a min";
 }
 
+/// The shorter of two ways to give way.
+Known<double> shortfall_of(double limit, const Alone& alone) {
+  if (!alone.below.is_computed() || !alone.above.is_computed()) return {};
+  auto least = Known<double>::none();
+  for (const auto& end : {alone.below, alone.above})
+    if (end && (!least || std::fabs(*end - limit) < *least)) least = std::fabs(*end - limit);
+  return least;
+}
+
 ConflictingRule conflicting_limit(const Task& task, const std::vector<Demand>& conflict,
                                   const Demand& demand, bool irreducible) {
   const auto& rule = task.model.rules[demand.index];
@@ -46,10 +60,21 @@ ConflictingRule conflicting_limit(const Task& task, const std::vector<Demand>& c
   out.place = task.scenario.place_of(model::path_of(rule, task.scenario));
   if (model::is_guard(rule.kind)) {
     out.detail = guard_reason(task.scenario, rule);
-  } else if (irreducible && !out_of_time(task)) {
-    const double amount = shortfall(task.model, conflict, demand, task.search);
-    if (std::isfinite(amount)) out.shortfall = amount;
+    out.shortfall = out.ends_below = out.ends_above = Known<double>::none();
+    return out;
   }
+  if (!irreducible || out_of_time(task)) return out;
+  const auto alone = limits_alone(task.model, conflict, demand, task.search);
+  out.ends_below = alone.below;
+  out.ends_above = alone.above;
+  out.shortfall = shortfall_of(rule.limit, alone);
+  return out;
+}
+
+/// A rule that no amount can describe.
+ConflictingRule choice(RuleId id) {
+  ConflictingRule out = conflicting(std::move(id));
+  out.shortfall = out.ends_below = out.ends_above = Known<double>::none();
   return out;
 }
 
@@ -57,7 +82,7 @@ ConflictingRule either_or_rule(const Task& task, const Demand& demand) {
   switch (demand.kind) {
     case Demand::Kind::minimum_if_used: {
       const auto& minimum = task.model.minima[demand.index];
-      ConflictingRule out = conflicting(model::id_of(minimum, task.scenario));
+      ConflictingRule out = choice(model::id_of(minimum, task.scenario));
       out.limit = minimum.percent;
       out.place = task.scenario.place_of(model::path_of(minimum, task.scenario));
       return out;
@@ -65,13 +90,13 @@ ConflictingRule either_or_rule(const Task& task, const Demand& demand) {
     case Demand::Kind::apart: {
       const auto& apart = task.model.apart[demand.index];
       const auto& exclusion = task.scenario.exclusions()[apart.exclusion];
-      ConflictingRule out = conflicting(model::id_of(apart, task.scenario));
+      ConflictingRule out = choice(model::id_of(apart, task.scenario));
       out.detail = exclusion.reason;
       if (!exclusion.path.empty()) out.place = task.scenario.place_of(exclusion.path);
       return out;
     }
     case Demand::Kind::bins: {
-      ConflictingRule out = conflicting({.kind = RuleKind::bins});
+      ConflictingRule out = choice({.kind = RuleKind::bins});
       out.limit = *task.model.bins;
       out.place = task.scenario.place_of("blend.bins");
       return out;
@@ -84,7 +109,7 @@ ConflictingRule either_or_rule(const Task& task, const Demand& demand) {
 
 /// No material may enter: not even the rule that a tonne is a tonne can be met.
 ConflictingRule nothing_may_enter() {
-  ConflictingRule out = conflicting({.kind = RuleKind::total, .side = RuleSide::exactly});
+  ConflictingRule out = choice({.kind = RuleKind::total, .side = RuleSide::exactly});
   out.limit = kg_per_tonne;
   out.unit = LimitUnit::kg;
   out.detail = "no material in play may enter a granular blend";
@@ -99,16 +124,40 @@ void merge_same_rules(std::vector<ConflictingRule>& rules) {
         ++b;
         continue;
       }
-      if (rules[b].shortfall && (!rules[a].shortfall || *rules[b].shortfall < *rules[a].shortfall))
+      if (rules[b].shortfall &&
+          (!rules[a].shortfall || *rules[b].shortfall < *rules[a].shortfall)) {
         rules[a].shortfall = rules[b].shortfall;
+        rules[a].ends_below = rules[b].ends_below;
+        rules[a].ends_above = rules[b].ends_above;
+      }
       rules.erase(rules.begin() + static_cast<std::ptrdiff_t>(b));
     }
 }
 
+/// States the limits changed, the blend under them, and what it costs.
+void state_nearest(const Task& task, const std::vector<Relaxation>& moved,
+                   const std::vector<double>& limits, const solver::SearchResult& found,
+                   Conflict& conflict) {
+  const auto kg = kg_of_materials(task, found.x);
+  auto blend = blend_of(task.scenario, kg, LabelNotes::left_out);
+  if (task.scenario.basis() == Basis::per_hectare) conflict.nearest_cost_per_ha = found.cost;
+  conflict.nearest_cost_per_t = blend.cost_per_t;
+  for (auto& caution : cautions_of(task.scenario, kg)) conflict.notes.push_back(std::move(caution));
+  conflict.nearest_blend = std::move(blend);
+  for (std::size_t k = 0; k < moved.size(); ++k) {
+    const auto& rule = task.model.rules[moved[k].rule];
+    const RuleId id = model::id_of(rule, task.scenario);
+    conflict.nearest.push_back({to_string(id), id, rule.limit, limits[k], limit_unit(id.kind),
+                                task.scenario.place_of(model::path_of(rule, task.scenario))});
+  }
+}
+
 /// Adds the nearest limits, once a blend under them has been found and checked.
 void add_nearest(const Task& task, Conflict& conflict) {
-  const auto moved = nearest_limits(task.scenario, task.model, task.search);
-  if (moved.empty()) return;
+  const auto nearest = nearest_limits(task.scenario, task.model, task.search);
+  if (nearest.changes.is_none()) conflict.nearest_blend = Known<Blend>::none();
+  if (!nearest.changes) return;
+  const auto& moved = *nearest.changes;
   auto relaxed = task.model;
   std::vector<double> limits;
   limits.reserve(moved.size());
@@ -118,21 +167,15 @@ void add_nearest(const Task& task, Conflict& conflict) {
       model::set_limit(relaxed, moved[k].rule, limits[k]);
     const auto found = solver::search(relaxed, task.search);
     if (found.status == solver::SearchStatus::optimal) {
-      const double total = model::total_mass(task.scenario, task.model, found.x);
-      if (task.scenario.basis() == Basis::per_hectare) conflict.nearest_cost_per_ha = found.cost;
-      conflict.nearest_cost_per_t = total > 0 ? found.cost / total * 1000 : 0;
-      for (std::size_t k = 0; k < moved.size(); ++k) {
-        const auto& rule = task.model.rules[moved[k].rule];
-        const RuleId id = model::id_of(rule, task.scenario);
-        conflict.nearest.push_back({to_string(id), id, rule.limit, limits[k], limit_unit(id.kind),
-                                    task.scenario.place_of(model::path_of(rule, task.scenario))});
-      }
+      conflict.nearest_is_least = nearest.least;
+      state_nearest(task, moved, limits, found, conflict);
       return;
     }
     if (found.status != solver::SearchStatus::infeasible) return;
     for (std::size_t k = 0; k < moved.size(); ++k) {  // one more step of the last digit
-      const double from = task.model.rules[moved[k].rule].limit;
-      const double away = limits[k] < from ? -1 : 1;
+      const auto& rule = task.model.rules[moved[k].rule];
+      if (rule.side == RuleSide::exactly || rule.partner >= 0) continue;
+      const double away = limits[k] < rule.limit ? -1 : 1;
       limits[k] += away * 1e-6 * std::max(std::fabs(limits[k]), 1e-6);
     }
   }
@@ -171,6 +214,49 @@ void add_factor_notes(const Task& task, Conflict& conflict) {
   }
 }
 
+/// Linear programs after which each part of a conflict's account is given up. A count and no time,
+/// so that equal input gives equal output.
+constexpr long most_programs = 20000;
+
+/// Search options that ask to stop after so many linear programs.
+class Budget {
+ public:
+  explicit Budget(const solver::SearchOptions& outer)
+      : options_(outer), passed_on_(outer.stop, [this] { source_.request_stop(); }) {
+    options_.stop = source_.get_token();
+    options_.counter = std::make_shared<solver::SolveCounter>(
+        solver::SolveCounter{[this, counter = outer.counter](const Progress& progress) {
+          if (counter) counter->count();
+          if (progress.done >= most_programs) source_.request_stop();
+        }});
+  }
+
+  [[nodiscard]] const solver::SearchOptions& options() const { return options_; }
+
+ private:
+  std::stop_source source_{};
+  solver::SearchOptions options_;
+  std::stop_callback<std::function<void()>> passed_on_;
+};
+
+/// Why something is missing in a conflict about which everything was asked.
+std::string unfinished_conflict(const Task& task) {
+  const std::string rest =
+      " before everything about it was found; that no blend obeys every rule is proved.";
+  if (task.search.stop.stop_requested()) return "Stopped on request" + rest;
+  if (out_of_time(task)) return "The time limit was reached" + rest;
+  return "A part of the account of this conflict was given up after " +
+         std::to_string(most_programs) +
+         " linear programs, or was lost to rounding; that no blend obeys every rule is proved.";
+}
+
+bool is_complete(const Conflict& conflict) {
+  return conflict.irreducible && conflict.nearest_blend.is_computed() &&
+         std::ranges::all_of(conflict.rules, [](const ConflictingRule& rule) {
+           return rule.shortfall.is_computed();
+         });
+}
+
 }  // namespace
 
 Conflict conflict_answer(const Task& task) {
@@ -179,17 +265,26 @@ Conflict conflict_answer(const Task& task) {
   conflict.currency = task.scenario.currency();
   conflict.basis = task.scenario.basis();
   conflict.notes.assign(task.scenario.notes().begin(), task.scenario.notes().end());
-  const auto found = irreducible_conflict(task.model, task.search);
+  const Budget finding(task.search);
+  const auto found = irreducible_conflict(task.model, finding.options());
   conflict.irreducible = found.irreducible;
+  const Budget telling(task.search);
+  const Task alone{task.scenario, task.model, task.options, telling.options()};
   for (const auto& demand : found.demands)
     conflict.rules.push_back(demand.kind == Demand::Kind::rule
-                                 ? conflicting_limit(task, found.demands, demand,
+                                 ? conflicting_limit(alone, found.demands, demand,
                                                      found.irreducible && task.options.intervals)
                                  : either_or_rule(task, demand));
   merge_same_rules(conflict.rules);
   add_factor_notes(task, conflict);
   if (found.demands.empty()) conflict.rules.push_back(nothing_may_enter());
-  if (task.options.intervals && !out_of_time(task)) add_nearest(task, conflict);
+  if (task.options.intervals && !out_of_time(task)) {
+    const Budget relaxing(task.search);
+    add_nearest({task.scenario, task.model, task.options, relaxing.options()}, conflict);
+  }
+  if (task.options.intervals && !is_complete(conflict))
+    conflict.notes.push_back(
+        {NoteLevel::info, NoteCode::not_finished, {}, unfinished_conflict(task)});
   return conflict;
 }
 
@@ -202,7 +297,7 @@ Stopped stopped_answer(const Task& task, const solver::SearchResult& solution) {
   switch (solution.status) {
     case solver::SearchStatus::time_limit:
       stopped.cause = StopCause::time_limit;
-      stopped.detail = "the time limit struck after " + std::to_string(solution.nodes) +
+      stopped.detail = "the time limit was reached after " + std::to_string(solution.nodes) +
                        " linear programs, before the proof was complete";
       break;
     case solver::SearchStatus::cancelled:

@@ -5,26 +5,28 @@
 
 namespace leastwise::insight {
 
-std::optional<double> entry_cost_per_kg(const model::Model& model, int column,
-                                        const solver::SearchResult& solution, double floor,
-                                        const solver::SearchOptions& options) {
+Known<double> entry_cost_per_kg(const model::Model& model, int column,
+                                const solver::SearchResult& solution, double floor,
+                                const solver::SearchOptions& options) {
   const auto j = static_cast<std::size_t>(column);
   model::Model changed = model;
   solver::SearchOptions cheaper_only = options;
   const double size = std::max(1.0, std::fabs(solution.cost));
   cheaper_only.cutoff = solution.cost - 1e-9 * size;
   double price = floor;
-  std::optional<double> entry;
+  auto entry = Known<double>::none();
   for (int step = 0; step < 60; ++step) {
     changed.cost[j] = price;
     const auto found = solver::search(changed, cheaper_only);
-    if (found.status != solver::SearchStatus::optimal || found.x[j] <= 0) return entry;
+    if (found.status == solver::SearchStatus::infeasible) return entry;
+    if (found.status != solver::SearchStatus::optimal) return {};
+    if (found.x[j] <= 0) return entry;
     const double break_even = price + (solution.cost - found.cost) / found.x[j];
     if (entry && break_even <= *entry + 1e-10 * std::max(1.0, std::fabs(*entry))) return entry;
     entry = break_even;
     price = break_even;
   }
-  return entry;
+  return {};
 }
 
 bool is_degenerate(const solver::SearchResult& solution) {

@@ -1,5 +1,5 @@
 #pragma once
-#include <optional>
+#include <leastwise/known.hpp>
 
 #include "model/model.hpp"
 #include "solver/search.hpp"
@@ -11,11 +11,11 @@ namespace leastwise::insight {
 /// With F(p) the least cost at price p, the entry price is the largest p with F(p) < F(now); each
 /// step solves at p and moves to where that blend breaks even (Dinkelbach), so it ends on the
 /// exact value after a few solves.
-/// Returns: nothing when the column would not be used even at `floor`.
-[[nodiscard]] std::optional<double> entry_cost_per_kg(const model::Model& model, int column,
-                                                      const solver::SearchResult& solution,
-                                                      double floor,
-                                                      const solver::SearchOptions& options);
+/// Returns: none when the column would not be used even at `floor`; not computed when a limit or
+/// rounding kept that from being proved.
+[[nodiscard]] Known<double> entry_cost_per_kg(const model::Model& model, int column,
+                                              const solver::SearchResult& solution, double floor,
+                                              const solver::SearchOptions& options);
 
 /// False when every basic variable of `solution` lies strictly between its bounds: reduced
 /// costs then are entry prices and duals are unique.

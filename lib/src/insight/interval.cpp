@@ -20,8 +20,6 @@ using solver::SearchStatus;
 constexpr double same_price = 1e-6;
 /// Bases visited before a walk is given up; degenerate vertices need a handful.
 constexpr int most_steps = 200;
-/// Equal steps at which a way is looked at for a cheaper branch where nothing better is known.
-constexpr int looks = 16;
 
 bool same(double a, double b) {
   return std::fabs(a - b) <= same_price * std::max({std::fabs(a), std::fabs(b), 1e-9});
@@ -34,8 +32,8 @@ double price_of(const Model& model, std::size_t r, const SearchResult& solution)
 
 /// What a walk in one direction found.
 struct Side {
-  double end = 0;                      ///< limit up to which the price holds; may be infinite
-  std::optional<double> price_next{};  ///< one-sided price at the starting limit
+  Known<double> end{};         ///< limit up to which the price holds; none: no end
+  Known<double> price_next{};  ///< one-sided price at the starting limit; none: no blend
 };
 
 /// Follows one rule's limit in one direction.
@@ -61,15 +59,18 @@ class Walk {
     double amount = 0;
     double rate = 0;
   };
-  [[nodiscard]] double follow_branch(SearchResult here, double limit) const;
-  [[nodiscard]] std::optional<SearchResult> solve_path(double limit) const;
-  [[nodiscard]] std::optional<Saving> saving_of_other_branch(double limit) const;
-  [[nodiscard]] std::optional<double> cheaper_within(const SearchResult& near, double last) const;
-  [[nodiscard]] std::optional<double> cheaper_while_drifting(const SearchResult& near,
-                                                             double last) const;
-  [[nodiscard]] std::optional<double> cheaper_in_steps(double last) const;
-  [[nodiscard]] double crossing_before(double outside) const;
-  [[nodiscard]] double shorten_by_other_branches(const SearchResult& near, double end) const;
+  [[nodiscard]] double follow_branch(SearchResult here, double limit);
+  [[nodiscard]] std::optional<SearchResult> solve_path(double limit);
+  [[nodiscard]] std::optional<Saving> saving_of_other_branch(double limit);
+  [[nodiscard]] std::optional<double> cheaper_within(const SearchResult& near, double last);
+  [[nodiscard]] std::optional<double> cheaper_while_drifting(const SearchResult& near, double last);
+  [[nodiscard]] double crossing_before(double outside);
+  [[nodiscard]] double shorten_by_other_branches(const SearchResult& near, double end);
+  /// The end is not certain any more, whatever is returned.
+  std::nullopt_t lost() {
+    end_is_certain_ = false;
+    return std::nullopt;
+  }
   [[nodiscard]] bool beyond(double a, double b) const { return direction_ * (a - b) > 0; }
   /// Where a walk without an end is looked at.
   [[nodiscard]] double far() const {
@@ -85,6 +86,7 @@ class Walk {
   bool straight_;  ///< within one basis the cost is linear in the limit
   double nudge_;
   double alternative_ = infinity;
+  bool end_is_certain_ = true;  ///< false once a limit or rounding kept a step from being proved
   std::vector<solver::Decision> path_{};  ///< of the branch that is best just beyond the limit
 };
 
@@ -113,18 +115,21 @@ std::vector<solver::Decision> decided_as(const Model& model, const SearchResult&
   return path;
 }
 
-std::optional<SearchResult> Walk::solve_path(double limit) const {
+/// Returns: nothing where the branch has no blend, or where that was not found out.
+std::optional<SearchResult> Walk::solve_path(double limit) {
+  if (options_.stop.stop_requested()) return lost();
   auto found = solver::solve_branch(at_limit(model_, r_, limit), path_, options_.deadline);
-  if (found.status != SearchStatus::optimal) return std::nullopt;
-  return found;
+  if (found.status == SearchStatus::optimal) return found;
+  if (found.status != SearchStatus::infeasible) return lost();
+  return std::nullopt;
 }
 
 /// Walks along the optimal bases of one branch while the price stays the same.
-double Walk::follow_branch(SearchResult here, double limit) const {
+double Walk::follow_branch(SearchResult here, double limit) {
   for (int step = 0; step < most_steps; ++step) {
     const auto changed = at_limit(model_, r_, limit);
     const auto reach = basis_step(changed, r_, here);
-    if (!reach) return limit;
+    if (!reach) break;
     const double change = direction_ > 0 ? reach->up : reach->down;
     if (!std::isfinite(change)) return direction_ * infinity;
     const double end = limit + change;
@@ -136,11 +141,12 @@ double Walk::follow_branch(SearchResult here, double limit) const {
     limit = next;
     here = *after;
   }
+  lost();
   return limit;
 }
 
 /// What another branch saves at `limit`, and how fast that saving grows with the limit.
-std::optional<Walk::Saving> Walk::saving_of_other_branch(double limit) const {
+std::optional<Walk::Saving> Walk::saving_of_other_branch(double limit) {
   const auto changed = at_limit(model_, r_, limit);
   const auto own = solve_path(limit);
   if (!own) return Saving{infinity, 0};  // the branch itself has no blend there
@@ -149,14 +155,15 @@ std::optional<Walk::Saving> Walk::saving_of_other_branch(double limit) const {
   auto cheaper_only = options_;
   cheaper_only.cutoff = own->cost - 1e-9 * std::max(1.0, std::fabs(own->cost));
   const auto other = solver::search(changed, cheaper_only);
-  if (other.status != SearchStatus::optimal) return std::nullopt;
+  if (other.status == SearchStatus::infeasible) return std::nullopt;
+  if (other.status != SearchStatus::optimal) return lost();
   return Saving{own->cost - other.cost, price_of(changed, r_, *own) - price_of(changed, r_, other)};
 }
 
 /// A limit up to `last` at which another branch is cheaper than the own one, whose cost runs
 /// straight from `near`: the limit is a column of one more solve, so none is missed. For rules
 /// whose rows drift that would be no linear program.
-std::optional<double> Walk::cheaper_within(const SearchResult& near, double last) const {
+std::optional<double> Walk::cheaper_within(const SearchResult& near, double last) {
   if (!straight_) return cheaper_while_drifting(near, last);
   const double first = limit_ + direction_ * nudge_;
   if (!beyond(last, first)) return std::nullopt;
@@ -175,41 +182,30 @@ std::optional<double> Walk::cheaper_within(const SearchResult& near, double last
   cheaper_only.leaves = {};  // they are of a program without that column
   const auto found = solver::search(anywhere, cheaper_only);
   if (found.status == SearchStatus::infeasible) return std::nullopt;
-  if (found.status != SearchStatus::optimal) return cheaper_in_steps(last);
+  if (found.status != SearchStatus::optimal) return lost();
   return found.x.back();
 }
 
 /// The same where the own cost runs along a curve.
-std::optional<double> Walk::cheaper_while_drifting(const SearchResult& near, double last) const {
+std::optional<double> Walk::cheaper_while_drifting(const SearchResult& near, double last) {
   const double first = limit_ + direction_ * nudge_;
   if (!beyond(last, first)) return std::nullopt;
   const auto changed = at_limit(model_, r_, first);
   const auto reach = basis_step(changed, r_, near);
-  if (!reach) return cheaper_in_steps(last);
+  if (!reach) return lost();
   const CostCurve own{first, near.cost, price_of(changed, r_, near), reach->curve};
   const double tolerance = 1e-9 * std::max(1.0, std::fabs(near.cost));
   if (own(last) > alternative_ + tolerance) return last;
   if (!model_.either_or()) return std::nullopt;
   const auto undercut = find_undercut(model_, r_, own, first, last, tolerance, options_);
-  return undercut.settled ? undercut.limit : cheaper_in_steps(last);
-}
-
-/// For want of anything better.
-std::optional<double> Walk::cheaper_in_steps(double last) const {
-  for (int step = 0; step < looks + 8; ++step) {
-    // Eight steps that double, then equal ones.
-    const double part =
-        step < 8 ? std::ldexp(1.0 / looks, step - 8) : static_cast<double>(step - 7) / looks;
-    const double look = limit_ + part * (last - limit_);
-    if (saving_of_other_branch(look)) return look;
-  }
-  return std::nullopt;
+  if (!undercut.settled) return lost();
+  return undercut.limit;
 }
 
 /// Where, between the limit and `outside`, the branch that wins at `outside` starts to win. Newton
 /// steps come from outside; where the last one lands inside, the other branch's cost is a straight
 /// line up to the crossing, or else the rest is halved.
-double Walk::crossing_before(double outside) const {
+double Walk::crossing_before(double outside) {
   double inside = limit_;
   auto saving = saving_of_other_branch(outside);
   for (int step = 0; saving && step < 30; ++step) {
@@ -234,7 +230,7 @@ double Walk::crossing_before(double outside) const {
 }
 
 /// Pulls `end` back to where another branch of the either-or rules starts to be cheaper.
-double Walk::shorten_by_other_branches(const SearchResult& near, double end) const {
+double Walk::shorten_by_other_branches(const SearchResult& near, double end) {
   double last = std::isfinite(end) ? end - direction_ * nudge_ / 2 : far();
   for (int dip = 0; dip < most_steps; ++dip) {
     const auto outside = cheaper_within(near, last);
@@ -250,19 +246,22 @@ Side Walk::follow() {
   const double next = limit_ + direction_ * nudge_;
   const auto changed = at_limit(model_, r_, next);
   const auto near = solver::search(changed, options_);
-  if (near.status != SearchStatus::optimal || near.cost > alternative_)
-    return {limit_, std::isfinite(alternative_) ? std::optional(0.0) : std::nullopt};
+  if (near.status == SearchStatus::infeasible ||
+      (near.status == SearchStatus::optimal && near.cost > alternative_))
+    return {limit_, std::isfinite(alternative_) ? Known(0.0) : Known<double>::none()};
+  if (near.status != SearchStatus::optimal) return {};
   const double price_near = price_of(changed, r_, near);
   if (std::fabs(price_near - price_) >
       1e-5 * std::max({std::fabs(price_near), std::fabs(price_), 1e-9}))
     return {limit_, price_near};
-  Side side{limit_, price_};  // a drifting rule's price has moved a little over the nudge
+  Side side{{}, price_};  // a drifting rule's price has moved a little over the nudge
   path_ = decided_as(model_, near);
   const auto own = model_.either_or() ? solve_path(next) : near;  // else the branch is all there is
   if (!own || !same(price_of(changed, r_, *own), price_near)) return side;
-  side.end = follow_branch(*own, next);
-  if (model_.either_or() || std::isfinite(alternative_))
-    side.end = shorten_by_other_branches(*own, side.end);
+  double end = follow_branch(*own, next);
+  if (end_is_certain_ && (model_.either_or() || std::isfinite(alternative_)))
+    end = shorten_by_other_branches(*own, end);
+  if (end_is_certain_) side.end = std::isfinite(end) ? Known(end) : Known<double>::none();
   return side;
 }
 
@@ -280,18 +279,16 @@ PriceInterval joined(const Model& model, std::size_t r, double price, double alt
   const Side above = up.follow();
   // Ends within rounding of zero or of the limit itself are those numbers.
   const double limit = model.rules[r].limit;
-  const auto tidy = [&](double end) {
+  const auto tidy = [&](const Known<double>& end) -> Known<double> {
+    if (!end) return end;
     const double size = limit == 0 ? 1e-3 : std::fabs(limit);
-    if (end <= 1e-9 * size) return 0.0;  // no limit lies below zero
-    return std::fabs(end - limit) <= 1e-9 * size ? limit : end;
+    if (*end <= 1e-9 * size) return 0.0;  // no limit lies below zero
+    return std::fabs(*end - limit) <= 1e-9 * size ? limit : *end;
   };
-  PriceInterval interval;
-  if (std::isfinite(below.end)) interval.from = tidy(below.end);
-  if (std::isfinite(above.end)) interval.to = tidy(above.end);
-  interval.price_below = below.price_next;
-  interval.price_above = above.price_next;
-  interval.unique = below.price_next && above.price_next && same(*below.price_next, price) &&
-                    same(*above.price_next, price);
+  PriceInterval interval{tidy(below.end), tidy(above.end), below.price_next, above.price_next, {}};
+  if (below.price_next.is_computed() && above.price_next.is_computed())
+    interval.unique = below.price_next && above.price_next && same(*below.price_next, price) &&
+                      same(*above.price_next, price);
   return interval;
 }
 
@@ -323,6 +320,8 @@ PriceInterval minimum_interval(const model::Model& model, std::size_t k, double 
       {RuleKind::share, RuleSide::max, minimum.material, 0, -1, minimum.column, 10});
   model::refresh_bounds(left_out);
   const auto without = solver::search(left_out, options);
+  if (without.status != SearchStatus::optimal && without.status != SearchStatus::infeasible)
+    return {};
   return joined(held, held.rules.size() - 1, price,
                 without.status == SearchStatus::optimal ? without.cost : infinity, options);
 }

@@ -56,8 +56,10 @@ Ending ending_of(const Scenario& scenario, const model::Model& model, SearchStat
                  const SolveLimits& limits, const solver::SearchOptions& options,
                  std::string_view finished) {
   Ending ending;
+  ending.detail.clear();
   switch (status) {
     case SearchStatus::optimal:
+      ending.status = Status::optimal;
       return ending;
     case SearchStatus::infeasible: {
       ending.status = Status::infeasible;
@@ -68,7 +70,7 @@ Ending ending_of(const Scenario& scenario, const model::Model& model, SearchStat
     }
     case SearchStatus::time_limit:
       ending.cause = StopCause::time_limit;
-      ending.detail = "the time limit struck";
+      ending.detail = "the time limit was reached";
       break;
     case SearchStatus::cancelled:
       ending.cause = StopCause::cancelled;

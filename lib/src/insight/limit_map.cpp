@@ -50,6 +50,7 @@ class LimitCurve {
   bool solve_near(double limit, double inward, Tangent& tangent);
   void drop_crumbs(Tangent& tangent) const;
   bool between(const Tangent& left, const Tangent& right);
+  static double place_between(const Tangent& left, const Tangent& right, double tolerance);
   void drop_straight();
   [[nodiscard]] std::vector<Note> cautions_between(std::size_t k) const;
 
@@ -99,26 +100,38 @@ bool LimitCurve::solve_near(double limit, double inward, Tangent& tangent) {
   return false;
 }
 
+/// Where to look between two points. Tangents that may be true meet where the curve bends, or join
+/// the points; a tangent that passes above the other point is no tangent of a convex curve, and
+/// then it is the middle.
+double LimitCurve::place_between(const Tangent& left, const Tangent& right, double tolerance) {
+  const double middle = left.limit + (right.limit - left.limit) / 2;
+  const double above_left = right.at(left.limit) - left.cost;
+  const double above_right = left.at(right.limit) - right.cost;
+  if (above_left > tolerance || above_right > tolerance) return middle;
+  if (above_left >= -tolerance || above_right >= -tolerance) return middle;
+  const double meeting = (left.at(0) - right.at(0)) / (right.slope - left.slope);
+  const double margin = 1e-9 * (right.limit - left.limit);
+  return meeting > left.limit + margin && meeting < right.limit - margin ? meeting : middle;
+}
+
+/// Adds the points at which the curve bends after `left`, and `right`. A convex curve that meets
+/// the chord of two points at one place between them is straight from one to the other; no piece is
+/// taken for straight without that.
 bool LimitCurve::between(const Tangent& left, const Tangent& right) {
   const double tolerance = insight::cost_tolerance(std::max(left.cost, right.cost));
-  const bool straight = left.at(right.limit) >= right.cost - tolerance ||
-                        right.at(left.limit) >= left.cost - tolerance;
-  const double bend = right.slope - left.slope;
-  if (!straight && bend > 0) {
-    const double meeting = (left.at(0) - right.at(0)) / bend;
-    const double width = right.limit - left.limit;
-    if (meeting > left.limit + 1e-9 * width && meeting < right.limit - 1e-9 * width) {
-      Tangent middle;
-      if (!solve(meeting, middle)) return false;
-      if (middle.cost <= left.at(meeting) + tolerance) {
-        found_.push_back(middle);
-      } else {
-        return between(left, middle) && between(middle, right);
-      }
-    }
+  const double width = right.limit - left.limit;
+  if (width <= 1e-9 * std::max(std::fabs(left.limit), std::fabs(right.limit))) {
+    found_.push_back(right);
+    return true;
   }
-  found_.push_back(right);
-  return true;
+  Tangent inside;
+  if (!solve(place_between(left, right, tolerance), inside)) return false;
+  const double share = (inside.limit - left.limit) / width;
+  if (inside.cost >= left.cost + share * (right.cost - left.cost) - tolerance) {
+    found_.push_back(right);
+    return true;
+  }
+  return between(left, inside) && between(inside, right);
 }
 
 bool LimitCurve::follow(double from, double to) {

@@ -124,7 +124,8 @@ PriceMap price_map(const Scenario& scenario, std::string_view material, double f
     const double end = k + 1 < segments.size() ? segments[k + 1].from : intersection.finished_to();
     if (end > segments[k].from) map.bands.push_back(band(priced, segments[k], end));
   }
-  if (!complete) map.ending = priced.ending(insight::what_is_finished(!map.bands.empty()));
+  map.ending = complete ? Ending{.status = Status::optimal, .detail = {}}
+                        : priced.ending(insight::what_is_finished(!map.bands.empty()));
   return map;
 }
 

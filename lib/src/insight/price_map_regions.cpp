@@ -212,7 +212,8 @@ PriceRegions price_regions(const Scenario& scenario, std::string_view first,
   RegionFinder finder(priced, first_range, second_range);
   const bool complete = finder.run();
   map.regions = finder.regions();
-  if (!complete) map.ending = priced.ending(insight::what_is_finished(!map.regions.empty()));
+  map.ending = complete ? Ending{.status = Status::optimal, .detail = {}}
+                        : priced.ending(insight::what_is_finished(!map.regions.empty()));
   map.solves = priced.solves();
   return map;
 }

@@ -1,6 +1,7 @@
 #include <leastwise/rounding.hpp>
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <stdexcept>
 
@@ -75,8 +76,20 @@ class Rounding {
   [[nodiscard]] double on_grid(double kg) const {
     return std::round(kg * scale_ / options_.step_kg) * options_.step_kg;
   }
-  [[nodiscard]] Ending ending(SearchStatus status) const {
-    return insight::ending_of(scenario_, model_, status, options_.limits, search_);
+  /// Of the search that keeps every rule: a part of the time is left for the nearest blend.
+  [[nodiscard]] solver::SearchOptions first_search() const {
+    auto part = search_;
+    if (part.deadline) {
+      const auto now = std::chrono::steady_clock::now();
+      part.deadline = now + (*part.deadline - now) * 2 / 3;
+    }
+    return part;
+  }
+  RoundedBlend told() {
+    blend_.ending = insight::ending_of(
+        scenario_, model_, status_, options_.limits, search_,
+        blend_.portions.empty() ? insight::nothing_finished : "what is shown is the best found");
+    return std::move(blend_);
   }
 
   const Scenario& scenario_;
@@ -85,6 +98,7 @@ class Rounding {
   model::Model model_;
   double scale_;
   GridModel grid_;
+  SearchStatus status_ = SearchStatus::failed;
   RoundedBlend blend_{};
 };
 
@@ -111,12 +125,13 @@ void Rounding::write_binder(const std::vector<double>& x, const std::vector<doub
     blend_.exact_binder_kg_per_batch += binder_per_kg * x[j] * scale_;
     blend_.off_grid_binder_kg_per_batch += binder_per_kg * exact[j] * scale_;
   }
-  blend_.batch_kg += blend_.binder_kg_per_batch;
+  *blend_.batch_kg += blend_.binder_kg_per_batch;
   blend_.binder_cost_per_batch =
       blend_.binder_kg_per_batch * scenario_.binder().price_per_t / kg_per_tonne;
 }
 
 void Rounding::write(const std::vector<double>& x, const std::vector<double>& exact) {
+  blend_.batch_kg = 0;
   for (std::size_t j = 0; j < model_.material_of.size(); ++j) {
     if (model_.material_of[j] < 0 || (x[j] <= 0 && exact[j] <= 0)) continue;
     const auto& material = scenario_.materials()[static_cast<std::size_t>(model_.material_of[j])];
@@ -124,20 +139,21 @@ void Rounding::write(const std::vector<double>& x, const std::vector<double>& ex
     blend_.portions.push_back(
         {material.name, material.form_used(), kg, exact[j] * scale_,
          kg * (material.price_per_t + material.freight_per_t) / kg_per_tonne});
-    blend_.batch_kg += kg;
+    *blend_.batch_kg += kg;
   }
   std::stable_sort(blend_.portions.begin(), blend_.portions.end(),
                    [](const WeighedPortion& a, const WeighedPortion& b) {
                      return a.kg_per_batch > b.kg_per_batch;
                    });
   write_binder(x, exact);
-  blend_.blending_cost_per_batch = blend_.batch_kg * scenario_.blending_fee_per_t() / kg_per_tonne;
+  const double batch_kg = *blend_.batch_kg;
+  blend_.blending_cost_per_batch = batch_kg * scenario_.blending_fee_per_t() / kg_per_tonne;
   const auto kg = insight::kg_of(scenario_, model_, x);
-  blend_.supply = insight::supply_of(scenario_, kg, blend_.batch_kg / scale_);
-  blend_.notes = insight::notes_of(scenario_, kg, blend_.batch_kg / scale_);
-  blend_.cost = 0;
-  for (std::size_t j = 0; j < grid_.model.cost.size(); ++j)
-    blend_.cost += grid_.model.cost[j] * x[j];
+  blend_.supply = insight::supply_of(scenario_, kg, batch_kg / scale_);
+  blend_.notes = insight::notes_of(scenario_, kg, batch_kg / scale_);
+  double cost = 0;
+  for (std::size_t j = 0; j < grid_.model.cost.size(); ++j) cost += grid_.model.cost[j] * x[j];
+  blend_.cost = cost;
   name_drifts(x);
 }
 
@@ -145,17 +161,16 @@ void Rounding::write(const std::vector<double>& x, const std::vector<double>& ex
 void Rounding::nearest(const std::vector<double>& exact) {
   auto known = exact;
   known.resize(grid_.model.cost.size(), 0.0);
-  const double drift_price = 1000 * std::max(std::fabs(blend_.exact_cost), 1e-3);
+  const double drift_price = 1000 * std::max(std::fabs(*blend_.exact_cost), 1e-3);
   const auto elastic = insight::elastic_grid(grid_, known, drift_price);
   const auto found = insight::search_grid(elastic, options_.most_solves, search_);
   blend_.solves += found.solves;
   blend_.proved = blend_.proved && found.status == SearchStatus::optimal;
-  if (!found.found) {
-    blend_.ending =
-        ending(found.status == SearchStatus::infeasible ? SearchStatus::failed : found.status);
-    return;
-  }
-  write(found.x, exact);
+  if (found.status == SearchStatus::infeasible)
+    status_ = SearchStatus::failed;
+  else if (found.status != SearchStatus::optimal && !found.gave_up)
+    status_ = found.status;
+  if (found.found) write(found.x, exact);
 }
 
 RoundedBlend Rounding::run() {
@@ -169,23 +184,23 @@ RoundedBlend Rounding::run() {
   const auto exact = insight::checked_search(scenario_, model_, search_);
   blend_.solves = exact.nodes;
   if (exact.status != SearchStatus::optimal) {
-    blend_.ending = ending(exact.status);
-    return std::move(blend_);
+    status_ = exact.status;
+    return told();
   }
   blend_.exact_cost = exact.cost;
-  const auto found = insight::search_grid(grid_, options_.most_solves, search_);
+  const auto found = insight::search_grid(grid_, options_.most_solves, first_search());
   blend_.solves += found.solves;
-  blend_.lower_bound = found.lower_bound;
+  if (std::isfinite(found.lower_bound)) blend_.lower_bound = found.lower_bound;
   const bool settled =
       found.status == SearchStatus::optimal || found.status == SearchStatus::infeasible;
   blend_.proved = settled;
-  if (!settled && !found.gave_up) blend_.ending = ending(found.status);
+  status_ = settled || found.gave_up ? SearchStatus::optimal : found.status;
   blend_.none_obeys = found.status == SearchStatus::infeasible;
   if (found.found)
     write(found.x, exact.x);
-  else if (settled || found.gave_up)
+  else if (settled || found.gave_up || found.status == SearchStatus::time_limit)
     nearest(exact.x);
-  return std::move(blend_);
+  return told();
 }
 
 }  // namespace

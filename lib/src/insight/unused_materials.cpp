@@ -27,6 +27,7 @@ class EntryPrices {
       unused.why = std::ranges::find(unasked, i, &Unasked::material) == unasked.end()
                        ? "limits"
                        : "unasked micronutrient";
+      unused.enters_below_price_per_t = Known<double>::none();
       return;
     }
     unused.why = reason(j);
@@ -42,14 +43,15 @@ class EntryPrices {
       return;
     }
     if (!task_.options.intervals || out_of_time(task_)) return;
-    std::optional<double> entry;
+    auto entry = Known<double>::none();
     if (free_in_leaf)
       entry = entry_cost_per_kg(model, static_cast<int>(j), solution_,
                                 by_reduced_cost - 1e-3 * std::max(std::fabs(by_reduced_cost), 1e-3),
                                 task_.search);
-    if (!entry && fixed < cost)
+    if (entry.is_none() && fixed < cost)
       entry = entry_cost_per_kg(model, static_cast<int>(j), solution_, fixed, task_.search);
-    if (entry) unused.enters_below_price_per_t = std::min(to_price(*entry), unused.price_per_t);
+    unused.enters_below_price_per_t =
+        entry ? Known(std::min(to_price(*entry), unused.price_per_t)) : entry;
   }
 
  private:
@@ -93,38 +95,44 @@ std::vector<UnusedMaterial> unused_materials(const Task& task,
     UnusedMaterial unused;
     unused.material = materials[i].name;
     unused.price_per_t = materials[i].price_per_t;
-    if (j < 0)
+    if (j < 0) {
       unused.why = "form";
-    else
+      unused.enters_below_price_per_t = Known<double>::none();
+    } else {
       prices.fill(static_cast<std::size_t>(j), unused);
+    }
     list.push_back(std::move(unused));
   }
   return list;
 }
 
-std::vector<ExclusionCost> exclusion_costs(const Task& task, const solver::SearchResult& solution) {
-  std::vector<ExclusionCost> list;
-  if (!task.options.intervals || task.model.apart.empty()) return list;
+void add_exclusion_costs(const Task& task, const solver::SearchResult& solution, Blend& blend) {
+  blend.exclusions_complete = task.model.apart.empty();
+  if (!task.options.intervals || task.model.apart.empty()) return;
   auto cheaper_only = task.search;
   cheaper_only.cutoff = solution.cost - 1e-8 * std::max(1.0, std::fabs(solution.cost));
   auto free_of_all = task.model;
   for (auto& apart : free_of_all.apart) apart.active = false;
+  blend.exclusions_complete = true;
   if (solver::search(free_of_all, cheaper_only).status == solver::SearchStatus::infeasible)
-    return list;  // not even all pairs together cost anything
+    return;  // not even all pairs together cost anything
   const double total = model::total_mass(task.scenario, task.model, solution.x);
-  for (std::size_t k = 0; k < task.model.apart.size() && !out_of_time(task); ++k) {
+  for (std::size_t k = 0; k < task.model.apart.size(); ++k) {
     auto lifted = task.model;
     lifted.apart[k].active = false;
     const auto found = solver::search(lifted, cheaper_only);
-    if (found.status != solver::SearchStatus::optimal) continue;
+    if (found.status == solver::SearchStatus::infeasible) continue;
+    if (found.status != solver::SearchStatus::optimal) {
+      blend.exclusions_complete = false;
+      continue;
+    }
     const auto& exclusion = task.scenario.exclusions()[task.model.apart[k].exclusion];
     ExclusionCost cost{exclusion.family_a, exclusion.family_b, exclusion.reason, 0, {}};
     const double saved = solution.cost - found.cost;
     cost.costs_per_t = total > 0 ? saved / total * kg_per_tonne : 0;
     if (task.scenario.basis() == Basis::per_hectare) cost.costs_per_ha = saved;
-    list.push_back(std::move(cost));
+    blend.exclusions.push_back(std::move(cost));
   }
-  return list;
 }
 
 }  // namespace leastwise::insight

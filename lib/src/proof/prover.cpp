@@ -255,7 +255,8 @@ void Prover::record(const Path& path, const CaseProof& proof, const char* settle
     one.multipliers.push_back(
         {rule.rule, exact::to_text(rule.is_maximum ? Rational(-weight) : weight)});
   }
-  if (!proof.multipliers.empty()) one.bound = exact::to_text(proof.bound);
+  // Where nothing costs anything no rule need count, and the bound is 0.
+  if (one.settled_by != "bins") one.bound = exact::to_text(proof.bound);
   result_.proof.cases.push_back(std::move(one));
 }
 

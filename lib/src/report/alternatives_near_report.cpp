@@ -34,7 +34,10 @@ std::string value_words(const NearOptimum& answer, double value) {
 }
 
 std::vector<RecipeShown> recipes_of(const NearOptimum& answer) {
-  return {shown(answer.best), shown(answer.blend)};
+  std::vector<RecipeShown> recipes;
+  if (answer.best) recipes.push_back(shown(*answer.best));
+  if (answer.blend) recipes.push_back(shown(*answer.blend));
+  return recipes;
 }
 
 std::vector<Note> notes_of(const NearOptimum& answer) {
@@ -49,14 +52,14 @@ void write_both(Page& page, const NearOptimum& answer) {
   table.add_numbers("cheapest, " + unit);
   table.add_numbers("this one, " + unit);
   std::vector<std::string> names;
-  for (const auto* blend : {&answer.best, &answer.blend})
+  for (const auto* blend : {&*answer.best, &*answer.blend})
     for (const Portion& p : blend->portions)
       if (std::ranges::find(names, p.material) == names.end()) names.push_back(p.material);
   const auto cell = [](double kg) { return kg > 0 ? amount_text(kg) : std::string("-"); };
   for (const auto& name : names)
-    table.add_row({name, cell(kg_of(answer.best, name)), cell(kg_of(answer.blend, name))});
-  table.add_row({cost_heading(answer.currency, answer.basis), money_text(answer.best_cost),
-                 money_text(answer.cost)});
+    table.add_row({name, cell(kg_of(*answer.best, name)), cell(kg_of(*answer.blend, name))});
+  table.add_row({cost_heading(answer.currency, answer.basis), money_text(*answer.best_cost),
+                 money_text(*answer.cost)});
   page.illustrated(near_optimum_picture(answer), table);
 }
 
@@ -65,23 +68,24 @@ Page page_of(const NearOptimum& answer, Medium medium) {
   page.title(fmt::format("Blend with {}{}{}", wish_words(answer), answer.title.empty() ? "" : ": ",
                          answer.title));
   write_ending(page, answer.ending);
-  if (answer.blend.portions.empty()) {
+  if (!answer.blend) {
     write_notes(page, answer.notes);
     return without_goods(std::move(page));
   }
   const std::string unit(unit_of_basis(answer.basis));
-  const bool without = answer.wish == Wish::least_of && answer.value < nothing;
-  const std::string opening = fmt::format(
-      "The cheapest blend costs {} and has {}. Within {} % of that, up to {}, ",
-      cost_text(answer.best_cost, answer.currency, unit), value_words(answer, answer.value_at_best),
-      plain_text(answer.within_percent), cost_text(answer.cost_limit, answer.currency, unit));
+  const bool without = answer.wish == Wish::least_of && *answer.value < nothing;
+  const std::string opening =
+      fmt::format("The cheapest blend costs {} and has {}. Within {} % of that, up to {}, ",
+                  cost_text(*answer.best_cost, answer.currency, unit),
+                  value_words(answer, *answer.value_at_best), plain_text(answer.within_percent),
+                  cost_text(*answer.cost_limit, answer.currency, unit));
   const std::string found =
       without ? "a blend can do without; the cheapest that does"
               : fmt::format("no blend has {} than {}; the cheapest that has no more",
                             answer.wish == Wish::fewest_materials ? "fewer" : "less",
-                            value_words(answer, answer.value));
+                            value_words(answer, *answer.value));
   page.paragraph(fmt::format("{}{} costs {} ({}).", opening, found,
-                             cost_text(answer.cost, answer.currency, unit),
+                             cost_text(*answer.cost, answer.currency, unit),
                              counted(answer.solves, "solve")));
   page.blank();
   write_both(page, answer);
@@ -113,8 +117,8 @@ std::string to_json(const NearOptimum& answer) {
   json["cost"] = json_number(answer.cost);
   json["value_at_best"] = json_number(answer.value_at_best);
   json["value"] = json_number(answer.value);
-  json["best"] = json_blend(answer.best);
-  json["blend"] = json_blend(answer.blend);
+  json["best"] = answer.best ? json_blend(*answer.best) : Json(nullptr);
+  json["blend"] = answer.blend ? json_blend(*answer.blend) : Json(nullptr);
   json["solves"] = answer.solves;
   add_ending(json, answer.ending);
   json["notes"] = json_notes(recipe_notes(answer.notes, recipes_of(answer)));
@@ -123,14 +127,14 @@ std::string to_json(const NearOptimum& answer) {
 
 std::string to_csv(const NearOptimum& answer) {
   std::string csv = "blend,cost,value,recipe_kg_per_t,cautions,status\n";
-  if (answer.blend.portions.empty()) return csv + csv_nothing(6, answer.ending);
+  if (!answer.blend) return csv + csv_nothing(6, answer.ending);
   csv += csv_line({"cheapest", csv_number(answer.best_cost), csv_number(answer.value_at_best),
-                   csv_recipe(answer.best.portions), csv_cautions(answer.best.notes),
+                   csv_recipe(answer.best->portions), csv_cautions(answer.best->notes),
                    csv_status(answer.ending)});
   csv += csv_line({answer.wish == Wish::least_of ? "least of " + answer.of
                                                  : std::string(to_string(answer.wish)),
                    csv_number(answer.cost), csv_number(answer.value),
-                   csv_recipe(answer.blend.portions), csv_cautions(answer.blend.notes),
+                   csv_recipe(answer.blend->portions), csv_cautions(answer.blend->notes),
                    csv_status(answer.ending)});
   return csv;
 }

@@ -33,12 +33,13 @@ std::string proof_line(const Certificate& certificate) {
 }
 
 void write_binding(Page& page, const Blend& blend) {
-  if (blend.binding.empty()) return;
+  if (blend.binding.empty() && blend.binding_complete) return;
   page.heading("What sets the price");
   std::string how =
       "These limits are reached. The sentence says how the cost moves when that limit alone is "
       "changed in the scenario.";
-  if (!std::ranges::all_of(blend.binding, &BindingRule::unique)) {
+  if (std::ranges::any_of(blend.binding,
+                          [](const BindingRule& rule) { return rule.unique == false; })) {
     how += " Where more and less have different prices, the recipe changes exactly at the limit.";
   }
   page.item("  ", how);
@@ -46,10 +47,14 @@ void write_binding(Page& page, const Blend& blend) {
     page.item("  - ",
               fmt::format("{}{}: {}", rule.rule, place_text(rule.place), price_in_words(rule)));
   }
+  if (!blend.binding_complete)
+    page.item("  ",
+              "Other limits that are reached may cost something too; not all of them were "
+              "looked at.");
 }
 
 void write_apart(Page& page, const Blend& blend) {
-  if (blend.exclusions.empty()) return;
+  if (blend.exclusions.empty() && blend.exclusions_complete) return;
   page.heading("Kept apart, and what that costs");
   for (const ExclusionCost& pair : blend.exclusions) {
     const std::string cost =
@@ -60,6 +65,8 @@ void write_apart(Page& page, const Blend& blend) {
     page.item("  - ", fmt::format("{} and {}: {}. {}", pair.family_a, pair.family_b, cost,
                                   capitalised(with_full_stop(pair.reason))));
   }
+  if (!blend.exclusions_complete)
+    page.item("  ", "What keeping other families apart costs was not looked for.");
 }
 
 }  // namespace

@@ -2,6 +2,7 @@
 
 #include "report/layout.hpp"
 #include "report/numbers.hpp"
+#include "report/recipe_table.hpp"
 #include "report/rule_words.hpp"
 #include "report/sections.hpp"
 
@@ -30,18 +31,27 @@ std::string giving_way(const ConflictingRule& rule) {
   const bool choice =
       !rule.limit || rule.id.kind == RuleKind::bins || rule.id.kind == RuleKind::minimum_if_used;
   if (!rule.shortfall) {
-    return choice ? "This is a choice; it has no amount by which to give way."
-                  : "How far it would have to give way is not known.";
+    if (choice) return "This is a choice; it has no amount by which to give way.";
+    return rule.shortfall.is_none() ? "No change of this limit alone ends the conflict."
+                                    : "How far it would have to give way was not looked for.";
   }
   if (rule.id.kind == RuleKind::left_out)
     return fmt::format("Let in with {}, it would end this conflict.",
                        limit_text(rounded_up(*rule.shortfall), rule.unit));
   std::string sentence = fmt::format("Alone, it would have to give way by {}",
                                      amount_of_change(*rule.shortfall, rule.unit));
-  if (rule.limit && rule.id.side != RuleSide::exactly) {
-    const double way = rule.id.side == RuleSide::min ? -*rule.shortfall : *rule.shortfall;
-    sentence += ", to " + given_way(*rule.limit, *rule.limit + way, rule.id.side, rule.unit);
+  if (!rule.limit) return sentence + ".";
+  const auto end = [&](const Known<double>& limit) {
+    return given_way(*rule.limit, *limit, rule.id.side, rule.unit);
+  };
+  if (rule.ends_below && rule.ends_above) {
+    const bool down = *rule.limit - *rule.ends_below <= *rule.ends_above - *rule.limit;
+    return fmt::format("{}, to {}; the other way it would be {}.", sentence,
+                       end(down ? rule.ends_below : rule.ends_above),
+                       end(down ? rule.ends_above : rule.ends_below));
   }
+  if (rule.ends_below || rule.ends_above)
+    sentence += ", to " + end(rule.ends_below ? rule.ends_below : rule.ends_above);
   return sentence + ".";
 }
 
@@ -76,19 +86,30 @@ std::string nearest_cost(const Conflict& conflict) {
 }
 
 void write_nearest(Page& page, const Conflict& conflict) {
-  if (conflict.nearest.empty()) return;
   page.heading("The nearest blend");
+  if (conflict.nearest.empty()) {
+    page.item("  ", conflict.nearest_blend.is_none()
+                        ? "No change of limits makes a blend possible."
+                        : "No changed order was found that makes a blend possible; the search for "
+                          "one was not made, or did not finish.");
+    return;
+  }
   const std::string cost = nearest_cost(conflict);
   const bool one = conflict.nearest.size() == 1;
-  page.item("  ", fmt::format("With every rule of the scenario counted, {} a blend possible{}:",
-                              one ? "this smallest relative change of limits makes"
-                                  : "these smallest relative changes of limits together make",
+  const std::string_view size = conflict.nearest_is_least ? "smallest" : "small";
+  page.item("  ", fmt::format("With every rule of the scenario counted, {} {} relative {} a blend "
+                              "possible{}:",
+                              one ? "this" : "these", size,
+                              one ? "change of limits makes" : "changes of limits together make",
                               cost.empty() ? "" : " for " + cost));
   for (const Change& change : conflict.nearest) {
     page.item("  - ", fmt::format("{}{}: from {} to {}", change.rule, place_text(change.place),
                                   limit_text(change.from, change.unit),
                                   given_way(change.from, change.to, change.id.side, change.unit)));
   }
+  if (!conflict.nearest_blend) return;
+  page.blank();
+  page.table(recipe_table(*conflict.nearest_blend));
 }
 
 }  // namespace
@@ -99,7 +120,11 @@ void write_conflict(Page& page, const Conflict& conflict) {
   write_conflicting_rules(page, conflict);
   write_nearest(page, conflict);
   write_notes(page, conflict.notes);
-  write_safety(page, {}, {}, conflict.notes);
+  if (conflict.nearest_blend)
+    write_safety(page, (*conflict.nearest_blend).portions, (*conflict.nearest_blend).supply,
+                 conflict.notes);
+  else
+    write_safety(page, {}, {}, conflict.notes);
 }
 
 }  // namespace leastwise::report

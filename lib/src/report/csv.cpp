@@ -41,7 +41,8 @@ std::string conflict_csv(const Conflict& conflict) {
     const Place& place = rule.place;
     csv += csv_line(
         {std::string(to_string(Status::infeasible)), rule.rule, csv_number(rule.limit),
-         csv_number(rule.shortfall), std::string(to_string(rule.unit)),
+         csv_number(rule.shortfall ? std::optional(*rule.shortfall) : std::nullopt),
+         std::string(to_string(rule.unit)),
          place ? fmt::format("{}:{}:{}", place.source, place.line, place.column) : std::string{},
          rule.detail});
   }

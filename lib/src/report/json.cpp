@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "report/json_values.hpp"
+#include "report/landscape_json.hpp"
 #include "report/numbers.hpp"
 
 namespace leastwise {
@@ -31,24 +32,25 @@ Json portion(const Portion& p) {
 }
 
 Json binding(const BindingRule& b) {
-  return json_rule(b.rule, b.id,
-                   {{"limit", json_number(b.limit)},
-                    {"shadow_price", json_number(b.shadow_price)},
-                    {"unit", b.unit},
-                    {"holds_from", json_number(b.holds_from)},
-                    {"holds_to", json_number(b.holds_to)},
-                    {"unique", b.unique},
-                    {"price_below", json_number(b.price_below)},
-                    {"price_above", json_number(b.price_above)},
-                    {"source", source(b.place)},
-                    {"declared", json_number(b.declared)}});
+  Json json = {{"limit", json_number(b.limit)},
+               {"shadow_price", json_number(b.shadow_price)},
+               {"unit", b.unit}};
+  add_known(json, "holds_from", b.holds_from);
+  add_known(json, "holds_to", b.holds_to);
+  if (b.unique) json["unique"] = *b.unique;
+  json["known_sides"] = to_string(known_sides(b));
+  add_known(json, "price_below", b.price_below);
+  add_known(json, "price_above", b.price_above);
+  json["source"] = source(b.place);
+  json["declared"] = json_number(b.declared);
+  return json_rule(b.rule, b.id, json);
 }
 
 Json unused(const UnusedMaterial& u) {
-  return {{"material", u.material},
-          {"price_per_t", json_number(u.price_per_t)},
-          {"enters_below_price_per_t", json_number(u.enters_below_price_per_t)},
-          {"why", u.why}};
+  Json json = {{"material", u.material}, {"price_per_t", json_number(u.price_per_t)}};
+  add_known(json, "enters_below_price_per_t", u.enters_below_price_per_t);
+  json["why"] = u.why;
+  return json;
 }
 
 Json exclusion(const ExclusionCost& e) {
@@ -59,12 +61,15 @@ Json exclusion(const ExclusionCost& e) {
 }
 
 Json conflicting(const ConflictingRule& r) {
-  return json_rule(r.rule, r.id,
-                   {{"shortfall", json_number(r.shortfall)},
-                    {"unit", to_string(r.unit)},
-                    {"limit", json_number(r.limit)},
-                    {"source", source(r.place)},
-                    {"detail", r.detail.empty() ? Json(nullptr) : Json(r.detail)}});
+  Json json = Json::object();
+  add_known(json, "shortfall", r.shortfall);
+  json["unit"] = to_string(r.unit);
+  json["limit"] = json_number(r.limit);
+  json["source"] = source(r.place);
+  json["detail"] = r.detail.empty() ? Json(nullptr) : Json(r.detail);
+  add_known(json, "ends_below", r.ends_below);
+  add_known(json, "ends_above", r.ends_above);
+  return json_rule(r.rule, r.id, json);
 }
 
 Json change(const Change& c) {
@@ -119,6 +124,8 @@ Json document(const Blend& blend) {
   json["binder"] = binder(blend.binder);
   json["breakdown"] = breakdown(blend.breakdown);
   json["certificate"] = certificate(blend.certificate);
+  json["binding_complete"] = blend.binding_complete;
+  json["exclusions_complete"] = blend.exclusions_complete;
   return json;
 }
 
@@ -130,6 +137,10 @@ Json document(const Conflict& conflict) {
   json["nearest_cost_per_ha"] = json_number(conflict.nearest_cost_per_ha);
   json["nearest_cost_per_t"] = json_number(conflict.nearest_cost_per_t);
   json["notes"] = json_array(conflict.notes, json_note);
+  json["nearest_is_least"] = conflict.nearest_is_least;
+  if (conflict.nearest_blend.is_computed())
+    json["nearest_blend"] =
+        conflict.nearest_blend ? json_blend(*conflict.nearest_blend) : Json(nullptr);
   return json;
 }
 

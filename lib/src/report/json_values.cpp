@@ -17,6 +17,10 @@ Json json_number(const std::optional<double>& value) {
   return figure ? Json(*figure) : Json(nullptr);
 }
 
+void add_known(Json& json, const char* name, const Known<double>& value) {
+  if (value.is_computed()) json[name] = value ? json_number(*value) : Json(nullptr);
+}
+
 Json json_note(const Note& note) {
   Json json{{"level", to_string(note.level)},
             {"code", to_string(note.code)},

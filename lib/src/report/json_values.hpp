@@ -18,6 +18,10 @@ inline constexpr int report_version = 1;
 /// Rounded to 12 significant digits; null without a value, or where it is not finite.
 [[nodiscard]] Json json_number(const std::optional<double>& value);
 
+/// Adds `value` to the object `json` as `name`: null when there is none, absent when it was not
+/// computed.
+void add_known(Json& json, const char* name, const Known<double>& value);
+
 [[nodiscard]] Json json_note(const Note& note);
 
 /// `kind`, `subject`, `object` and `side` of a rule; null for what its kind does not have.

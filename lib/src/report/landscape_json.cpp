@@ -39,11 +39,12 @@ Json json_head(std::string_view report, const Ending& ending, const std::string&
 void add_ending(Json& json, const Ending& ending) {
   if (ending.conflict) {
     Json rules = Json::array();
-    for (const auto& rule : ending.conflict->rules)
-      rules.push_back(json_rule(rule.rule, rule.id,
-                                {{"limit", json_number(rule.limit)},
-                                 {"shortfall", json_number(rule.shortfall)},
-                                 {"unit", to_string(rule.unit)}}));
+    for (const auto& rule : ending.conflict->rules) {
+      Json rest = {{"limit", json_number(rule.limit)}};
+      add_known(rest, "shortfall", rule.shortfall);
+      rest["unit"] = to_string(rule.unit);
+      rules.push_back(json_rule(rule.rule, rule.id, rest));
+    }
     json["conflict"] = rules;
   }
   if (ending.status == Status::stopped) {

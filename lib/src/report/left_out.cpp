@@ -21,7 +21,16 @@ std::string_view why_in_words(std::string_view why) {
   if (why == "unasked micronutrient")
     return "No rule asks for a micronutrient they carry; give it a minimum, or the material a "
            "share_percent with a min, to let them in";
-  return "No entry price is known";
+  return {};
+}
+
+/// The same, with what is known of an entry price where there is none to print.
+std::string why_unpriced(const UnusedMaterial& unused) {
+  const std::string why(why_in_words(unused.why));
+  if (unused.enters_below_price_per_t.is_none())
+    return why.empty() ? "At no price would they be used" : why;
+  return why.empty() ? "Their entry price was not looked for"
+                     : why + "; an entry price was not looked for";
 }
 
 /// How near a material is to the blend: 1 when it is about to enter.
@@ -59,17 +68,17 @@ void write_priced(Page& page, const Blend& blend) {
 
 /// The materials without an entry price: a sentence for each reason.
 void write_unpriced(Page& page, const Blend& blend) {
-  std::vector<std::string_view> reasons;
+  std::vector<std::string> reasons;
   for (const UnusedMaterial& unused : blend.unused) {
-    const std::string_view why = why_in_words(unused.why);
+    const std::string why = why_unpriced(unused);
     if (!unused.enters_below_price_per_t && std::ranges::find(reasons, why) == reasons.end()) {
       reasons.push_back(why);
     }
   }
-  for (const std::string_view reason : reasons) {
+  for (const std::string& reason : reasons) {
     std::vector<std::string_view> names;
     for (const UnusedMaterial& unused : blend.unused) {
-      if (!unused.enters_below_price_per_t && why_in_words(unused.why) == reason) {
+      if (!unused.enters_below_price_per_t && why_unpriced(unused) == reason) {
         names.push_back(unused.material);
       }
     }

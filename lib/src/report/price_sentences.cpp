@@ -19,6 +19,7 @@ constexpr double no_price = 1e-9;
 struct LimitStep {
   std::string opening{};  ///< `Asking for one kg/ha more N`
   std::string less{};     ///< `one less`
+  std::string amount{};   ///< `one kg/ha`
   std::string money{};
   LimitUnit unit = LimitUnit::none;  ///< of the limit
   double size = 1;
@@ -83,6 +84,7 @@ LimitStep step_of(const BindingRule& rule) {
   step.money = rule.price_unit.money;
   step.unit = rule.price_unit.per;
   step.size = step_size(rule.limit);
+  step.amount = step_text(step.size, step.unit);
   step.less = (step.size == 1 ? "one" : plain_text(step.size)) + std::string(" less");
   if (rule.id.kind == RuleKind::minimum_if_used) {
     step.opening = "Raising its least share by " + step_text(step.size, step.unit);
@@ -102,6 +104,18 @@ std::string effect(double rise, const LimitStep& step) {
 
 std::string interval(const BindingRule& rule, const LimitStep& step) {
   constexpr int digits = 4;
+  if (!rule.holds_from.is_computed() && !rule.holds_to.is_computed())
+    return " How far this holds was not looked for.";
+  if (!rule.holds_from.is_computed())
+    return (rule.holds_to
+                ? fmt::format(" This holds up to {}", limit_text(*rule.holds_to, step.unit, digits))
+                : std::string(" This holds for any larger limit")) +
+           "; how far downwards was not looked for.";
+  if (!rule.holds_to.is_computed())
+    return (rule.holds_from ? fmt::format(" This holds from {}",
+                                          limit_text(*rule.holds_from, step.unit, digits))
+                            : std::string(" This holds for any smaller limit")) +
+           "; how far upwards was not looked for.";
   const auto text = [&](double limit) { return limit_text(limit, step.unit, digits); };
   if (rule.holds_from && rule.holds_to && *rule.holds_from == *rule.holds_to) return {};
   if (rule.holds_from && rule.holds_to) {
@@ -123,15 +137,35 @@ std::string two_way(const BindingRule& rule, const LimitStep& step) {
 
 /// The limit sits on a kink: up and down have prices of their own, or no blend at all.
 std::string one_sided(const BindingRule& rule, const LimitStep& step) {
-  if (!rule.price_below && !rule.price_above) {
-    return fmt::format("{} {}; this is one of several valid prices.", step.opening,
-                       effect(rule.shadow_price * step.size, step));
-  }
   const std::string up = rule.price_above ? effect(*rule.price_above * step.size, step)
                                           : std::string("leaves no blend");
   const std::string down = rule.price_below ? effect(-*rule.price_below * step.size, step)
                                             : std::string("leaves no blend");
   return fmt::format("{} {}, {} {}.", step.opening, up, step.less, down);
+}
+
+/// One side, or neither, was looked at.
+std::string half_known(const BindingRule& rule, const LimitStep& step) {
+  constexpr std::string_view unknown = "was not looked for";
+  switch (known_sides(rule)) {
+    case KnownSides::above:
+      return fmt::format(
+          "{} {}; what {} does {}, nor how far this holds.", step.opening,
+          rule.price_above ? effect(*rule.price_above * step.size, step) : "leaves no blend",
+          step.less, unknown);
+    case KnownSides::below:
+      return fmt::format(
+          "{} {}; what more does {}, nor how far this holds.", capitalised(step.less),
+          rule.price_below ? effect(-*rule.price_below * step.size, step) : "leaves no blend",
+          unknown);
+    case KnownSides::none:
+    case KnownSides::both:
+      break;
+  }
+  return fmt::format(
+      "Its price in this blend is {} {} for {}; whether more and less cost the same, and how far "
+      "this holds, {}.",
+      price_text(std::abs(rule.shadow_price) * step.size), step.money, step.amount, unknown);
 }
 
 /// Bins come whole: what one more does says nothing of one less.
@@ -144,7 +178,9 @@ std::string one_more_bin(const BindingRule& rule, const LimitStep& step) {
 std::string price_in_words(const BindingRule& rule) {
   const LimitStep step = step_of(rule);
   if (rule.id.kind == RuleKind::bins) return one_more_bin(rule, step);
-  std::string words = rule.unique ? two_way(rule, step) : one_sided(rule, step);
+  std::string words = !rule.unique   ? half_known(rule, step)
+                      : *rule.unique ? two_way(rule, step)
+                                     : one_sided(rule, step);
   if (rule.declared)
     words += fmt::format(
         " This is about the {} that the tolerance leaves of the {} declared; the tolerance itself "

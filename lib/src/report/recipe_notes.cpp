@@ -17,9 +17,9 @@ std::vector<RecipeShown> shown(const PriceRisk& risk) {
   bool today_met = false;
   for (const RiskRecipe& recipe : risk.recipes) {
     today_met = today_met || recipe.today;
-    recipes.push_back({recipe.today ? risk.today.notes : recipe.cautions, recipe.portions, {}});
+    recipes.push_back({recipe.today ? risk.today->notes : recipe.cautions, recipe.portions, {}});
   }
-  if (!today_met) recipes.push_back(shown(risk.today));
+  if (!today_met) recipes.push_back(shown(*risk.today));
   recipes.front().supply = risk.mean_supply;
   return recipes;
 }

@@ -23,7 +23,7 @@ std::string costs(const PriceRisk& risk, double cost) {
 
 void write_answer(Page& page, const PriceRisk& risk) {
   page.paragraph(
-      fmt::format("The cheapest blend costs {} at today's prices.", costs(risk, risk.cost_today)));
+      fmt::format("The cheapest blend costs {} at today's prices.", costs(risk, *risk.cost_today)));
   page.paragraph(fmt::format(
       "Over {} of prices, today's recipe costs {} on average, and more than {} in at most 5 of 100 "
       "draws. Choosing the cheapest recipe anew each time costs {} on average. That freedom is "

@@ -85,7 +85,7 @@ std::string to_json(const PriceRisk& risk) {
   json["asked"] = json_uncertainty(risk.uncertainty);
   json["draws"] = risk.draws;
   const bool any = risk.draws > 0;
-  json["cost_today"] = any ? json_number(risk.cost_today) : Json(nullptr);
+  json["cost_today"] = json_number(risk.cost_today);
   json["fixed"] = any ? json_spread(risk, risk.fixed) : Json(nullptr);
   json["reoptimised"] = any ? json_spread(risk, risk.reoptimised) : Json(nullptr);
   json["flexibility"] = any ? json_spread(risk, risk.flexibility) : Json(nullptr);
@@ -108,7 +108,7 @@ std::string to_json(const PriceRisk& risk) {
          {"kg_per_ha_today", json_number(material.kg_per_ha_today)},
          {"mean_kg_per_ha", json_number(material.mean_kg_per_ha)}});
   json["prices_at_zero"] = risk.prices_at_zero;
-  json["today"] = any ? json_blend(risk.today) : Json(nullptr);
+  json["today"] = risk.today ? json_blend(*risk.today) : Json(nullptr);
   add_ending(json, risk.ending);
   json["notes"] = json_risk_notes(risk);
   return json_text(json);

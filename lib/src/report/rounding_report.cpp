@@ -18,24 +18,24 @@ namespace {
 using namespace report;
 
 std::string batch_words(const RoundedBlend& blend) {
-  if (!blend.batch_hectares) return fmt::format("a batch of {} kg", plain_text(blend.batch_kg));
+  if (!blend.batch_hectares) return fmt::format("a batch of {} kg", plain_text(*blend.batch_kg));
   return fmt::format("the product for {} ha, {} kg", plain_text(*blend.batch_hectares),
-                     plain_text(blend.batch_kg));
+                     plain_text(*blend.batch_kg));
 }
 
 std::string verdict(const RoundedBlend& blend) {
   const std::string unit(unit_of_basis(blend.basis));
   const std::string cost = fmt::format("It costs {}, {} {} than off the grid.",
-                                       cost_text(blend.cost, blend.currency, unit),
-                                       money_text(std::fabs(blend.cost - blend.exact_cost)),
-                                       blend.cost >= blend.exact_cost ? "more" : "less");
+                                       cost_text(*blend.cost, blend.currency, unit),
+                                       money_text(std::fabs(*blend.cost - *blend.exact_cost)),
+                                       *blend.cost >= *blend.exact_cost ? "more" : "less");
   if (blend.obeys && blend.proved)
     return "The cheapest blend on that grid that obeys every rule. " + cost;
   if (blend.obeys)
-    return fmt::format(
-        "The best blend found before the limit; it obeys every rule. {} None on the "
-        "grid costs less than {}.",
-        cost, cost_text(blend.lower_bound, blend.currency, unit));
+    return "The best blend found before the limit; it obeys every rule. " + cost +
+           (blend.lower_bound ? fmt::format(" None on the grid costs less than {}.",
+                                            cost_text(*blend.lower_bound, blend.currency, unit))
+                              : std::string{});
   if (blend.proved) return "No blend on that grid obeys every rule; this is the nearest. " + cost;
   if (blend.none_obeys)
     return "No blend on that grid obeys every rule; this is the nearest found before the limit. " +
@@ -79,8 +79,17 @@ void write_portions(Page& page, const RoundedBlend& blend) {
     table.add_row({blend.binder.empty() ? "binder" : blend.binder, "binder",
                    plain_text(blend.binder_kg_per_batch, 9),
                    amount_text(blend.off_grid_binder_kg_per_batch)});
-  table.add_row({"total", "", plain_text(blend.batch_kg, 9), amount_text(off_grid_kg(blend))});
+  table.add_row({"total", "", plain_text(*blend.batch_kg, 9), amount_text(off_grid_kg(blend))});
   page.illustrated(rounding_picture(blend), table);
+}
+
+/// What the blend has where a limit asks `limit`, with as many digits as tell the two apart.
+std::string drifted_text(const RuleDrift& drift) {
+  constexpr int most_digits = 12;
+  for (int digits = 6; digits < most_digits; ++digits)
+    if (plain_text(drift.value, digits) != plain_text(drift.limit, digits))
+      return limit_text(drift.value, drift.unit, digits);
+  return limit_text(drift.value, drift.unit, most_digits);
 }
 
 /// `grade N min 20 %: 19.8 %; coating max 2 %: 2.1 %`: each rule that gives way, and to what.
@@ -88,7 +97,7 @@ std::string drift_words(const RoundedBlend& blend) {
   std::string words;
   for (const RuleDrift& drift : blend.drifts)
     words += fmt::format("{}{} {}: {}", words.empty() ? "" : "; ", drift.rule,
-                         limit_text(drift.limit, drift.unit), limit_text(drift.value, drift.unit));
+                         limit_text(drift.limit, drift.unit), drifted_text(drift));
   return words;
 }
 
@@ -107,7 +116,7 @@ Page page_of(const RoundedBlend& blend, Medium medium) {
     for (const RuleDrift& drift : blend.drifts)
       page.warning_item("  - ", fmt::format("{}: the blend has {}",
                                             rule_in_words(drift.id, drift.limit, drift.unit),
-                                            limit_text(drift.value, drift.unit)));
+                                            drifted_text(drift)));
   }
   Blend weighed;
   weighed.basis = blend.basis;
@@ -154,11 +163,14 @@ std::string to_json(const RoundedBlend& blend) {
                         {"cost_per_batch", json_number(p.cost_per_batch)}});
   json["portions"] = portions;
   json["binder"] = blend.binder.empty() ? Json(nullptr) : Json(blend.binder);
-  json["binder_kg_per_batch"] = json_number(blend.binder_kg_per_batch);
-  json["exact_binder_kg_per_batch"] = json_number(blend.exact_binder_kg_per_batch);
-  json["off_grid_binder_kg_per_batch"] = json_number(blend.off_grid_binder_kg_per_batch);
-  json["binder_cost_per_batch"] = json_number(blend.binder_cost_per_batch);
-  json["blending_cost_per_batch"] = json_number(blend.blending_cost_per_batch);
+  const auto weighed = [&](double value) {
+    return blend.batch_kg ? json_number(value) : Json(nullptr);
+  };
+  json["binder_kg_per_batch"] = weighed(blend.binder_kg_per_batch);
+  json["exact_binder_kg_per_batch"] = weighed(blend.exact_binder_kg_per_batch);
+  json["off_grid_binder_kg_per_batch"] = weighed(blend.off_grid_binder_kg_per_batch);
+  json["binder_cost_per_batch"] = weighed(blend.binder_cost_per_batch);
+  json["blending_cost_per_batch"] = weighed(blend.blending_cost_per_batch);
   json["exact_cost"] = json_number(blend.exact_cost);
   json["cost"] = json_number(blend.cost);
   json["obeys"] = blend.obeys;

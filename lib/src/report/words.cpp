@@ -29,6 +29,28 @@ std::string_view to_string(StopCause cause) {
   return "numerical";
 }
 
+std::string_view to_string(KnownSides sides) {
+  switch (sides) {
+    case KnownSides::none:
+      break;
+    case KnownSides::below:
+      return "below";
+    case KnownSides::above:
+      return "above";
+    case KnownSides::both:
+      return "both";
+  }
+  return "none";
+}
+
+KnownSides known_sides(const BindingRule& rule) {
+  const bool below = rule.price_below.is_computed();
+  const bool above = rule.price_above.is_computed();
+  if (below && above) return KnownSides::both;
+  if (below) return KnownSides::below;
+  return above ? KnownSides::above : KnownSides::none;
+}
+
 std::string_view to_string(Status status) {
   switch (status) {
     case Status::optimal:

@@ -160,7 +160,7 @@ Verification verify(const Proof& proof, const Scenario& scenario, const SolveLim
     return {ProofVerdict::not_proved, why};
   } catch (const exact::Interrupted&) {
     const bool asked = limits.stop.stop_requested();
-    return {ProofVerdict::stopped, asked ? "stopped on request" : "the time limit struck",
+    return {ProofVerdict::stopped, asked ? "stopped on request" : "the time limit was reached",
             asked ? StopCause::cancelled : StopCause::time_limit};
   }
 }

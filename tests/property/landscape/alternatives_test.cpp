@@ -157,7 +157,7 @@ TEST_CASE("no blend within the allowance has fewer materials than the fewest") {
         if (size == fewest) cheapest = std::min(cheapest, cost[subset]);
       }
       CHECK(near.value == fewest);
-      CHECK(std::fabs(near.cost - cheapest) <= tolerance_at(cheapest));
+      CHECK(std::fabs(*near.cost - cheapest) <= tolerance_at(cheapest));
       ++checked;
     }
   }

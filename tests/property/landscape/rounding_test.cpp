@@ -63,12 +63,12 @@ TEST_CASE("in steps of a tenth of a tonne nothing on the grid is cheaper, tried 
       const auto blend = round_to_step(scenario, {.step_kg = step});
       REQUIRE(blend.ending.status == Status::optimal);
       CHECK(blend.proved);
-      CHECK(blend.batch_kg == doctest::Approx(1000).epsilon(1e-12));
+      CHECK(*blend.batch_kg == doctest::Approx(1000).epsilon(1e-12));
       CHECK(blend.obeys == std::isfinite(cheapest));
       const auto kg = amounts(scenario, blend);
       if (blend.obeys) {
         ++obeying;
-        CHECK(blend.cost == doctest::Approx(cheapest).epsilon(1e-9));
+        CHECK(*blend.cost == doctest::Approx(cheapest).epsilon(1e-9));
         CHECK(audit(reading, kg).passes());
       } else {
         ++drifting;
@@ -107,7 +107,7 @@ TEST_CASE("a fine grid costs hardly more than none, obeys every rule and is whol
     if (!blend.obeys) continue;
     ++checked;
     if (blend.proved) ++proved;
-    CHECK(blend.batch_kg == doctest::Approx(1000).epsilon(1e-12));
+    CHECK(*blend.batch_kg == doctest::Approx(1000).epsilon(1e-12));
     for (const auto& portion : blend.portions)
       CHECK(std::remainder(portion.kg_per_batch, 0.5) == doctest::Approx(0).epsilon(1e-9));
     CHECK(std::remainder(blend.binder_kg_per_batch, 0.5) == doctest::Approx(0).epsilon(1e-9));
@@ -116,9 +116,9 @@ TEST_CASE("a fine grid costs hardly more than none, obeys every rule and is whol
       CHECK(blend.binder_kg_per_batch == doctest::Approx(0.5));  // never none
     else
       CHECK(std::fabs(blend.binder_kg_per_batch - asked) <= 0.25 + 1e-9);
-    CHECK(blend.lower_bound <= blend.cost + 1e-9 * std::fabs(blend.cost));
+    CHECK(*blend.lower_bound <= *blend.cost + 1e-9 * std::fabs(*blend.cost));
     // Half a step of every good at the dearest price and of the binder bounds the rise.
-    CHECK(blend.cost <= blend.exact_cost + 0.05 * std::fabs(blend.exact_cost) + 10);
+    CHECK(*blend.cost <= *blend.exact_cost + 0.05 * std::fabs(*blend.exact_cost) + 10);
   }
   CHECK(checked > 10);
   CHECK(proved * 10 > checked * 9);

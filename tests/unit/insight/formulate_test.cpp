@@ -38,7 +38,7 @@ TEST_SUITE("formulate") {
     CHECK(n->unit == "crowns/t per %");
     CHECK(*n->holds_from == doctest::Approx(0));
     CHECK(*n->holds_to == doctest::Approx(40));
-    CHECK(n->unique);
+    CHECK(n->unique == true);
   }
 
   TEST_CASE("cost splits into material, freight, binder and blending to the last cent") {
@@ -114,8 +114,10 @@ TEST_SUITE("formulate") {
     const auto* n = binding(*answer.blend(), "grade N min");
     REQUIRE(n);
     CHECK(n->shadow_price == doctest::Approx(8.75));
-    CHECK_FALSE(n->holds_from);
-    CHECK_FALSE(n->price_above);
+    CHECK_FALSE(n->holds_from.is_computed());
+    CHECK_FALSE(n->price_above.is_computed());
+    CHECK_FALSE(n->unique.has_value());
+    CHECK(known_sides(*n) == KnownSides::none);
   }
 
   TEST_CASE("a time limit of nothing is a stop, not a blend") {

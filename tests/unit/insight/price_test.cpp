@@ -82,7 +82,7 @@ TEST_SUITE("prices") {
     for (const auto& rule : answer.blend()->binding) {
       if (rule.rule != "grade N min" && rule.rule != "share carrier min") continue;
       seen = true;
-      CHECK_FALSE(rule.unique);
+      CHECK(rule.unique == false);
       REQUIRE(rule.price_below);
       REQUIRE(rule.price_above);
       CHECK(*rule.price_below == doctest::Approx(0));
@@ -169,7 +169,7 @@ TEST_SUITE("prices") {
     d.grade_percent = {{"Cd", {-none, 0.0003}}};
     const auto cadmium = binding_of(d, "grade Cd max");
     REQUIRE(cadmium);
-    CHECK(cadmium->unique);
+    CHECK(cadmium->unique == true);
     CHECK(cadmium->holds_from.value_or(0) < 0.0003);
     CHECK(cadmium->holds_to.value() > 0.0003);
     const double step = 1e-9;

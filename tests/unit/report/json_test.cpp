@@ -72,6 +72,13 @@ void check_rule(const Json& json, const std::string& name, const RuleId& id) {
   if (id.side != RuleSide::none) CHECK(json["side"] == to_string(id.side));
 }
 
+/// Absent when not computed, null when there is none.
+void check_known(const Json& json, const char* name, const Known<double>& value) {
+  CHECK(json.contains(name) == value.is_computed());
+  if (!value.is_computed()) return;
+  check_number(json[name], value ? std::optional(*value) : std::nullopt);
+}
+
 void check_binding(const Json& json, const std::vector<BindingRule>& binding) {
   REQUIRE(json.size() == binding.size());
   for (std::size_t i = 0; i < binding.size(); ++i) {
@@ -80,11 +87,13 @@ void check_binding(const Json& json, const std::vector<BindingRule>& binding) {
     check_number(json[i]["declared"], binding[i].declared);
     check_number(json[i]["shadow_price"], binding[i].shadow_price);
     CHECK(json[i]["unit"] == binding[i].unit);
-    check_number(json[i]["holds_from"], binding[i].holds_from);
-    check_number(json[i]["holds_to"], binding[i].holds_to);
-    check_number(json[i]["price_below"], binding[i].price_below);
-    check_number(json[i]["price_above"], binding[i].price_above);
-    CHECK(json[i]["unique"] == binding[i].unique);
+    check_known(json[i], "holds_from", binding[i].holds_from);
+    check_known(json[i], "holds_to", binding[i].holds_to);
+    check_known(json[i], "price_below", binding[i].price_below);
+    check_known(json[i], "price_above", binding[i].price_above);
+    CHECK(json[i]["known_sides"] == to_string(known_sides(binding[i])));
+    CHECK(json[i].contains("unique") == binding[i].unique.has_value());
+    if (binding[i].unique) CHECK(json[i]["unique"] == *binding[i].unique);
   }
 }
 
@@ -93,7 +102,7 @@ void check_unused(const Json& json, const std::vector<UnusedMaterial>& unused) {
   for (std::size_t i = 0; i < unused.size(); ++i) {
     CHECK(json[i]["material"] == unused[i].material);
     check_number(json[i]["price_per_t"], unused[i].price_per_t);
-    check_number(json[i]["enters_below_price_per_t"], unused[i].enters_below_price_per_t);
+    check_known(json[i], "enters_below_price_per_t", unused[i].enters_below_price_per_t);
     CHECK(json[i]["why"] == unused[i].why);
   }
 }
@@ -176,7 +185,7 @@ TEST_CASE("a conflict comes back from its JSON and has no portions") {
   REQUIRE(json["conflict"].size() == conflict.rules.size());
   for (std::size_t i = 0; i < conflict.rules.size(); ++i) {
     check_rule(json["conflict"][i], conflict.rules[i].rule, conflict.rules[i].id);
-    check_number(json["conflict"][i]["shortfall"], conflict.rules[i].shortfall);
+    check_known(json["conflict"][i], "shortfall", conflict.rules[i].shortfall);
     check_number(json["conflict"][i]["limit"], conflict.rules[i].limit);
     CHECK(json["conflict"][i]["unit"] == to_string(conflict.rules[i].unit));
   }

@@ -50,9 +50,13 @@ Blend per_hectare_blend() {
        false,
        {}},
   };
-  blend.unused = {{"sop", 620, 545.2, "price"}, {"epsom-salt", 300, {}, "form"}};
+  blend.binding_complete = true;
+  blend.unused = {{"sop", 620, 545.2, "price"},
+                  {"mop", 500, {}, "exclusion"},
+                  {"epsom-salt", 300, Known<double>::none(), "form"}};
   blend.exclusions = {
       {"urea", "ammonium-nitrate", "Together they draw water and turn to slurry.", 12.5, 1.88875}};
+  blend.exclusions_complete = true;
   blend.notes = {
       {NoteLevel::info, NoteCode::stock_without_make, {}, "Stock without `make` is not a rule."},
       {NoteLevel::caution, NoteCode::other, {"map"}, "The contents of map are typical values."}};
@@ -86,6 +90,7 @@ Blend per_tonne_blend() {
 
 Conflict conflict() {
   const RuleId total_max{.kind = RuleKind::total, .side = RuleSide::max};
+  const auto none = Known<double>::none();
   Conflict conflict;
   conflict.title = "Too much in too little";
   conflict.currency = "USD";
@@ -95,14 +100,26 @@ Conflict conflict() {
        {RuleKind::rate, "N", {}, RuleSide::min},
        120,
        28.0000004,
+       91.9999996,
+       none,
        LimitUnit::kg_per_ha,
        "",
        {"beet.yaml", 9, 12, 3}},
-      {"total max", total_max, 200, 60.869565, LimitUnit::kg_per_ha, "", {"beet.yaml", 14, 30, 3}},
+      {"total max",
+       total_max,
+       200,
+       60.869565,
+       none,
+       260.869565,
+       LimitUnit::kg_per_ha,
+       "",
+       {"beet.yaml", 14, 30, 3}},
       {"apart urea / ammonium-nitrate",
        {RuleKind::exclusion, "urea", "ammonium-nitrate", RuleSide::none},
        {},
-       {},
+       none,
+       none,
+       none,
        LimitUnit::none,
        "Together they turn to slurry.",
        {}},

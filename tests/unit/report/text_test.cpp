@@ -102,9 +102,9 @@ TEST_CASE("what is left out is listed nearest first, and a long list is cut shor
   for (int i = 1; i <= 25; ++i) {
     blend.unused.push_back({"m" + std::to_string(i), 100, 50.0 + i, "price"});
   }
-  blend.unused.push_back({"a", 100, {}, "form"});
-  blend.unused.push_back({"b", 100, {}, "exclusion"});
-  blend.unused.push_back({"c", 100, {}, "form"});
+  blend.unused.push_back({"a", 100, Known<double>::none(), "form"});
+  blend.unused.push_back({"b", 100, Known<double>::none(), "exclusion"});
+  blend.unused.push_back({"c", 100, Known<double>::none(), "form"});
   CHECK(says(blend, "enters below m25 100.00 75.00 m24 100.00 74.00"));
   CHECK(says(blend, "m6 100.00 56.00 and 5 more that are farther away."));
   CHECK(says(blend, "Their form cannot enter a granular blend: a, c."));

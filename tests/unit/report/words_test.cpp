@@ -18,6 +18,9 @@ BindingRule binding(const RuleId& id, double limit, double price, const std::str
   binding.shadow_price = price;
   binding.price_unit = {money, limit_unit(id.kind)};
   binding.unit = to_string(binding.price_unit);
+  binding.holds_from = binding.holds_to = Known<double>::none();
+  binding.price_below = binding.price_above = price;
+  binding.unique = true;
   return binding;
 }
 
@@ -90,8 +93,16 @@ TEST_CASE("a unique price holds in both directions") {
   CHECK(price_in_words(rule) ==
         "Asking for one kg/ha more N costs 1.12 USD/ha, one less saves as much. This holds from "
         "58.2 to 63 kg/ha.");
-  rule.holds_to.reset();
+  rule.holds_to = Known<double>::none();
   CHECK(price_in_words(rule).ends_with("This holds from 58.2 kg/ha upwards."));
+  rule.holds_to = {};
+  CHECK(price_in_words(rule).ends_with(
+      "one less saves as much. This holds from 58.2 kg/ha; how far upwards was not looked for."));
+  rule.holds_from = {};
+  CHECK(price_in_words(rule).ends_with("as much. How far this holds was not looked for."));
+  rule.holds_to = 63;
+  CHECK(price_in_words(rule).ends_with(
+      "This holds up to 63 kg/ha; how far downwards was not looked for."));
 }
 
 TEST_CASE("a maximum saves when it is raised") {
@@ -116,11 +127,27 @@ TEST_CASE("on a kink more and less have prices of their own, or leave no blend")
   rule.price_above = 2.0;
   CHECK(price_in_words(rule) ==
         "One kg/ha more K2O costs 2.00 USD/ha, one less saves 0.500 USD/ha.");
-  rule.price_above.reset();
+  rule.price_above = Known<double>::none();
   CHECK(price_in_words(rule) == "One kg/ha more K2O leaves no blend, one less saves 0.500 USD/ha.");
-  rule.price_below.reset();
+  rule.price_below = Known<double>::none();
+  CHECK(price_in_words(rule) == "One kg/ha more K2O leaves no blend, one less leaves no blend.");
+}
+
+TEST_CASE("of a side that was not looked at nothing is said") {
+  BindingRule rule = binding(k_exactly, 30, 0.5, "USD/ha");
+  rule.unique = {};
+  rule.price_below = rule.price_above = {};
   CHECK(price_in_words(rule) ==
-        "One kg/ha more K2O costs 0.500 USD/ha; this is one of several valid prices.");
+        "Its price in this blend is 0.500 USD/ha for one kg/ha; whether more and less cost the "
+        "same, and how far this holds, was not looked for.");
+  rule.price_below = 0.25;
+  CHECK(price_in_words(rule) ==
+        "One less saves 0.250 USD/ha; what more does was not looked for, nor how far this holds.");
+  rule.price_below = {};
+  rule.price_above = Known<double>::none();
+  CHECK(price_in_words(rule) ==
+        "One kg/ha more K2O leaves no blend; what one less does was not looked for, nor how far "
+        "this holds.");
 }
 
 TEST_CASE("a bin more says nothing of a bin less") {

@@ -102,6 +102,14 @@ LEASTWISE_API size_t leastwise_answer_supply_count(const leastwise_answer *answe
 LEASTWISE_API leastwise_result leastwise_answer_supply(const leastwise_answer *answer, size_t index,
                                                        leastwise_supply *supply);
 
+/* On which sides of its limit a price was looked for. */
+typedef enum leastwise_known_sides {
+  LEASTWISE_SIDES_NONE = 0,  /* on neither */
+  LEASTWISE_SIDES_BELOW = 1, /* only the price of less is known */
+  LEASTWISE_SIDES_ABOVE = 2, /* only the price of more is known */
+  LEASTWISE_SIDES_BOTH = 3   /* both are */
+} leastwise_known_sides;
+
 /* A limit that sets the price. The shadow price is how much the cost rises when the limit is raised
  * by one of its units: a minimum that binds has one of at least 0, a maximum one of at most 0. */
 typedef struct leastwise_binding_rule {
@@ -109,12 +117,13 @@ typedef struct leastwise_binding_rule {
   double limit;        /* as the scenario states it */
   double shadow_price; /* in `unit` */
   const char *unit;    /* `USD/ha per kg/ha` */
-  double holds_from;   /* the price holds from here; infinite: no end, or not asked for */
-  double holds_to;     /* to here; infinite as above */
-  double price_below;  /* just below the limit; NaN: no blend there, or not asked for */
-  double price_above;  /* just above it; NaN as before */
-  int unique;          /* 0: the limit lies where the price changes */
-  int line;            /* where the rule stands in the scenario; 0 when built in code */
+  double holds_from;   /* the price holds from here; -infinity: no end; NaN: not computed */
+  double holds_to;     /* to here; infinity: no end; NaN: not computed */
+  double price_below;  /* just below the limit; -infinity: no blend there; NaN: not computed */
+  double price_above;  /* just above it; infinity: no blend there; NaN: not computed */
+  int unique;          /* 0: the limit lies where the price changes; -1: not computed */
+  leastwise_known_sides known_sides; /* whether price_below and price_above are computed */
+  int line; /* where the rule stands in the scenario; 0 when built in code */
 } leastwise_binding_rule;
 /* How many limits set the price. */
 LEASTWISE_API size_t leastwise_answer_binding_count(const leastwise_answer *answer);
@@ -126,7 +135,7 @@ LEASTWISE_API leastwise_result leastwise_answer_binding(const leastwise_answer *
 typedef struct leastwise_unused_material {
   const char *material;            /* its name */
   double price_per_t;              /* as stated, without freight */
-  double enters_below_price_per_t; /* NaN: at no price, or not asked for */
+  double enters_below_price_per_t; /* -infinity: at no price; NaN: not computed */
   const char *why;                 /* `price`, `form`, `exclusion`, `bins` ... */
 } leastwise_unused_material;
 /* How many materials are left out. */

@@ -13,10 +13,11 @@ extern "C" {
 
 /* A rule of the conflict. */
 typedef struct leastwise_conflicting_rule {
-  const char *rule;   /* `rate N min` */
-  double limit;       /* NaN for an either-or rule */
-  double shortfall;   /* how far it alone must give way; NaN: that cannot end the conflict */
-  const char *unit;   /* of the limit */
+  const char *rule; /* `rate N min` */
+  double limit;     /* NaN for an either-or rule */
+  double shortfall; /* how far it alone must give way; infinity: that cannot end the conflict; NaN:
+                       not computed */
+  const char *unit; /* of the limit */
   const char *detail; /* for an either-or rule: the reason */
   int line;           /* where the rule stands in the scenario; 0 when built in code */
 } leastwise_conflicting_rule;

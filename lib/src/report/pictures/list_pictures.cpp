@@ -43,15 +43,15 @@ Picture alternatives_picture(const Alternatives& list) {
 
 Picture near_optimum_picture(const NearOptimum& answer) {
   const std::string title = "The cheapest blend and this one";
-  if (answer.blend.portions.empty()) return ending_picture(title, answer.ending);
+  if (!answer.blend) return ending_picture(title, answer.ending);
   std::vector<std::string> names;
-  for (const auto* blend : {&answer.best, &answer.blend})
+  for (const auto* blend : {&*answer.best, &*answer.blend})
     for (const Portion& p : blend->portions)
       if (std::ranges::find(names, p.material) == names.end()) names.push_back(p.material);
   std::vector<Bar> bars;
   for (const auto& name : names) {
-    const double best = kg_of(answer.best, name);
-    const double here = kg_of(answer.blend, name);
+    const double best = kg_of(*answer.best, name);
+    const double here = kg_of(*answer.blend, name);
     bars.push_back(
         {name, best, here, fmt::format("{} / {}", amount_text(best), amount_text(here))});
   }
@@ -114,7 +114,7 @@ Picture rounding_picture(const RoundedBlend& blend) {
                     blend.binder_kg_per_batch,
                     {},
                     plain_text(blend.binder_kg_per_batch, 9) + " kg"});
-  return bar_chart(title, fmt::format("kg for a batch of {} kg", plain_text(blend.batch_kg, 9)),
+  return bar_chart(title, fmt::format("kg for a batch of {} kg", plain_text(*blend.batch_kg, 9)),
                    bars);
 }
 

@@ -74,7 +74,7 @@ double draw_panel(Canvas& canvas, const PriceRisk& risk, const Classes& classes,
     if (counts[k] > 0)
       canvas.rectangle(corner.x + 0.5, corner.y, right - corner.x - 1, floor - corner.y, "pale");
   }
-  frame.mark_now(canvas, risk.cost_today, "");
+  frame.mark_now(canvas, *risk.cost_today, "");
   draw_quantile(canvas, frame, spread.percent_5, "5 %", "end");
   draw_quantile(canvas, frame, spread.percent_50, "50 %", "middle");
   draw_quantile(canvas, frame, spread.percent_95, "95 %", "");
