@@ -34,8 +34,8 @@ std::vector<const Chemistry*> draw_chemistries(Random& random, int count,
                                                const ScenarioKind& kind) {
   std::vector<const Chemistry*> bulk, micro, coating, out;
   for (const Chemistry& chemistry : chemistries()) {
-    // A fuel never meets an oxidizer, whatever its family is called: no place in a pure LP.
-    if (!kind.either_or && is_fuel(chemistry.family)) continue;
+    // An oxidizer is kept apart from much, whatever families are called: no place in a pure LP.
+    if (!kind.either_or && (is_fuel(chemistry.family) || is_oxidizer(chemistry.family))) continue;
     const Form form = chemistry.ground ? Form::powder : chemistry.form;
     if (form == Form::powder)
       coating.push_back(&chemistry);

@@ -143,6 +143,8 @@ struct ScenarioDraft {
   std::optional<PriceUncertainty> risk{};  ///< for `price_risk`; no rule
   std::vector<VariantDraft> variants{};    ///< for `compare`; no part of the scenario itself
 
+  /// By a variant or a treatment: pairs of materials that it leaves out are no mistake then.
+  bool of_variant = false;
   std::vector<Note> notes{};  ///< remarks made while reading; a Scenario passes them on
   std::map<std::string, Place, std::less<>> places{};                           ///< by dotted path
   std::map<std::string, std::vector<std::string>, std::less<>> source_lines{};  ///< by source name

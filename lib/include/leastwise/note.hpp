@@ -23,6 +23,8 @@ enum class NoteLevel {
 enum class NoteCode {
   other,                       ///< a note of the caller's own
   batch_short,                 ///< a weighed batch does not fill its packs
+  binder_reacts,               ///< a binder that reacts with what it coats
+  binder_stated_inorganic,     ///< only the scenario says that the binder is no fuel
   binder_unnamed,              ///< powders, and no binder is named
   binder_unusual,              ///< binder outside the usual share of the powder
   bucket_load,                 ///< a load too heavy for a bucket
@@ -50,6 +52,7 @@ enum class NoteCode {
   must_not_be_kept,            ///< mix and spread on the same day
   name_taken_as_property,      ///< a name that looks like a misspelt nutrient
   no_binder_weighed,           ///< powders, and too little binder to weigh
+  no_compatibility_rule,       ///< a material on which the compatibility table is silent
   no_seed,                     ///< plots are not in random order
   no_spare,                    ///< nothing is mixed beyond what the packs take
   not_finished,                ///< stopped before everything about the answer was found
@@ -58,6 +61,7 @@ enum class NoteCode {
   oxidizer,                    ///< a material that feeds a fire
   oxidizer_without_rules,      ///< an oxidizer that the compatibility table does not know
   pack_rounded,                ///< a pack that its balance rounds by more than 1 %
+  pair_without_effect,         ///< a stated pair of a family that no material is of
   powder_check,                ///< look at a powder before use
   price_of_no_material,        ///< a price list names what the scenario has not
   rate_above_usual,            ///< more of a micronutrient than is usual

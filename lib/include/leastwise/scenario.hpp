@@ -53,6 +53,15 @@ struct Exclusion {
   std::string path{};               ///< empty for a built-in rule
 };
 
+/// A rule between two families, both present, that the scenario lifts.
+struct LiftedRule {
+  std::string family_a{};  ///< one family
+  std::string family_b{};  ///< the other
+  std::string reason{};    ///< why they are kept apart otherwise
+  bool dangerous = false;  ///< burns, explodes or gives off gas: a trial does not lift it
+  std::string path{};      ///< where the scenario lifts it
+};
+
 /// A nutrient or property that reports list, with its percentage in each material.
 struct Reported {
   std::string nutrient{};                 ///< its name
@@ -121,6 +130,8 @@ class Scenario {
   [[nodiscard]] std::span<const Unasked> unasked() const { return unasked_; }
   /// Of the micronutrients there are; none in the per-tonne basis.
   [[nodiscard]] std::span<const Ceiling> ceilings() const { return ceilings_; }
+  /// Rules between families present that the scenario lifts.
+  [[nodiscard]] std::span<const LiftedRule> lifted_rules() const { return lifted_rules_; }
   /// How much land is to be supplied; what stock is held against.
   [[nodiscard]] std::optional<double> make_hectares() const { return make_hectares_; }
   /// How much product is to be made; what stock is held against.
@@ -172,6 +183,7 @@ class Scenario {
   std::vector<Exclusion> limited_pairs_{};
   std::vector<Unasked> unasked_{};
   std::vector<Ceiling> ceilings_{};
+  std::vector<LiftedRule> lifted_rules_{};
   std::optional<double> make_hectares_{};
   std::optional<double> make_tonnes_{};
   std::vector<Reported> reported_{};

@@ -94,6 +94,10 @@ std::vector<Note> cautions_of(const Scenario& scenario, const std::vector<double
   std::vector<Note> notes;
   add_oxidizer_caution(scenario, kg, notes);
   add_limited_cautions(scenario, kg, notes);
+  std::vector<const Material*> used;
+  for (std::size_t i = 0; i < kg.size(); ++i)
+    if (kg[i] > 0) used.push_back(&scenario.materials()[i]);
+  add_silent_cautions(scenario, used, notes);
   return notes;
 }
 

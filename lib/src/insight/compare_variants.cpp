@@ -27,6 +27,7 @@ class Variation {
 
   ScenarioDraft run() {
     draft_.variants.clear();
+    draft_.of_variant = true;
     draft_.title += (draft_.title.empty() ? "" : ": ") + variant_.name;
     if (variant_.use) {
       draft_.use = variant_.use;

@@ -111,8 +111,9 @@ std::vector<std::string> coating_lines(const Coating& coating) {
 }
 
 std::vector<std::string> premix_lines(const Premix& premix, std::size_t loads) {
-  const std::string carrier =
-      premix.carrier.empty() ? "a dry, inert fine powder that suits the blend" : premix.carrier;
+  const std::string carrier = premix.carrier.empty()
+                                  ? "a dry, inert fine mineral powder that suits the blend"
+                                  : premix.carrier;
   std::vector<std::string> lines;
   std::string powder = premix.material;
   for (std::size_t i = 0; i < premix.steps.size(); ++i) {

@@ -23,6 +23,7 @@ Scenario ScenarioBuilder::build() && {
   scenario_.notes_ = draft_.notes;
   index_prices();
   resolve_materials();
+  for (const auto& material : scenario_.materials_) natures_.push_back(nature_of(material));
   resolve_basis();
   resolve_targets();
   resolve_ratios();

@@ -80,11 +80,21 @@ class ScenarioBuilder {
 
   // families.cpp
   void resolve_compatibility();
-  [[nodiscard]] std::vector<FamilyPair> pairs_that_burn() const;
+  void check_absent_pair(const FamilyPair& pair, Compatibility level, const std::string& path);
+  void lift_rule(const FamilyPair& pair, const FamilyRule& known, Compatibility level,
+                 const std::string& path);
 
   // fire.cpp
-  void check_families_for_fire();
   void check_fire();
+  void check_refused();
+  void check_families_are_true();
+  void check_clashes_within_families();
+  void check_members(const std::vector<std::size_t>& list);
+  void check_unknown_beside();
+  void check_binder_statement();
+  void check_binder_on(const std::vector<std::string>& oxidizers);
+  void remark_on_binder_reactions();
+  [[nodiscard]] std::string place_of_material(const Material& material) const;
 
   // reported.cpp
   void resolve_reported();
@@ -110,6 +120,7 @@ class ScenarioBuilder {
   const ScenarioDraft& draft_;  ///< the scenario's own copy
   Findings findings_;
   Checks checks_;
+  std::vector<Nature> natures_{};  ///< along the scenario's materials
   std::map<std::string, const PriceDraft*, std::less<>> prices_{};
   std::map<std::string, const MaterialDraft*, std::less<>> drafts_{};
   std::map<std::string_view, std::size_t> used_{};  ///< names under `use`, with their positions

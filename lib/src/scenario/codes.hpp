@@ -76,6 +76,9 @@ inline constexpr std::string_view contradictory_pair = "contradictory-pair";
 inline constexpr std::string_view dangerous_pair = "dangerous-pair";
 inline constexpr std::string_view oxidizer_with_organic_binder = "oxidizer-with-organic-binder";
 inline constexpr std::string_view oxidizer_with_fuel = "oxidizer-with-fuel";
+inline constexpr std::string_view refused_material = "refused-material";
+inline constexpr std::string_view family_contradicts = "family-contradicts";
+inline constexpr std::string_view unknown_beside_oxidizer = "unknown-beside-oxidizer";
 inline constexpr std::string_view organic_binder_denied = "organic-binder-denied";
 
 // Variants of a scenario.
@@ -88,6 +91,7 @@ inline constexpr std::string_view duplicate_label = "duplicate-label";
 inline constexpr std::string_view plot_size = "plot-size";
 inline constexpr std::string_view powders_alone = "powders-alone";
 inline constexpr std::string_view incompatible_recipe = "incompatible-recipe";
+inline constexpr std::string_view lifted_in_trial = "lifted-in-trial";
 inline constexpr std::string_view unknown_batch = "unknown-batch";
 inline constexpr std::string_view weighed_twice = "weighed-twice";
 inline constexpr std::string_view not_weighed = "not-weighed";
@@ -151,14 +155,17 @@ inline constexpr std::array all{file_missing,
                                 dangerous_pair,
                                 oxidizer_with_organic_binder,
                                 oxidizer_with_fuel,
+                                refused_material,
+                                family_contradicts,
+                                unknown_beside_oxidizer,
                                 organic_binder_denied};
 
 /// Those that only a variant can be rejected with.
 inline constexpr std::array variant{unknown_rule};
 
 /// Those that only a trial, or what was weighed for one, can be rejected with.
-inline constexpr std::array trial{bad_date,      treatment_kind, duplicate_label,
-                                  plot_size,     powders_alone,  incompatible_recipe,
-                                  unknown_batch, weighed_twice,  not_weighed};
+inline constexpr std::array trial{
+    bad_date,            treatment_kind, duplicate_label, plot_size,    powders_alone,
+    incompatible_recipe, lifted_in_trial, unknown_batch,  weighed_twice, not_weighed};
 
 }  // namespace leastwise::codes

@@ -1,71 +1,20 @@
 #include "scenario/families.hpp"
 
+#include <leastwise/catalogue.hpp>
 #include <leastwise/compatibility.hpp>
 
 #include <algorithm>
-#include <array>
 #include <map>
+#include <optional>
 #include <set>
 
 #include "scenario/builder.hpp"
 #include "scenario/codes.hpp"
+#include "scenario/reading_stop.hpp"
 #include "scenario/suggest.hpp"
 #include "scenario/wording.hpp"
 
 namespace leastwise {
-namespace {
-
-constexpr std::array<std::string_view, 4> fuel_families{"chelates", "coated-urea",
-                                                        "elemental-sulfur", "organic-matter"};
-constexpr double elemental_sulfur_percent = 50;
-
-constexpr std::string_view burns =
-    "one is a fuel, the other an oxidizer that feeds its fire: the mixture can burn or explode";
-
-bool is_fuel_family(std::string_view family) {
-  return std::find(fuel_families.begin(), fuel_families.end(), family) != fuel_families.end();
-}
-
-bool says_nitrate(std::string_view text) {
-  std::string folded(text);
-  for (char& c : folded) {
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  }
-  return folded.find("nitrate") != std::string::npos;
-}
-
-}  // namespace
-
-FamilyPair family_pair(const std::string& a, const std::string& b) {
-  return a < b ? FamilyPair{a, b} : FamilyPair{b, a};
-}
-
-bool is_oxidizer(const Material& material) {
-  const Family* family = find_family(material.family);
-  return (family != nullptr && family->oxidizer) || says_nitrate(material.family) ||
-         says_nitrate(material.name) || content_percent(material, "N-nitrate") > 0;
-}
-
-bool is_fuel(const Material& material) {
-  return is_fuel_family(material.family) ||
-         content_percent(material, "S") > elemental_sulfur_percent;
-}
-
-bool can_burn(const FamilyPair& pair, std::span<const Material> materials) {
-  const auto oxidizer = [&](const std::string& name) {
-    const Family* family = find_family(name);
-    return (family != nullptr && family->oxidizer) || says_nitrate(name) ||
-           std::any_of(materials.begin(), materials.end(),
-                       [&](const Material& m) { return m.family == name && is_oxidizer(m); });
-  };
-  const auto fuel = [&](const std::string& name) {
-    return is_fuel_family(name) ||
-           std::any_of(materials.begin(), materials.end(),
-                       [&](const Material& m) { return m.family == name && is_fuel(m); });
-  };
-  return (oxidizer(pair.first) && fuel(pair.second)) || (oxidizer(pair.second) && fuel(pair.first));
-}
-
 namespace {
 
 /// One list of the scenario's `compatibility`.
@@ -84,11 +33,16 @@ struct StatedLevel {
 class StatedPairs {
  public:
   StatedPairs(const ScenarioDraft& draft, std::span<const Material> materials, Findings& findings)
-      : materials_(materials), findings_(findings) {
-    for (const auto& family : built_in_families()) families_.insert(family.name);
-    for (const auto& material : materials) families_.insert(material.family);
+      : findings_(findings), of_variant_(draft.of_variant) {
+    for (const auto& material : materials) learn(material.name, material.family);
     for (const auto& material : draft.materials) {
-      families_.insert(material.family.value_or(material.name));
+      const Material* built_in = find_built_in_material(material.name);
+      const bool own = material.contains_percent || material.formula;
+      learn(material.name, material.family    ? *material.family
+                           : built_in && !own ? built_in->family
+                           : of_material_.contains(material.name)
+                               ? of_material_.find(material.name)->second
+                               : material.name);
     }
     read({Compatibility::incompatible, "incompatible", draft.incompatible});
     read({Compatibility::limited, "limited", draft.limited});
@@ -96,31 +50,61 @@ class StatedPairs {
   }
 
   [[nodiscard]] const std::map<FamilyPair, StatedLevel>& pairs() const { return pairs_; }
+  /// Whether a material of the scenario, in use or not, is of the family.
+  [[nodiscard]] bool has_material_of(const std::string& family) const {
+    return families_.contains(family);
+  }
 
  private:
+  void learn(const std::string& material, const std::string& family) {
+    families_.insert(family);
+    of_material_.emplace(material, family);
+  }
+
   void read(const PairList& list) {
     for (std::size_t i = 0; i < list.pairs.size(); ++i) {
       const std::string path = below(below("compatibility", list.key), std::to_string(i));
       if (findings_.touched(path)) continue;
-      const auto& [a, b] = list.pairs[i];
-      const bool first_known = check_family(a, below(path, "0"));
-      const bool second_known = check_family(b, below(path, "1"));
-      if (first_known && second_known) add(family_pair(a, b), list.level, path);
+      const auto first = family_of(list.pairs[i].first, below(path, "0"));
+      const auto second = family_of(list.pairs[i].second, below(path, "1"));
+      if (first && second) add(*first, *second, list.level, path);
     }
   }
 
-  bool check_family(const std::string& name, const std::string& path) {
-    if (families_.find(name) != families_.end()) return true;
-    if (findings_.touched("materials") || findings_.touched("catalogue")) return false;
+  /// The family meant: a family of a material here, or that of the material of this name.
+  std::optional<std::string> family_of(const std::string& name, const std::string& path) {
+    if (families_.contains(name)) return name;
+    if (const auto known = of_material_.find(name); known != of_material_.end()) {
+      return known->second;
+    }
+    if (find_family(name) != nullptr) return name;
+    if (findings_.touched("materials") || findings_.touched("catalogue")) return std::nullopt;
+    const Material* built_in = find_built_in_material(name);
+    if (built_in != nullptr && (of_variant_ || families_.contains(built_in->family))) {
+      return built_in->family;
+    }
+    if (built_in != nullptr) {
+      findings_.error(codes::unknown_family, path,
+                      "the pair changes nothing: " + in_quotes(name) +
+                          " is no material of the scenario, and none is of its family, " +
+                          in_quotes(built_in->family) +
+                          "; name the material that is meant, or take the pair out");
+      return std::nullopt;
+    }
     Suggestion suggestion(name);
-    for (const auto& family : families_) suggestion.offer(family);
-    findings_.error(codes::unknown_family, path,
-                    "expected a family of the compatibility table or of a material, found " +
-                        in_quotes(name) + suggestion.question());
-    return false;
+    for (const auto& known : families_) suggestion.offer(known);
+    for (const auto& [material, unused] : of_material_) suggestion.offer(material);
+    for (const auto& known : built_in_families()) suggestion.offer(known.name);
+    findings_.error(
+        codes::unknown_family, path,
+        "expected a family of the compatibility table or of a material, or a material, found " +
+            in_quotes(name) + suggestion.question());
+    return std::nullopt;
   }
 
-  void add(const FamilyPair& pair, Compatibility level, const std::string& path) {
+  void add(const std::string& a, const std::string& b, Compatibility level,
+           const std::string& path) {
+    const FamilyPair pair = family_pair(a, b);
     const std::string names = in_quotes(pair.first) + " and " + in_quotes(pair.second);
     if (pair.first == pair.second) {
       findings_.error(
@@ -129,84 +113,130 @@ class StatedPairs {
       return;
     }
     const auto [first, is_new] = pairs_.emplace(pair, StatedLevel{level, path});
-    if (!is_new) {
-      findings_.error(codes::contradictory_pair, path,
-                      "the pair " + names + " must be listed once, found it " +
-                          (first->second.level == level ? "twice" : "in two lists"));
-      findings_.also(first->second.path, "first listed here");
-    }
-    if (level != Compatibility::incompatible && can_burn(pair, materials_)) {
-      findings_.error(
-          codes::dangerous_pair, path,
-          "the rule that keeps " + names + " apart cannot be lifted: " + std::string(burns));
-    }
+    if (is_new) return;
+    findings_.error(codes::contradictory_pair, path,
+                    "the pair " + names + " must be listed once, found it " +
+                        (first->second.level == level ? "twice" : "in two lists"));
+    findings_.also(first->second.path, "first listed here");
   }
 
-  std::span<const Material> materials_;
   Findings& findings_;
+  bool of_variant_ = false;
   std::set<std::string, std::less<>> families_{};
+  std::map<std::string, std::string, std::less<>> of_material_{};
   std::map<FamilyPair, StatedLevel> pairs_{};
 };
 
-std::string reason_of(const FamilyPair& pair) {
-  const CompatibilityRule* rule = find_compatibility(pair.first, pair.second);
-  return rule != nullptr && rule->level != Compatibility::compatible
-             ? rule->reason
-             : std::string("the scenario lists the pair");
+/// Families whose rules are alike: the same families of the table and the same hazards. With
+/// thousands of materials, few pairs of such groups have a rule at all.
+std::string signature_of(const FamilyNature& of) {
+  std::string signature = find_family(of.family) == nullptr ? "" : of.family;
+  for (const auto& family : of.nature.families) signature += "|" + family;
+  for (const auto& hazard : of.nature.hazards) {
+    signature += "#" + std::to_string(static_cast<int>(hazard.kind));
+  }
+  return signature;
+}
+
+using Groups = std::map<std::string, std::vector<const FamilyNature*>>;
+
+Groups groups_of(const std::vector<FamilyNature>& families) {
+  Groups groups;
+  for (const auto& family : families) groups[signature_of(family)].push_back(&family);
+  groups.erase("");
+  return groups;
 }
 
 }  // namespace
 
+void ScenarioBuilder::lift_rule(const FamilyPair& pair, const FamilyRule& known,
+                                Compatibility level, const std::string& path) {
+  if (known.level != Compatibility::incompatible || level == Compatibility::incompatible) return;
+  const std::string names = in_quotes(pair.first) + " and " + in_quotes(pair.second);
+  if (known.burns) {
+    findings_.error(codes::dangerous_pair, path,
+                    "the rule that keeps " + names + " apart cannot be lifted: " + known.reason);
+    return;
+  }
+  remark(NoteLevel::warning, NoteCode::rule_lifted, {pair.first, pair.second},
+         "the scenario lifts the rule that keeps " + names +
+             " apart; the hazard stays: " + known.reason);
+  scenario_.lifted_rules_.push_back({pair.first, pair.second, known.reason, known.dangerous, path});
+}
+
+/// A fuel is never released to an oxidizer, not even where one of them is not in use.
+void ScenarioBuilder::check_absent_pair(const FamilyPair& pair, Compatibility level,
+                                        const std::string& path) {
+  if (level == Compatibility::incompatible) return;
+  const auto burn = [](const std::string& a, const std::string& b) {
+    return family_has(a, HazardClass::oxidizer) && family_has(b, HazardClass::fuel);
+  };
+  if (!burn(pair.first, pair.second) && !burn(pair.second, pair.first)) return;
+  findings_.error(codes::dangerous_pair, path,
+                  "the rule that keeps " + in_quotes(pair.first) + " and " +
+                      in_quotes(pair.second) +
+                      " apart cannot be lifted: one is a fuel, the other an oxidizer that feeds "
+                      "its fire: the mixture can burn or explode");
+}
+
 void ScenarioBuilder::resolve_compatibility() {
   const StatedPairs stated(draft_, scenario_.materials_, findings_);
-  std::set<std::string, std::less<>> present;
-  for (const auto& material : scenario_.materials_) {
-    if (material.can_enter()) present.insert(material.family);
-  }
+  const std::vector<FamilyNature> families = natures_of_families(scenario_.materials_, natures_);
   std::map<FamilyPair, Exclusion> rules;
-  for (const auto& rule : built_in_compatibility()) {
-    const FamilyPair pair = family_pair(rule.family_a, rule.family_b);
-    rules[pair] = {pair.first, pair.second, rule.level, rule.reason, {}};
-  }
-  for (const auto& pair : pairs_that_burn()) {
-    rules[pair] = {pair.first, pair.second, Compatibility::incompatible, std::string(burns), {}};
-  }
-  for (const auto& [pair, statement] : stated.pairs()) {
-    const auto known = rules.find(pair);
-    const bool weakened = known != rules.end() &&
-                          known->second.level == Compatibility::incompatible &&
-                          statement.level != Compatibility::incompatible;
-    if (weakened && present.contains(pair.first) && present.contains(pair.second)) {
-      remark(NoteLevel::warning, NoteCode::rule_lifted, {pair.first, pair.second},
-             "the scenario lifts the rule that keeps " + in_quotes(pair.first) + " and " +
-                 in_quotes(pair.second) + " apart; the hazard stays: " + known->second.reason);
+  const auto add = [&](const FamilyNature& a, const FamilyNature& b) {
+    const bool in_order = a.family < b.family;
+    const FamilyNature& first = in_order ? a : b;
+    const FamilyNature& second = in_order ? b : a;
+    FamilyRule rule = rule_between(first, second);
+    if (!rule.known) return;
+    rules[{first.family, second.family}] = {
+        first.family, second.family, rule.level, std::move(rule.reason), {}};
+  };
+  const Groups groups = groups_of(families);
+  for (auto a = groups.begin(); a != groups.end(); ++a) {
+    leave_if_asked(stop_);
+    for (auto b = a; b != groups.end(); ++b) {
+      if (a == b && a->second.size() < 2) continue;
+      const FamilyNature& of_b = a == b ? *a->second.back() : *b->second.front();
+      if (!rule_between(*a->second.front(), of_b).known) continue;
+      for (const auto* of_a : a->second) {
+        for (const auto* other : b->second) {
+          if (of_a != other) add(*of_a, *other);
+        }
+      }
     }
-    rules[pair] = {pair.first, pair.second, statement.level, reason_of(pair), statement.path};
+  }
+  const auto nature_named = [&](const std::string& name) {
+    const auto found = std::ranges::find(families, name, &FamilyNature::family);
+    return found == families.end() ? nullptr : &*found;
+  };
+  for (const auto& [pair, statement] : stated.pairs()) {
+    const FamilyNature* first = nature_named(pair.first);
+    const FamilyNature* second = nature_named(pair.second);
+    if (first == nullptr || second == nullptr) {
+      check_absent_pair(pair, statement.level, statement.path);
+      for (const auto& family : {pair.first, pair.second}) {
+        if (draft_.of_variant || stated.has_material_of(family)) continue;
+        remark(NoteLevel::warning, NoteCode::pair_without_effect, {pair.first, pair.second},
+               "the pair " + in_quotes(pair.first) + " and " + in_quotes(pair.second) +
+                   " under compatibility changes nothing: no material is of family " +
+                   in_quotes(family) + "; name the material that is meant");
+      }
+      continue;
+    }
+    const FamilyRule known = rule_between(*first, *second);
+    lift_rule(pair, known, statement.level, statement.path);
+    const bool has_reason = known.known && known.level != Compatibility::compatible;
+    rules[pair] = {pair.first, pair.second, statement.level,
+                   has_reason ? known.reason : std::string("the scenario lists the pair"),
+                   statement.path};
   }
   const bool forbid = draft_.limited_compatibility == LimitedCompatibility::forbid;
   for (auto& [pair, rule] : rules) {
-    if (!present.contains(pair.first) || !present.contains(pair.second)) continue;
     if (rule.level == Compatibility::compatible) continue;
     const bool excluded = rule.level == Compatibility::incompatible || forbid;
     (excluded ? scenario_.exclusions_ : scenario_.limited_pairs_).push_back(std::move(rule));
   }
-}
-
-std::vector<FamilyPair> ScenarioBuilder::pairs_that_burn() const {
-  std::set<std::string> oxidizers;
-  std::set<std::string> fuels;
-  for (const auto& material : scenario_.materials_) {
-    if (!material.can_enter()) continue;
-    if (is_oxidizer(material)) oxidizers.insert(material.family);
-    if (is_fuel(material)) fuels.insert(material.family);
-  }
-  std::vector<FamilyPair> pairs;
-  for (const auto& oxidizer : oxidizers) {
-    for (const auto& fuel : fuels) {
-      if (oxidizer != fuel) pairs.push_back(family_pair(oxidizer, fuel));
-    }
-  }
-  return pairs;
 }
 
 }  // namespace leastwise

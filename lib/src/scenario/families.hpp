@@ -1,9 +1,14 @@
 #pragma once
+#include <leastwise/compatibility.hpp>
 #include <leastwise/material.hpp>
+#include <leastwise/scenario.hpp>
 
 #include <span>
 #include <string>
 #include <utility>
+#include <vector>
+
+#include "hazard/hazards.hpp"
 
 namespace leastwise {
 
@@ -11,17 +16,37 @@ namespace leastwise {
 using FamilyPair = std::pair<std::string, std::string>;
 [[nodiscard]] FamilyPair family_pair(const std::string& a, const std::string& b);
 
-/// An oxidizer feeds a fire: its family is one in the table, or it holds nitrate nitrogen, or its
-/// name or family says nitrate. Doubt counts as yes.
+/// An oxidizer feeds a fire. Doubt counts as yes.
 [[nodiscard]] bool is_oxidizer(const Material& material);
 
-/// Fuel for an oxidizer: of the family of elemental sulfur, organic matter, chelates or coated
-/// urea, or more sulfur than any sulfate, thiosulfate or sulfide fertilizer can hold (50 percent;
-/// common practice, goods of elemental sulfur hold 85 percent and more).
-[[nodiscard]] bool is_fuel(const Material& material);
+/// What is known of all materials of one family that can enter, taken together.
+struct FamilyNature {
+  std::string family{};
+  Nature nature{};
+  /// Along `nature.hazards`: the material that shows each hazard first.
+  std::vector<std::string> shown_by{};
+};
 
-/// Whether one of the two families is an oxidizer's and the other a fuel's. Families are known
-/// from the built-in table and from `materials`.
-[[nodiscard]] bool can_burn(const FamilyPair& pair, std::span<const Material> materials);
+/// One for each family, sorted by its name. `natures` runs along `materials`.
+[[nodiscard]] std::vector<FamilyNature> natures_of_families(std::span<const Material> materials,
+                                                            std::span<const Nature> natures);
+
+/// What keeps two families apart, if anything does.
+struct FamilyRule {
+  Compatibility level = Compatibility::compatible;
+  std::string reason{};
+  bool known = false;      ///< the table speaks of the pair, or a hazard does
+  bool burns = false;      ///< fire or explosion: never lifted
+  bool dangerous = false;  ///< burns, explodes or gives off gas: not lifted for a trial
+};
+
+/// The strictest of what the table says of the families that the materials show, and of what their
+/// hazards do to each other.
+[[nodiscard]] FamilyRule rule_between(const FamilyNature& a, const FamilyNature& b);
+
+/// Adds a caution for each of the materials in one blend on which neither the table nor the
+/// scenario has any rule.
+void add_silent_cautions(const Scenario& scenario, const std::vector<const Material*>& used,
+                         std::vector<Note>& notes);
 
 }  // namespace leastwise

@@ -7,6 +7,7 @@
 #include <set>
 #include <utility>
 
+#include "hazard/hazards.hpp"
 #include "scenario/codes.hpp"
 #include "scenario/contents.hpp"
 #include "scenario/suggest.hpp"
@@ -149,6 +150,8 @@ Material merged(const MaterialDraft& draft, const Material* built_in,
     material.family = draft.name;
     material.contains_percent = std::move(contents);
     material.formula = draft.formula.value_or("");
+    const std::string clear = clear_family(material);
+    if (!clear.empty()) material.family = clear;
   }
   const auto take = [](auto& field, const auto& stated) {
     if (stated) field = *stated;

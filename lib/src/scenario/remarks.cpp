@@ -72,15 +72,21 @@ void ScenarioBuilder::remark_on_case() {
 }
 
 void ScenarioBuilder::remark_on_families() {
-  for (const auto& material : scenario_.materials_) {
+  for (std::size_t i = 0; i < scenario_.materials_.size(); ++i) {
+    const Material& material = scenario_.materials_[i];
     if (!material.can_enter() || find_family(material.family) != nullptr) continue;
+    Suggestion suggestion(material.family);
+    if (material.family != material.name) {
+      for (const auto& family : built_in_families()) suggestion.offer(family.name);
+    }
     const Material* namesake = find_built_in_material(material.family);
-    if (namesake == nullptr) continue;
+    if (namesake != nullptr) suggestion.settle(namesake->family);
+    if (!suggestion.best()) continue;
     remark(NoteLevel::warning, NoteCode::family_unknown, {material.name},
            in_quotes(material.name) + " is of family " + in_quotes(material.family) +
                ", which the compatibility table does not know; did you mean "
                "family: " +
-               namesake->family + "?");
+               *suggestion.best() + "?");
   }
   const auto unlisted = names_where(scenario_.materials_, is_unlisted_oxidizer);
   if (unlisted.empty()) return;
@@ -94,6 +100,7 @@ void ScenarioBuilder::add_remarks() {
   remark_on_families();
   remark_on_case();
   remark_on_binder();
+  remark_on_binder_reactions();
   if (const auto ground = names_where(materials, is_ground); !ground.empty()) {
     remark(NoteLevel::caution, NoteCode::grind_first, ground,
            listed(ground) +

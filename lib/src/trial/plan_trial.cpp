@@ -181,7 +181,9 @@ class Planner {
   /// The stop conditions say of what is really in the load which pairs it holds.
   static void drop_what_the_sheet_says(TreatmentPlan& plan) {
     std::erase_if(plan.notes, [&](const Note& note) {
-      if (note.code == NoteCode::limited_compatibility) return true;
+      if (note.code == NoteCode::limited_compatibility ||
+          note.code == NoteCode::no_compatibility_rule)
+        return true;
       return note.code == NoteCode::rule_lifted && is_said(note, plan.stop_conditions);
     });
   }

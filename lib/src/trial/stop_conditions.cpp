@@ -9,6 +9,7 @@
 #include <string_view>
 #include <utility>
 
+#include "scenario/families.hpp"
 #include "scenario/wording.hpp"
 #include "trial/mass.hpp"
 
@@ -262,13 +263,17 @@ void add_humidity(const std::vector<std::string>& families, std::vector<Note>& n
 std::vector<Note> stop_conditions(const Scenario& scenario, const std::vector<Weighing>& load) {
   std::vector<Note> notes;
   std::vector<std::string> families;
+  std::vector<const Material*> used;
   for (const auto& weighing : load) {
     const Material* material = find(scenario, weighing);
-    if (material != nullptr) families.push_back(material->family);
+    if (material == nullptr) continue;
+    families.push_back(material->family);
+    used.push_back(material);
   }
   add_grinding(scenario, load, notes);
   add_sizes(scenario, load, notes);
   add_keeping(scenario, std::set<std::string>(families.begin(), families.end()), notes);
+  add_silent_cautions(scenario, used, notes);
   add_humidity(families, notes);
   std::ranges::stable_sort(notes, {}, [](const Note& note) {
     return std::pair(note.code != NoteCode::rule_lifted, -static_cast<int>(note.level));

@@ -120,6 +120,7 @@ void TrialBuilder::resolve(const TreatmentDraft& draft, std::size_t position) {
     treatment.kind = TreatmentKind::blend;
   }
   check_product_rate(draft, path);
+  check_lifted_rules(draft, path);
   if (trial_.currency_.empty() && draft.scenario) trial_.currency_ = draft.scenario->currency();
   trial_.treatments_.push_back(std::move(treatment));
 }
@@ -223,6 +224,22 @@ void TrialBuilder::check_recipe_is_compatible(const TreatmentDraft& draft,
     findings_.error(codes::incompatible_recipe, path,
                     "a recipe must not bring together " + in_quotes(pair.family_a) + " and " +
                         in_quotes(pair.family_b) + ", found both: " + pair.reason);
+  }
+}
+
+/// Who stands over the mixer did not lift the rule: what burns, explodes or gives off gas is not
+/// mixed for a trial, whatever the scenario says.
+void TrialBuilder::check_lifted_rules(const TreatmentDraft& draft, const std::string& path) {
+  if (!draft.scenario) return;
+  for (const auto& rule : draft.scenario->lifted_rules()) {
+    if (!rule.dangerous) continue;
+    findings_.error(codes::lifted_in_trial, path,
+                    "no sheet is written for " + in_quotes(draft.name) +
+                        ": its scenario lifts the "
+                        "rule that keeps " +
+                        in_quotes(rule.family_a) + " and " + in_quotes(rule.family_b) +
+                        " apart, which no trial may do: " + rule.reason +
+                        "; take the pair out of compatibility");
   }
 }
 

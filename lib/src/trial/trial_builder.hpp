@@ -43,6 +43,7 @@ class TrialBuilder {
   void check_bags();
   void check_capacity(const std::optional<double>& kg, const std::optional<double>& litres,
                       const std::string& path, std::string_view what);
+  void check_lifted_rules(const TreatmentDraft& draft, const std::string& path);
   void check_whole(int value, int most, const std::string& path, std::string_view what);
   /// Reports `name` when it stands under `seen` already; else notes it there.
   void check_twice(std::map<std::string, std::string>& seen, const std::string& name,

@@ -149,6 +149,7 @@ std::optional<ReadScenario> TreatmentScenarios::start_of(const TreatmentText& te
 
 void TreatmentScenarios::apply(const TreatmentText& text, ReadScenario& scenario) {
   ScenarioDraft& draft = scenario.draft;
+  draft.of_variant = true;
   Page page(page_.name(), draft.source_lines, draft.places, scenario.reading);
   if (text.rates != nullptr) {
     override_targets(page, *text.rates, std::string(rates_path), draft.places,
@@ -176,6 +177,7 @@ void TreatmentScenarios::apply(const TreatmentText& text, ReadScenario& scenario
 void TreatmentScenarios::apply_recipe(const TreatmentText& text, ReadScenario& scenario,
                                       TreatmentDraft& treatment) {
   ScenarioDraft& draft = scenario.draft;
+  draft.of_variant = true;
   for (const auto* path : {"use", "rates_kg_per_ha", "grade_percent", "ratios", "make"}) {
     forget(draft.places, path);
   }

@@ -1,5 +1,6 @@
 #include "random_trial.hpp"
 
+#include <algorithm>
 #include <array>
 #include <string>
 
@@ -20,7 +21,10 @@ TreatmentDraft random_treatment(Random& random, int position) {
   support::ScenarioKind kind;
   kind.materials = random.whole(6, 12);
   kind.frills = random.chance(0.5);
-  treatment.scenario = support::random_scenario(random.bits(), kind);
+  const auto is_dangerous = [](const LiftedRule& rule) { return rule.dangerous; };
+  do {
+    treatment.scenario = support::random_scenario(random.bits(), kind);
+  } while (std::ranges::any_of(treatment.scenario->lifted_rules(), is_dangerous));
   if (treatment.scenario->basis() == Basis::per_tonne) {
     treatment.product_kg_per_ha = random.between(40, 800);
   }
