@@ -16,7 +16,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr int proof_version = 1;
-constexpr std::size_t deepest = 8;
+constexpr std::size_t deepest_proof = 8;
 constexpr std::size_t most_keys = 16;  ///< of one object; a proof has ten at most
 
 Json json_of(const ProofCase& one) {
@@ -113,7 +113,7 @@ class ProofWatch : public nlohmann::json_sax<Json> {
 
  private:
   bool enter() {
-    if (keys_.size() > deepest) refuse(name_, "the proof is nested too deep");
+    if (keys_.size() > deepest_proof) refuse(name_, "the proof is nested too deep");
     keys_.emplace_back();
     return go_on();
   }

@@ -155,7 +155,7 @@ std::optional<std::pair<Decision, Decision>> Branching::branch_families(
 std::optional<std::pair<Decision, Decision>> Branching::branch_minima(
     std::span<const double> x) const {
   const double total =
-      model_.basis == Basis::per_tonne
+      model_.basis == leastwise::Basis::per_tonne
           ? 1000
           : (model_.total_column >= 0 ? x[static_cast<std::size_t>(model_.total_column)] : 0);
   int best = -1;
