@@ -1,4 +1,5 @@
 #include <leastwise/check_report.hpp>
+#include <leastwise/compare.hpp>
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
@@ -49,6 +50,7 @@ int run_check(const Arguments& arguments) {
   const Output output = output_of(given.options, without_pictures);
   LongWork work(given.options);
   const Scenario scenario = scenario_of(*given.file, given.options, work);
+  static_cast<void>(with_variants(scenario));  // throws what is wrong with any of them
   work.end();
   output.write(report(scenario, *given.file, output));
   return blend_found;

@@ -124,6 +124,22 @@ TEST_SUITE("breaking") {
     }
   }
 
+  TEST_CASE("check says all that is wrong with variants, as compare does") {
+    const Folder folder;
+    const std::string file =
+        folder.write("s.yaml", std::string(blendable) +
+                                   "variants:\n"
+                                   "  one: {without: [no-such]}\n"
+                                   "  two: {drop: [rate Xx min], prices: {nowhere: 3}}\n");
+    const Ran checked = run({"check", file});
+    const Ran compared = run({"compare", file});
+    CHECK(checked.exit_code == 1);
+    CHECK(checked.out.empty());
+    for (const char* name : {"no-such", "rate Xx min", "nowhere"})
+      CHECK_MESSAGE(checked.err.find(name) != std::string::npos, checked.err);
+    CHECK(checked.err == compared.err);
+  }
+
   TEST_CASE("a pipe that nobody writes to does not outlast the time limit") {
     const Folder folder;
     const std::string pipe = folder.path("pipe");

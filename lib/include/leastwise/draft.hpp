@@ -5,6 +5,7 @@
 #include <leastwise/note.hpp>
 #include <leastwise/price_spread.hpp>
 
+#include <cstdint>
 #include <map>
 #include <optional>
 #include <string>
@@ -148,6 +149,9 @@ struct ScenarioDraft {
   std::vector<Note> notes{};  ///< remarks made while reading; a Scenario passes them on
   std::map<std::string, Place, std::less<>> places{};                           ///< by dotted path
   std::map<std::string, std::vector<std::string>, std::less<>> source_lines{};  ///< by source name
+  /// Written by the library: what each part with a place said when it was read, as a digest. A part
+  /// that a program changes has no place from then on; messages give its dotted path instead.
+  std::map<std::string, std::uint64_t, std::less<>> values_read{};
 };
 
 }  // namespace leastwise

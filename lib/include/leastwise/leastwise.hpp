@@ -44,6 +44,10 @@
 /// Values in, values out: `Scenario` is a question, `formulate` answers it with a `Formulation`.
 /// There is no global state, nothing to initialise or close, and nothing is printed. Units end the
 /// names: `price_per_t` is currency per tonne, `percent` is by mass.
+/// One effect reaches the process: with glibc, solving takes and frees a block of 4 MiB, so that
+/// the allocator keeps up to twice as much memory for the next blocks instead of returning it to
+/// the system (`mallopt(3)`, "dynamic mmap threshold"). A program that sets the thresholds itself
+/// keeps its own.
 /// Throws: std::bad_alloc, and what the entry of a function says under Throws.
 /// Thread safety: every function is safe on any threads at once; values may be read by many.
 namespace leastwise {}

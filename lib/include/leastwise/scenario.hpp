@@ -9,6 +9,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace leastwise {
@@ -101,16 +102,32 @@ class Scenario {
   LEASTWISE_API explicit Scenario(const ScenarioDraft& draft);
 
   /// What reports are headed with; may be empty.
-  [[nodiscard]] const std::string& title() const { return title_; }
+  [[nodiscard]] const std::string& title() const& { return title_; }
+  [[nodiscard]] std::string title() && { return std::move(title_); }  ///< owned, of a temporary
   /// A label; nothing is converted.
-  [[nodiscard]] const std::string& currency() const { return currency_; }
+  [[nodiscard]] const std::string& currency() const& { return currency_; }
+  [[nodiscard]] std::string currency() && {
+    return std::move(currency_);
+  }  ///< owned, of a temporary
   /// Per hectare when it states rates, else per tonne of product.
   [[nodiscard]] Basis basis() const { return basis_; }
   /// The materials in play, in the order of definition; includes those whose form keeps them out.
-  [[nodiscard]] std::span<const Material> materials() const { return materials_; }
-  [[nodiscard]] std::span<const Target> rates() const { return rates_; }    ///< kg/ha
-  [[nodiscard]] std::span<const Target> grades() const { return grades_; }  ///< percent
-  [[nodiscard]] std::span<const Ratio> ratios() const { return ratios_; }   ///< mass by mass
+  [[nodiscard]] std::span<const Material> materials() const& { return materials_; }
+  [[nodiscard]] std::vector<Material> materials() && {
+    return std::move(materials_);
+  }  ///< owned, of a temporary
+  [[nodiscard]] std::span<const Target> rates() const& { return rates_; }  ///< kg/ha
+  [[nodiscard]] std::vector<Target> rates() && {
+    return std::move(rates_);
+  }  ///< owned, of a temporary
+  [[nodiscard]] std::span<const Target> grades() const& { return grades_; }  ///< percent
+  [[nodiscard]] std::vector<Target> grades() && {
+    return std::move(grades_);
+  }  ///< owned, of a temporary
+  [[nodiscard]] std::span<const Ratio> ratios() const& { return ratios_; }  ///< mass by mass
+  [[nodiscard]] std::vector<Ratio> ratios() && {
+    return std::move(ratios_);
+  }  ///< owned, of a temporary
   /// Limits on the whole product, kg per hectare; none in the per-tonne basis.
   [[nodiscard]] const Limits& total_kg_per_ha() const { return total_kg_per_ha_; }
   /// How many granular materials a blend may have; nothing: any number.
@@ -122,28 +139,49 @@ class Scenario {
   /// Currency per tonne of product.
   [[nodiscard]] double blending_fee_per_t() const { return blending_fee_per_t_; }
   /// Pairs of families, both present, that no blend may mix.
-  [[nodiscard]] std::span<const Exclusion> exclusions() const { return exclusions_; }
+  [[nodiscard]] std::span<const Exclusion> exclusions() const& { return exclusions_; }
+  [[nodiscard]] std::vector<Exclusion> exclusions() && {
+    return std::move(exclusions_);
+  }  ///< owned, of a temporary
   /// Pairs of families present that should not be stored mixed; empty when the scenario forbids
   /// them, for then they are among `exclusions()`.
-  [[nodiscard]] std::span<const Exclusion> limited_pairs() const { return limited_pairs_; }
+  [[nodiscard]] std::span<const Exclusion> limited_pairs() const& { return limited_pairs_; }
+  [[nodiscard]] std::vector<Exclusion> limited_pairs() && {
+    return std::move(limited_pairs_);
+  }  ///< owned, of a temporary
   /// Micronutrient materials that nothing asks for.
-  [[nodiscard]] std::span<const Unasked> unasked() const { return unasked_; }
+  [[nodiscard]] std::span<const Unasked> unasked() const& { return unasked_; }
+  [[nodiscard]] std::vector<Unasked> unasked() && {
+    return std::move(unasked_);
+  }  ///< owned, of a temporary
   /// Of the micronutrients there are; none in the per-tonne basis.
-  [[nodiscard]] std::span<const Ceiling> ceilings() const { return ceilings_; }
+  [[nodiscard]] std::span<const Ceiling> ceilings() const& { return ceilings_; }
+  [[nodiscard]] std::vector<Ceiling> ceilings() && {
+    return std::move(ceilings_);
+  }  ///< owned, of a temporary
   /// Rules between families present that the scenario lifts.
-  [[nodiscard]] std::span<const LiftedRule> lifted_rules() const { return lifted_rules_; }
+  [[nodiscard]] std::span<const LiftedRule> lifted_rules() const& { return lifted_rules_; }
+  [[nodiscard]] std::vector<LiftedRule> lifted_rules() && {
+    return std::move(lifted_rules_);
+  }  ///< owned, of a temporary
   /// How much land is to be supplied; what stock is held against.
   [[nodiscard]] std::optional<double> make_hectares() const { return make_hectares_; }
   /// How much product is to be made; what stock is held against.
   [[nodiscard]] std::optional<double> make_tonnes() const { return make_tonnes_; }
   /// What reports list: all that has limits, then the other nutrients there are.
-  [[nodiscard]] std::span<const Reported> reported() const { return reported_; }
+  [[nodiscard]] std::span<const Reported> reported() const& { return reported_; }
+  [[nodiscard]] std::vector<Reported> reported() && {
+    return std::move(reported_);
+  }  ///< owned, of a temporary
   /// How uncertain the prices are; nothing when the scenario does not say.
   [[nodiscard]] const std::optional<PriceUncertainty>& price_uncertainty() const {
     return draft_.risk;
   }
   /// What the author should know though nothing is wrong: warnings, cautions, ignored stock.
-  [[nodiscard]] std::span<const Note> notes() const { return notes_; }
+  [[nodiscard]] std::span<const Note> notes() const& { return notes_; }
+  [[nodiscard]] std::vector<Note> notes() && {
+    return std::move(notes_);
+  }  ///< owned, of a temporary
 
   /// Position of `name` in `materials()`; nothing when there is no such material.
   [[nodiscard]] LEASTWISE_API std::optional<std::size_t> index_of(std::string_view name) const;
@@ -155,7 +193,8 @@ class Scenario {
   [[nodiscard]] double cost_per_kg(std::size_t i) const { return cost_per_kg_[i]; }
 
   /// The draft this came from; change it and make another Scenario.
-  [[nodiscard]] const ScenarioDraft& draft() const { return draft_; }
+  [[nodiscard]] const ScenarioDraft& draft() const& { return draft_; }
+  [[nodiscard]] ScenarioDraft draft() && { return std::move(draft_); }  ///< owned, of a temporary
   /// The same scenario at another price. Throws: std::out_of_range for an unknown material,
   /// std::invalid_argument for a price that is not finite, or negative with an unbounded total.
   [[nodiscard]] LEASTWISE_API Scenario with_price(std::string_view material,

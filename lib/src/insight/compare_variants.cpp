@@ -9,6 +9,7 @@
 #include "scenario/codes.hpp"
 #include "scenario/suggest.hpp"
 #include "scenario/supply_notes.hpp"
+#include "scenario/values_read.hpp"
 #include "scenario/wording.hpp"
 
 namespace leastwise {
@@ -42,6 +43,7 @@ class Variation {
     for (std::size_t i = 0; i < variant_.without.size(); ++i)
       leave_out(variant_.without[i], below(below(path_, "without"), std::to_string(i)));
     for (std::size_t i = 0; i < variant_.drop.size(); ++i) drop(i);
+    remember_values(draft_);  // the places are those of the variant now
     return std::move(draft_);
   }
 

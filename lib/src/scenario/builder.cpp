@@ -2,6 +2,8 @@
 
 #include <utility>
 
+#include "scenario/values_read.hpp"
+
 namespace leastwise {
 
 ScenarioBuilder::ScenarioBuilder(ScenarioDraft draft, Reading reading, std::stop_token stop)
@@ -38,6 +40,7 @@ Scenario ScenarioBuilder::build() && {
   resolve_margins();
   add_remarks();
   remark_on_tolerances();
+  remember_values(scenario_.draft_);
   return std::move(scenario_);
 }
 

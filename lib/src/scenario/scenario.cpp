@@ -4,16 +4,20 @@
 #include <cmath>
 #include <stdexcept>
 #include <string>
+#include <utility>
 
 #include "scenario/builder.hpp"
 #include "scenario/checks.hpp"
 #include "scenario/findings.hpp"
+#include "scenario/values_read.hpp"
 #include "scenario/wording.hpp"
 
 namespace leastwise {
 
 Scenario::Scenario(const ScenarioDraft& draft) {
-  *this = ScenarioBuilder(draft, Reading{}).build();
+  ScenarioDraft own = draft;
+  forget_changed_places(own);
+  *this = ScenarioBuilder(std::move(own), Reading{}).build();
 }
 
 std::optional<std::size_t> Scenario::index_of(std::string_view name) const {

@@ -7,6 +7,7 @@
 #include "scenario/builder.hpp"
 #include "scenario/codes.hpp"
 #include "scenario/reading_stop.hpp"
+#include "scenario/values_read.hpp"
 #include "scenario/wording.hpp"
 #include "yaml/document.hpp"
 #include "yaml/inline_scenario.hpp"
@@ -236,7 +237,9 @@ ScenarioDraft load_draft(const std::filesystem::path& file, const LoadOptions& o
   ScenarioReader reader = read_file(file, read_text_file(file), options);
   Reading reading = reader.take_reading();
   if (!reading.diagnostics.empty()) throw InputError(std::move(reading.diagnostics));
-  return reader.take_draft();
+  ScenarioDraft draft = reader.take_draft();
+  remember_values(draft);
+  return draft;
 }
 
 LoadStopped::LoadStopped()

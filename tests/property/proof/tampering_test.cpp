@@ -3,6 +3,7 @@
 #include <leastwise/proof.hpp>
 #include <leastwise/verify.hpp>
 
+#include <cstdlib>
 #include <functional>
 #include <string>
 #include <vector>
@@ -98,10 +99,13 @@ std::vector<std::string> spoiled(const std::string& text) {
 
 /// A proof whose seal was renewed may only pass when it still proves the same: other multipliers
 /// can prove the same bound. Nothing else of it can be changed.
-bool passes_with_another_claim(const Proof& changed, const Specimen& specimen) {
-  const auto verdict = judged(to_json(changed), specimen.scenario);
-  if (verdict == ProofVerdict::not_proved) return false;
+bool claims_otherwise(const Proof& changed, const Specimen& specimen) {
   return changed.claim != specimen.proof.claim || changed.cost != specimen.proof.cost;
+}
+
+bool passes_with_another_claim(const Proof& changed, const Specimen& specimen) {
+  return claims_otherwise(changed, specimen) &&
+         judged(to_json(changed), specimen.scenario) != ProofVerdict::not_proved;
 }
 
 int failures(const Specimen& specimen, const std::function<void(Proof&)>& change) {
@@ -138,7 +142,11 @@ TEST_SUITE("tampering") {
     CHECK(accepted == 0);
   }
 
+  // One forgery in seven, another one for each field; all of them with LEASTWISE_FORGERIES=all.
   TEST_CASE("a forger who renews the seal gains nothing: every field is checked by itself") {
+    const std::size_t step = std::getenv("LEASTWISE_FORGERIES") == nullptr ? 7 : 1;
+    std::size_t forgeries = 0;
+    int tried = 0;
     int accepted = 0;
     int reweighted = 0;
     for (const auto& specimen : specimens()) {
@@ -146,17 +154,19 @@ TEST_SUITE("tampering") {
       for_each_text(changed, [&](std::string& text, bool is_multiplier) {
         const std::string original = text;
         for (const auto& other : spoiled(original)) {
-          if (other == original) continue;
+          if (other == original || forgeries++ % step != 0) continue;
+          ++tried;
           text = other;
-          if (passes_with_another_claim(changed, specimen)) ++accepted;
-          if (judged(to_json(changed), specimen.scenario) != ProofVerdict::not_proved)
-            ++(is_multiplier ? reweighted : accepted);
+          if (judged(to_json(changed), specimen.scenario) == ProofVerdict::not_proved) continue;
+          ++(is_multiplier && !claims_otherwise(changed, specimen) ? reweighted : accepted);
         }
         text = original;
       });
     }
+    CHECK(tried > 1000);
     CHECK(accepted == 0);
-    MESSAGE(reweighted << " other multipliers prove the same bound as well");
+    MESSAGE(tried << " forgeries; " << reweighted
+                  << " other multipliers prove the same bound as well");
   }
 
   TEST_CASE("a case, decision, multiplier or portion that is dropped or doubled is noticed") {

@@ -4,6 +4,8 @@
 #include <filesystem>
 #include <set>
 #include <string>
+#include <type_traits>
+#include <vector>
 
 #include "support/folder.hpp"
 
@@ -310,5 +312,55 @@ make: {hectares: 12}
       CHECK(error.diagnostics()[0].place.column == 12);
       CHECK(error.diagnostics()[0].place.width == 4);
     }
+  }
+
+  TEST_CASE("a draft that a program edits is blamed by path, never at a line of the file") {
+    const Folder folder;
+    const auto file = folder.write("s.yaml",
+                                   "leastwise: 1\n"
+                                   "materials:\n"
+                                   "  urea: {price_per_t: 400}\n"
+                                   "  map: {price_per_t: 600}\n"
+                                   "rates_kg_per_ha:\n"
+                                   "  N: {min: 60, max: 90}\n"
+                                   "  P2O5: {min: 20}\n");
+    const auto told = [](const leastwise::ScenarioDraft& draft) {
+      try {
+        static_cast<void>(leastwise::Scenario(draft));
+        return std::string();
+      } catch (const InputError& error) {
+        return error.to_text();
+      }
+    };
+    for (const auto& read : {load_draft(file), load_scenario(file).draft()}) {
+      auto draft = read;
+      draft.rates_kg_per_ha[0].limits.min = 95;
+      CHECK(told(draft).starts_with("rates_kg_per_ha.N"));
+      CHECK(told(draft).find("s.yaml") == std::string::npos);
+      draft = read;
+      draft.materials.push_back({.name = "lot-7"});
+      CHECK(told(draft).starts_with("materials.lot-7"));
+      CHECK(told(draft).find("s.yaml") == std::string::npos);
+      draft = read;
+      draft.materials[0].price_per_t = 1e12;  // the other parts keep their places
+      draft.rates_kg_per_ha[1].limits.min = 25;
+      CHECK(told(draft).starts_with("materials.urea.price_per_t"));
+      const leastwise::Scenario scenario(read);
+      CHECK(scenario.place_of("rates_kg_per_ha.N.min").line == 6);
+      draft = read;
+      draft.rates_kg_per_ha[0].limits.max = 80;
+      const leastwise::Scenario changed(draft);
+      CHECK_FALSE(static_cast<bool>(changed.place_of("rates_kg_per_ha.N.max")));
+      CHECK(changed.place_of("rates_kg_per_ha.P2O5.min").line == 7);
+    }
+  }
+
+  TEST_CASE("what a temporary scenario lists outlives it in a loop") {
+    const auto text = head + "materials: {urea: {price_per_t: 400}}\n" + tail;
+    static_assert(
+        std::is_same_v<decltype(parse_scenario("").materials()), std::vector<leastwise::Material>>);
+    std::string names;
+    for (const auto& material : parse_scenario(text).materials()) names += material.name;
+    CHECK(names == "urea");
   }
 }
