@@ -13,6 +13,7 @@
 #include <leastwise/limit_map.hpp>
 #include <leastwise/limits.hpp>
 #include <leastwise/load.hpp>
+#include <leastwise/load_stopped.hpp>
 #include <leastwise/material.hpp>
 #include <leastwise/micronutrient.hpp>
 #include <leastwise/note.hpp>

@@ -1,10 +1,10 @@
 #pragma once
 #include <leastwise/export.h>
+#include <leastwise/load_stopped.hpp>
 #include <leastwise/scenario.hpp>
 
 #include <filesystem>
 #include <functional>
-#include <stdexcept>
 #include <stop_token>
 #include <string>
 #include <string_view>
@@ -20,12 +20,6 @@ struct LoadOptions {
   /// Called with each file that is named in what is read, before that file is read: a program may
   /// note what an answer rests on. What it throws ends the call.
   std::function<void(const std::filesystem::path&)> on_named_file{};
-};
-
-/// Reading was stopped by request before it was known whether the input is right.
-class LEASTWISE_API LoadStopped : public std::runtime_error {
- public:
-  LoadStopped();
 };
 
 /// Reads a scenario file (YAML, format version 1) and the files it names.

@@ -1,5 +1,5 @@
 #include <leastwise/diagnostic.hpp>
-#include <leastwise/load.hpp>
+#include <leastwise/load_stopped.hpp>
 #include <leastwise/proof.hpp>
 #include <leastwise/verify.hpp>
 

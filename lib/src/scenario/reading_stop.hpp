@@ -1,5 +1,7 @@
 #pragma once
-#include <leastwise/load.hpp>
+#include <leastwise/load_stopped.hpp>
+
+#include <stop_token>
 
 namespace leastwise {
 

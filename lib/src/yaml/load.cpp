@@ -242,9 +242,6 @@ ScenarioDraft load_draft(const std::filesystem::path& file, const LoadOptions& o
   return draft;
 }
 
-LoadStopped::LoadStopped()
-    : std::runtime_error("stopped before it was known whether the input is right") {}
-
 std::string_view scenario_schema() { return embedded::scenario_schema_json(); }
 
 }  // namespace leastwise
