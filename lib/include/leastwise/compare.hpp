@@ -29,10 +29,11 @@ struct NamedScenario {
 /// The draft of `scenario` changed by `variant`. Throws: InputError.
 [[nodiscard]] LEASTWISE_API Scenario varied(const Scenario& scenario, const VariantDraft& variant);
 
-/// A property of a blend worked out from published figures of its materials.
+/// A property of a blend worked out from published figures of its materials, by mass.
 struct BlendIndex {
-  std::optional<double> value{};       ///< of the known part, by mass; empty: none is known
-  double known_percent = 0;            ///< of the product
+  /// Per 100 kg of product, what is not known counted as 0; empty: nothing is known.
+  std::optional<double> value{};
+  double known_percent = 0;            ///< of the product: what has a figure
   std::vector<std::string> unknown{};  ///< materials without a published figure
 };
 

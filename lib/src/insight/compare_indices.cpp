@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <optional>
 
 #include "nutrients/embedded.hpp"
 #include "nutrients/table.hpp"
@@ -20,7 +21,7 @@ struct Grade {
   std::string_view acidity_substance;
 };
 
-constexpr std::array<Grade, 14> grades{{
+constexpr std::array<Grade, 22> grades{{
     {"urea", "urea", "urea"},
     {"ammonium-nitrate", "ammonium-nitrate", "ammonium-nitrate"},
     {"ammonium-sulfate", "ammonium-sulfate", "ammonium-sulfate"},
@@ -28,26 +29,39 @@ constexpr std::array<Grade, 14> grades{{
     {"sodium-nitrate", "sodium-nitrate", "sodium-nitrate"},
     {"map", "monoammonium-phosphate", "monoammonium-phosphate"},
     {"dap", "diammonium-phosphate", "diammonium-phosphate"},
-    {"tsp", "triple-superphosphate", ""},
-    {"ssp", "single-superphosphate", ""},
-    {"mop", "potassium-chloride", ""},
+    {"calcium-ammonium-nitrate", "", "calcium-ammonium-nitrate"},
+    {"ammonium-sulfate-nitrate", "", "ammonium-sulfate-nitrate"},
+    {"tsp", "triple-superphosphate", "triple-superphosphate"},
+    {"ssp", "single-superphosphate", "single-superphosphate"},
+    {"mop", "potassium-chloride", "potassium-chloride"},
     {"sop", "potassium-sulfate", "potassium-sulfate"},
     {"potassium-nitrate", "potassium-nitrate", "potassium-nitrate"},
     {"gypsum", "calcium-sulfate", "gypsum"},
-    {"limestone-filler", "calcium-carbonate", ""},
+    {"potassium-magnesium-sulfate", "", "potassium-magnesium-sulfate"},
+    {"polyhalite", "", "potassium-magnesium-sulfate"},
+    {"kieserite", "", "kieserite"},
+    {"limestone-filler", "calcium-carbonate", "limestone-filler"},
+    {"dolomite-filler", "calcium-carbonate", "dolomite-filler"},
+    {"sulfur-bentonite", "", "sulfur-bentonite"},
 }};
+
+/// Matter that reacts with nothing and dissolves in nothing counts 0 in both.
+constexpr std::string_view inert_family = "filler";
 
 /// A lot may differ from the typical grade by so many percentage points of N, P2O5 or K2O.
 constexpr double same_grade = 1.5;
+/// Of MgO it may be more; what tells dolomite from limestone is far more than that.
+constexpr double same_magnesia = 5;
 
 bool is_of_grade(const Material& material, const Grade& grade) {
   const Material* typical = find_built_in_material(grade.built_in);
   if (typical == nullptr || typical->family != material.family) return false;
-  constexpr std::array<std::string_view, 3> nutrients{"N", "P2O5", "K2O"};
-  return std::ranges::all_of(nutrients, [&](std::string_view nutrient) {
+  const auto within = [&](std::string_view nutrient, double points) {
     return std::fabs(content_percent(material, nutrient) - content_percent(*typical, nutrient)) <=
-           same_grade;
-  });
+           points;
+  };
+  return within("N", same_grade) && within("P2O5", same_grade) && within("K2O", same_grade) &&
+         within("MgO", same_magnesia);
 }
 
 using Published = std::map<std::string, double, std::less<>>;
@@ -67,20 +81,22 @@ BlendIndex index_of(const Scenario& scenario, const Blend& blend, const Publishe
   double sum = 0;
   for (const auto& portion : blend.portions) {
     const auto& material = scenario.materials()[*scenario.index_of(portion.material)];
-    const double* value = nullptr;
+    std::optional<double> value;
+    if (material.family == inert_family) value = 0;
     for (const auto& grade : grades) {
       if ((grade.*substance).empty() || !is_of_grade(material, grade)) continue;
       const auto found = published.find(grade.*substance);
-      if (found != published.end()) value = &found->second;
+      if (found != published.end()) value = found->second;
     }
-    if (value == nullptr) {
+    if (!value) {
       index.unknown.push_back(portion.material);
       continue;
     }
     sum += *value * portion.kg_per_t;
     index.known_percent += portion.kg_per_t / 10;
   }
-  if (index.known_percent > 0) index.value = sum / (index.known_percent * 10);
+  constexpr double kg_per_tonne = 1000;
+  if (index.known_percent > 0) index.value = sum / kg_per_tonne;
   return index;
 }
 

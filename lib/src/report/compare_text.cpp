@@ -63,14 +63,30 @@ void write_compared(Page& page, const Comparison& comparison) {
   for (const Note& note : comparison.notes) page.item("  ", capitalised(with_full_stop(note.text)));
 }
 
-void write_index(Page& page, std::string_view what, const BlendIndex& index) {
-  if (!index.value) return;
-  const std::string rest =
-      index.unknown.empty()
-          ? std::string{}
-          : fmt::format(", of the {} % of the blend for which a figure is published (not {})",
-                        share_text(index.known_percent), fmt::join(index.unknown, ", "));
-  page.item("  ", fmt::format("{}: {}{}", what, share_text(*index.value), rest));
+/// What has no figure counts 0 so far: the value is said to be a least one.
+std::string uncovered_words(const BlendIndex& index) {
+  if (index.unknown.empty()) return {};
+  return fmt::format("; no figure is published for {} % of the product ({})",
+                     share_text(uncovered_percent(index)), fmt::join(index.unknown, ", "));
+}
+
+void write_indices(Page& page, const ComparedScenario& line, const Blend& blend) {
+  const std::string_view at_least_salt = line.salt_index.unknown.empty() ? "" : "at least ";
+  if (line.salt_index.value)
+    page.item("  ",
+              fmt::format("salt index: {}{}{}", at_least_salt, share_text(*line.salt_index.value),
+                          uncovered_words(line.salt_index)));
+  if (!line.acidity.value) return;
+  std::string lime;
+  if (*line.acidity.value < 0) {
+    lime = fmt::format(", {}{} kg of lime per 100 kg of product",
+                       line.acidity.unknown.empty() ? "" : "at least ",
+                       share_text(-*line.acidity.value));
+    if (const auto per_ha = lime_kg_per_ha(line.acidity, blend))
+      lime += fmt::format(", {} kg per ha", amount_text(*per_ha));
+  }
+  page.item("  ", fmt::format("acidity: {}{}{}", share_text(*line.acidity.value), lime,
+                              uncovered_words(line.acidity)));
 }
 
 void write_details(Page& page, const ComparedScenario& line) {
@@ -79,8 +95,7 @@ void write_details(Page& page, const ComparedScenario& line) {
     page.item("  materials, kg/t: ", recipe_words(blend->portions));
     if (const auto rules = binding_names(*blend); !rules.empty())
       page.item("  binding: ", fmt::format("{}", fmt::join(rules, ", ")));
-    write_index(page, "salt index", line.salt_index);
-    write_index(page, "acidity", line.acidity);
+    write_indices(page, line, *blend);
   } else if (const Conflict* conflict = line.answer.conflict()) {
     const auto rules = conflict_names(*conflict);
     page.item("  ", rules.size() == 1

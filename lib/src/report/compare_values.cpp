@@ -15,6 +15,8 @@ using namespace report;
 Json index_json(const BlendIndex& index, std::string_view series) {
   return {{"value", json_number(index.value)},
           {"known_percent", json_number(index.known_percent)},
+          {"uncovered_percent", json_number(uncovered_percent(index))},
+          {"at_least", !index.unknown.empty()},
           {"unknown", index.unknown},
           {"series", series}};
 }
@@ -38,6 +40,7 @@ Json line_json(const ComparedScenario& line) {
     json["binding"] = binding_names(*blend);
     json["salt_index"] = index_json(line.salt_index, salt_index_series);
     json["acidity"] = index_json(line.acidity, acidity_series);
+    json["acidity"]["lime_kg_per_ha"] = json_number(lime_kg_per_ha(line.acidity, *blend));
     json["cautions"] = cautions(*blend);
     json["blend"] = json_blend(*blend);
   } else if (const Conflict* conflict = line.answer.conflict()) {
@@ -65,7 +68,7 @@ std::string to_csv(const Comparison& comparison) {
   std::string csv =
       "scenario,status,cost_per_ha,cost_per_t,difference_per_ha,difference_per_t,total_kg_per_ha,"
       "grade,recipe_kg_per_t,binding,salt_index,acidity_kg_caco3_per_100_kg,currency,"
-      "conflict\n";
+      "conflict,salt_index_uncovered_percent,acidity_uncovered_percent\n";
   for (const ComparedScenario& line : comparison.lines) {
     std::vector<std::string> cells{line.name, std::string(to_string(line.answer.status()))};
     if (const Blend* blend = line.answer.blend()) {
@@ -85,6 +88,9 @@ std::string to_csv(const Comparison& comparison) {
     cells.push_back(conflict == nullptr
                         ? std::string{}
                         : fmt::format("{}", fmt::join(conflict_names(*conflict), "; ")));
+    for (const BlendIndex* index : {&line.salt_index, &line.acidity})
+      cells.push_back(line.answer.blend() == nullptr ? std::string{}
+                                                     : csv_number(uncovered_percent(*index)));
     csv += csv_line(cells);
   }
   return csv;

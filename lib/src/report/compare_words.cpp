@@ -63,4 +63,15 @@ std::vector<std::string> binding_names(const Blend& blend) {
   return names;
 }
 
+double uncovered_percent(const BlendIndex& index) {
+  constexpr double whole = 100;
+  return index.unknown.empty() ? 0 : whole - index.known_percent;
+}
+
+std::optional<double> lime_kg_per_ha(const BlendIndex& acidity, const Blend& blend) {
+  constexpr double per_kg = 100;
+  if (!acidity.value || *acidity.value >= 0 || !blend.total_kg_per_ha) return std::nullopt;
+  return -*acidity.value / per_kg * *blend.total_kg_per_ha;
+}
+
 }  // namespace leastwise::report

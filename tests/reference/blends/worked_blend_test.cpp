@@ -95,30 +95,13 @@ Blend mixed(const WorkedExample& worked) {
 
 TEST_SUITE("worked blends") {
   TEST_CASE("targets met exactly give the amounts in print") {
-    for (const char* id :
-         {"W01", "W02", "W07", "W08", "W09", "W11", "W12", "W17", "W18", "W20", "W25", "W29"}) {
+    for (const char* id : {"W01", "W02", "W09", "W11", "W12", "W20", "W25"}) {
       const WorkedExample& worked = example(id);
       CAPTURE(worked.id);
       CAPTURE(worked.source);
       ScenarioDraft draft = asked(worked);
       // "One ton" of 2000 lb in the title; the filler is what remains.
       if (worked.id == "W20") draft.total_kg_per_ha = Limits{2000, 2000};
-      check_amounts(worked, blended(draft));
-    }
-  }
-
-  TEST_CASE("three nutrients fix a mix of three complete fertilizers") {
-    for (const char* id : {"W05", "W06"}) {
-      const WorkedExample& worked = example(id);
-      CAPTURE(worked.source);
-      ScenarioDraft draft = draft_of(worked);
-      const auto ask = [&](const char* nutrient, const char* quantity) {
-        const double kg = worked.target(quantity);
-        draft.rates_kg_per_ha.push_back({nutrient, {kg, kg}});
-      };
-      ask("N", "N");  // the source counts plain units; here those of the label
-      ask("P2O5", "P");
-      ask("K2O", "K");
       check_amounts(worked, blended(draft));
     }
   }
@@ -194,24 +177,6 @@ TEST_SUITE("worked blends") {
     CHECK(*blend.total_kg_per_ha == doctest::Approx(258.857142857));
   }
 
-  TEST_CASE("one product at several rates") {
-    // W26: 40-15-10 for 120 N, 90 N, 60 P2O5 or 60 K2O: 300, 225, 400, 600 kg/ha.
-    struct Rate {
-      const char* nutrient;
-      double asked, product;
-    };
-    for (const Rate& rate :
-         {Rate{"N", 120, 300}, Rate{"N", 90, 225}, Rate{"P2O5", 60, 400}, Rate{"K2O", 60, 600}}) {
-      ScenarioDraft draft = draft_of(example("W26"));
-      draft.rates_kg_per_ha = {{rate.nutrient, {.min = rate.asked}}};
-      CHECK(*blended(draft).total_kg_per_ha == doctest::Approx(rate.product).epsilon(1e-12));
-    }
-    // W29: 26 lb stated as elemental P instead need 26 / 0.4364 / 0.20 = 297.9 lb.
-    ScenarioDraft draft = draft_of(example("W29"));
-    draft.rates_kg_per_ha = {{"P", {.min = 26}}};
-    CHECK(*blended(draft).total_kg_per_ha == doctest::Approx(297.89).epsilon(1e-4));
-  }
-
   TEST_CASE("elemental phosphorus from single superphosphate, and what it costs") {
     // W13: Dairy Soils and Fertiliser Manual, ch. 14: 25 kg P/ha from 8.9 % P at 404 per tonne:
     // 281 kg; printed cost 113.52 is 281 x 0.404, exactly it is 113.48.
@@ -224,17 +189,6 @@ TEST_SUITE("worked blends") {
     CHECK(std::round(*blend.total_kg_per_ha) * 0.404 == doctest::Approx(113.52).epsilon(1e-4));
   }
 
-  TEST_CASE("three straights for 125-68-125 cost 539 in print, exactly 538.50") {
-    // W17: growfood.com/193, prices per bag of 40 kg; the printed total of 611 kg should be 631.
-    ScenarioDraft draft = asked(example("W17"));
-    const double per_bag[] = {35.2, 25.2, 39.2};
-    for (std::size_t i = 0; i < 3; ++i) draft.materials[i].price_per_t = per_bag[i] / 40 * 1000;
-    const Blend blend = blended(draft);
-    CHECK(*blend.cost_per_ha == doctest::Approx(371563.0 / 690).epsilon(1e-9));
-    CHECK(std::fabs(*blend.cost_per_ha - 539) < 1);
-    CHECK(std::round(*blend.total_kg_per_ha) == 631);
-  }
-
   TEST_CASE("the shadow price of a nutrient is its cost per pound in print") {
     // Prices per ton of 2000 lb, so a price per 1000 kg is halved to give one per 2 x 1000 lb.
     struct Source {
@@ -243,12 +197,11 @@ TEST_SUITE("worked blends") {
       const char* nutrient;
       double price, per_pound, printed;
     };
-    // W14: NMSU Guide A-133. W15: Noble Research Institute 2007. W16: curiousfarmer.com 2011.
+    // W14: NMSU Guide A-133. W15: Noble Research Institute 2007.
     for (const Source& source :
          {Source{"W14", 0, "N", 567, 0.616304, 0.62}, Source{"W14", 1, "P2O5", 996, 1.082609, 1.08},
           Source{"W15", 0, "N", 412, 0.447826, 0.45}, Source{"W15", 1, "N", 370, 0.544118, 0.54},
-          Source{"W15", 2, "N", 330, 0.611111, 0.61}, Source{"W16", 0, "N", 462, 0.502174, 0.50},
-          Source{"W16", 1, "N", 343, 0.816667, 0.82}}) {
+          Source{"W15", 2, "N", 330, 0.611111, 0.61}}) {
       CAPTURE(source.example);
       ScenarioDraft draft = draft_of(example(source.example));
       draft.materials = {draft.materials[source.ingredient]};
@@ -261,27 +214,16 @@ TEST_SUITE("worked blends") {
     }
   }
 
-  TEST_CASE("the cheapest source of nitrogen is the one the advisers name") {
-    struct Choice {
-      const char* example;
-      std::vector<double> price_per_t;
-      const char* chosen;
-    };
-    // W28: Malaysian examination scheme: 60 per 50 kg against 22.50 per 20 kg; 8.00 per kg N.
-    for (const Choice& choice :
-         {Choice{"W15", {412, 370, 330}, "urea"}, Choice{"W16", {462, 343}, "urea"},
-          Choice{"W28", {60 / 50.0 * 1000, 22.5 / 20 * 1000}, "15-15-15"}}) {
-      CAPTURE(choice.example);
-      ScenarioDraft draft = draft_of(example(choice.example));
-      for (std::size_t i = 0; i < draft.materials.size(); ++i)
-        draft.materials[i].price_per_t = choice.price_per_t[i];
-      draft.rates_kg_per_ha = {{"N", {.min = 10}}};
-      const Blend blend = blended(draft);
-      REQUIRE(blend.portions.size() == 1);
-      CHECK(blend.portions[0].material == choice.chosen);
-      if (choice.example == std::string("W28"))
-        CHECK(shadow_price_of(blend, "rate N min") == doctest::Approx(8.0));
-    }
+  TEST_CASE("the cheapest source of nitrogen is the one the adviser names") {
+    // W15: Noble Research Institute 2007: urea at 412 before ammonium nitrate 370 and 27-0-0 330.
+    ScenarioDraft draft = draft_of(example("W15"));
+    const double price_per_t[] = {412, 370, 330};
+    for (std::size_t i = 0; i < draft.materials.size(); ++i)
+      draft.materials[i].price_per_t = price_per_t[i];
+    draft.rates_kg_per_ha = {{"N", {.min = 10}}};
+    const Blend blend = blended(draft);
+    REQUIRE(blend.portions.size() == 1);
+    CHECK(blend.portions[0].material == "urea");
   }
 
   TEST_CASE("unit values of the nutrients add up to the value of a ton of 10-10-10") {

@@ -340,9 +340,9 @@ TEST_SUITE("comparison of sources") {
 }
 
 TEST_SUITE("published figures of a blend") {
-  TEST_CASE("salt index and acidity are the means of the materials' by mass") {
-    // Urea 74.4 and muriate of potash 116.2 (Mortvedt 2001), half and half; the acidity table has
-    // urea -84 and no figure for muriate.
+  TEST_CASE("salt index and acidity are per 100 kg of product, and say what they do not cover") {
+    // Urea 74.4 and muriate of potash 116.2 (Mortvedt 2001), half and half. Acidity: urea 1.56 per
+    // kg N (University of California nitrogen fertilizer table) x 46 %, muriate 0.
     const auto scenario = parse_scenario(R"(leastwise: 1
 materials:
   urea: {price_per_t: 450}
@@ -358,8 +358,31 @@ grade_percent:
     CHECK(*line.salt_index.value == doctest::Approx((74.4 + 116.2) / 2));
     CHECK(line.salt_index.known_percent == doctest::Approx(100));
     REQUIRE(line.acidity.value);
-    CHECK(*line.acidity.value == doctest::Approx(-84));
+    CHECK(*line.acidity.value == doctest::Approx(-1.56 * 46 / 2).epsilon(0.005));
+    CHECK(line.acidity.known_percent == doctest::Approx(100));
+    CHECK(line.acidity.unknown.empty());
+  }
+
+  TEST_CASE(
+      "a filler counts 0 and a material without a figure is named, not left out of the mass") {
+    // A quarter ammonium sulfate at -110 per 100 kg (extension table of acidity), a quarter clay at
+    // 0, half of a material of the user's own: -27.5 per 100 kg of product.
+    const auto scenario = parse_scenario(R"(leastwise: 1
+materials:
+  ammonium-sulfate: {price_per_t: 300, share_percent: {min: 25, max: 25}}
+  clay-filler: {price_per_t: 40, share_percent: {min: 25, max: 25}}
+  own: {form: granule, family: potassium-chloride, contains_percent: {K2O: 40}, price_per_t: 200}
+grade_percent:
+  K2O: {min: 1}
+)",
+                                         "quarter.yaml");
+    const auto comparison = compare(with_variants(scenario));
+    const auto& line = comparison.lines.front();
+    REQUIRE(line.acidity.value);
+    CHECK(*line.acidity.value == doctest::Approx(-27.5));
     CHECK(line.acidity.known_percent == doctest::Approx(50));
-    CHECK(line.acidity.unknown == std::vector<std::string>{"mop"});
+    CHECK(line.acidity.unknown == std::vector<std::string>{"own"});
+    REQUIRE(line.salt_index.value);
+    CHECK(*line.salt_index.value == doctest::Approx(88.3 / 4));
   }
 }
