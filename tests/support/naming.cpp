@@ -35,18 +35,21 @@ void rename_material(ScenarioDraft& draft, MaterialDraft& material, const std::s
   material.name = name;
 }
 
-/// Families that a fire needs are told by their names.
-bool may_be_renamed(const ScenarioDraft& draft, const std::string& name) {
+bool feeds_a_fire(const ScenarioDraft& draft, const std::string& name) {
+  const Family* family = find_family(name);
+  if ((family != nullptr && family->oxidizer) || name.find("nitrate") != std::string::npos)
+    return true;
+  return std::ranges::any_of(draft.materials, [&](const MaterialDraft& material) {
+    return material.family == name && material.contains_percent &&
+           std::ranges::count(*material.contains_percent, "N-nitrate", &Content::name) > 0;
+  });
+}
+
+/// Beside an oxidizer a family that no table knows is an error; fuels are told by their families.
+bool may_be_renamed(const std::string& name, bool beside_oxidizer) {
   constexpr std::array<const char*, 4> fuels{"chelates", "coated-urea", "elemental-sulfur",
                                              "organic-matter"};
-  const Family* family = find_family(name);
-  if ((family != nullptr && family->oxidizer) || std::ranges::count(fuels, name) > 0 ||
-      name.find("nitrate") != std::string::npos)
-    return false;
-  return std::ranges::none_of(draft.materials, [&](const MaterialDraft& material) {
-    if (material.family != name || !material.contains_percent) return false;
-    return std::ranges::count(*material.contains_percent, "N-nitrate", &Content::name) > 0;
-  });
+  return !beside_oxidizer && std::ranges::count(fuels, name) == 0;
 }
 
 void rename_family(ScenarioDraft& draft, const std::string& old_name, const std::string& name) {
@@ -86,8 +89,10 @@ void draw_names(std::uint64_t seed, ScenarioDraft& draft) {
   std::set<std::string> families;
   for (const MaterialDraft& material : draft.materials)
     if (material.family) families.insert(*material.family);
+  const bool beside_oxidizer = std::ranges::any_of(
+      families, [&](const std::string& family) { return feeds_a_fire(draft, family); });
   for (const std::string& family : families)
-    if (random.chance(0.15) && may_be_renamed(draft, family))
+    if (random.chance(0.15) && may_be_renamed(family, beside_oxidizer))
       rename_family(draft, family, disguised(random, family));
   for (const char* property : {"biuret", "Cd"})
     if (random.chance(0.3)) rename_property(draft, property, disguised(random, property));

@@ -148,8 +148,8 @@ TEST_SUITE("prices") {
     // They cross at d = 5 / (54.1056 + 1) below 100.
     ScenarioDraft d;
     d.materials = {stated("plain-n", 460, {{"N", 46}}), stated("plain-s", 200, {{"S", 20}}),
-                   stated("both", 290, {{"N", 20}, {"S", 10}}), stated("c", 100000, {{"S", 90}}),
-                   stated("d", 100000, {{"N", 50}})};
+                   stated("both", 290, {{"N", 20}, {"N-urea", 20}, {"S", 10}}),
+                   stated("c", 100000, {{"S", 90}}), stated("d", 100000, {{"N", 50}})};
     d.materials[0].family = d.materials[1].family = "plain";
     d.incompatible = {{"plain", "both"}};
     d.rates_kg_per_ha = {{"N", {80, 80}}, {"S", {50, 50}}};

@@ -15,8 +15,10 @@ namespace {
 /// alone is a set that deserves a line, and no mixture is: its cheaper part alone costs less.
 ScenarioDraft three_carriers() {
   ScenarioDraft d;
-  d.materials = {stated("rich", 460, {{"N", 46}}), stated("middling", 360, {{"N", 30}}),
-                 stated("poor", 300, {{"N", 20}})};
+  // Of one form of N, so that none may be a nitrate.
+  d.materials = {stated("rich", 460, {{"N", 46}, {"N-urea", 46}}),
+                 stated("middling", 360, {{"N", 30}, {"N-urea", 30}}),
+                 stated("poor", 300, {{"N", 20}, {"N-urea", 20}})};
   d.rates_kg_per_ha = {{"N", at_least(60)}};
   return d;
 }

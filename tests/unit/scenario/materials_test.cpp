@@ -43,7 +43,7 @@ TEST_SUITE("materials") {
     auto own = drafts::material("map", Form::granule, {{"N", 11}, {"P2O5", 52}});
     auto draft = drafts::nitrogen();
     draft.materials.push_back(own);
-    CHECK(Scenario(draft).materials()[1].family == "map");
+    CHECK(Scenario(draft).materials()[1].family == "monoammonium-phosphate");
     CHECK(Scenario(draft).materials()[1].source.empty());
     own.form.reset();
     CHECK(errors_of(own) == Errors{"materials.map.form: missing-key"});
