@@ -31,11 +31,11 @@ leastwise: 1
 title: "</title><script>alert(\\"x\\")</script> & 'more' ]]> -->"
 currency: "<b>$"
 materials:
-  "urea \\"><svg onload=alert(1)>": {form: granule, contains_percent: {N: 46}, price_per_t: 410}
+  "urea \\"><svg onload=alert(1)>": {form: granule, contains_percent: {N: 46, N-urea: 46}, price_per_t: 410}
   "onewordwithoutanyplacetobreakitthatgoesonandonandonuntilnoscreeniswideenoughforitanymore":
-    {form: granule, contains_percent: {N: 27}, price_per_t: 260}
+    {form: granule, contains_percent: {N: 27, N-urea: 27}, price_per_t: 260}
   "a material with a name that is far too long for one line of a picture and goes on & on":
-    {form: granule, contains_percent: {N: 20, K2O: 10}, price_per_t: 300}
+    {form: granule, contains_percent: {N: 20, N-urea: 20, K2O: 10}, price_per_t: 300}
 rates_kg_per_ha:
   N:   {min: 60, max: 80}
   K2O: {min: 5}

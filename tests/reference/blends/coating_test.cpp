@@ -16,7 +16,7 @@ ScenarioDraft zinc_scenario(Form form, bool micronutrient_granule) {
   MaterialDraft base;
   base.name = "bulk";
   base.form = Form::granule;
-  base.contains_percent = std::vector<Content>{{"N", 20}};
+  base.contains_percent = std::vector<Content>{{"N", 20}, {"N-ammonium", 20}};
   base.price_per_t = 300.0;
   MaterialDraft zinc;
   zinc.name = "zinc";

@@ -45,6 +45,25 @@ std::map<std::string, WorkedExample> worked_examples() {
   return examples;
 }
 
+namespace {
+
+/// Each source mixes what it mixes: a family of its own, but where beside a nitrate, or a doubt of
+/// one, it must be said what a thing is.
+std::string family_of(const std::string& ingredient) {
+  if (ingredient == "nitrate of soda") return "sodium-nitrate";
+  if (ingredient == "phosphate 17 %" || ingredient == "acid phosphate")
+    return "single-superphosphate";
+  if (ingredient.starts_with("muriate")) return "potassium-chloride";
+  if (ingredient == "21-0-0") return "ammonium-sulfate";
+  return "lone " + ingredient;
+}
+
+bool is_superphosphate(const std::string& ingredient) {
+  return ingredient == "SSP" || ingredient.find("superphosphate") != std::string::npos;
+}
+
+}  // namespace
+
 ScenarioDraft draft_of(const WorkedExample& example) {
   ScenarioDraft draft;
   draft.title = example.title;
@@ -52,13 +71,18 @@ ScenarioDraft draft_of(const WorkedExample& example) {
   for (const auto& ingredient : example.ingredients) {
     MaterialDraft material;
     material.name = ingredient.name;
-    material.family = "lone " + ingredient.name;  // each source mixes what it mixes
+    material.family = family_of(ingredient.name);
     material.form = Form::granule;
     material.contains_percent = ingredient.contains_percent;
     material.contains_percent->push_back({"amount of " + ingredient.name, 100});
     material.price_per_t = 100.0;
     draft.materials.push_back(material);
   }
+  // Printed side by side, not as one pile: urea and superphosphate are not to lie mixed.
+  for (const auto& first : example.ingredients)
+    for (const auto& second : example.ingredients)
+      if (first.name == "urea" && is_superphosphate(second.name))
+        draft.compatible.emplace_back(first.name, second.name);
   return draft;
 }
 

@@ -49,6 +49,8 @@ std::string chosen_level(const std::string& a, const std::string& b, const std::
   if (a == "magnesium-sulfate" && b == "monoammonium-phosphate") return "compatible";
   // The published note: granular limestone filler with superphosphate is limited in practice.
   if (b == "limestone") return "limited";
+  // The published note: the same source allows the mixture immediately before application.
+  if (b == "calcium-ammonium-nitrate" && a.ends_with("ammonium-phosphate")) return "limited";
   return level;
 }
 

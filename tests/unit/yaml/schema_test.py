@@ -69,6 +69,9 @@ NOT_STRUCTURAL = {
     "unknown-material", "unknown-nutrient", "version-late", "yaml-anchor", "yaml-merge",
     "catalogues-broken", "notes", "notes-oxidizer", "risk-history", "risk-impossible",
     "risk-correlations", "risk-history-twice", "risk-history-unknown",
+    "binder-stated-inorganic", "compatibility-names", "family-contradicts", "hazards-of-one-family",
+    "organic-binder-by-name", "organic-binder-unnamed", "refused-material",
+    "unknown-beside-oxidizer",
 }
 
 
