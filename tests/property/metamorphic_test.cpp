@@ -122,6 +122,7 @@ TEST_SUITE("metamorphic") {
       MaterialDraft useless;
       useless.name = "gold-dust";
       useless.form = Form::granule;
+      useless.family = "filler";
       useless.contains_percent = std::vector<Content>{{"Si", 1.0}};
       useless.price_per_t = 5e6;
       wider.materials.push_back(useless);

@@ -29,6 +29,9 @@ void draw_materials(Random& random, ScenarioDraft& draft, int count) {
       material.micronutrient_granule = true;
     }
     if (i == 0 && contents.empty()) contents.push_back({"N", 46});
+    // Nitrogen without its form might be nitrate, which is kept from much.
+    for (std::size_t c = 0, stated = contents.size(); c < stated; ++c)
+      if (contents[c].name == "N") contents.push_back({"N-urea", contents[c].percent});
     material.contains_percent = contents;
     material.price_per_t = in_steps(random, 10, 200, 5);
     if (random.chance(0.2)) material.min_if_used_percent = in_steps(random, 2, 30, 1);

@@ -14,11 +14,12 @@
 namespace leastwise::support {
 namespace {
 
+// No word of a chemical is among them: a name tells what a material is.
 constexpr std::array<const char*, 20> endings{
-    " / lime", ":N",     " per tonne",  " \"gross\"",  " 'b'",
+    " / east", ":N",     " per tonne",  " \"gross\"",  " 'b'",
     " min",    " max",   " exactly",    " (2)",        " 46-0-0",
     " = 5",    " 3,5 %", " with boron", " (oxidizer)", " limited compatibility",
-    " bins",   "; urea", " toxic",      ": caution",   " either left out"};
+    " bins",   "; bulk", " toxic",      ": caution",   " either left out"};
 constexpr std::array<const char*, 6> beginnings{"share ", "without ", "min if used ",
                                                 "total ", "apart ",   "rate N "};
 
