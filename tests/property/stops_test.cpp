@@ -13,7 +13,7 @@ using namespace leastwise::support;
 namespace {
 
 /// More for a longer look:  LEASTWISE_STOP_SCENARIOS=2000 property_tests -ts=stops
-std::uint64_t scenarios() {
+std::uint64_t scenarios_stopped() {
   const char* text = std::getenv("LEASTWISE_STOP_SCENARIOS");
   return text == nullptr ? 200 : std::strtoull(text, nullptr, 10);
 }
@@ -127,7 +127,7 @@ TEST_SUITE("stops") {
     int blends = 0;
     int conflicts = 0;
     int partial = 0;
-    for (std::uint64_t seed = 0; seed < scenarios(); ++seed) {
+    for (std::uint64_t seed = 0; seed < scenarios_stopped(); ++seed) {
       CAPTURE(seed);
       const auto scenario = random_scenario(seed, {.materials = 3 + static_cast<int>(seed % 7)});
       const auto whole = answer_until(scenario, 0);
