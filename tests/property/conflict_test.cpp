@@ -91,7 +91,8 @@ void check_shortfall(const Scenario& scenario, const std::set<RuleId>& names,
   if (tried && !enough && beyond)
     ++counts.beyond;
   else if (tried)
-    CHECK_MESSAGE(enough, "giving way by the shortfall is not enough");
+    CHECK_MESSAGE(enough, "giving way by the shortfall is not enough: ", to_string(rule.id), " ",
+                  *rule.limit, " by ", *rule.shortfall);
   const double less = *rule.shortfall * 0.99 - slack;
   if (less > 0) CHECK_FALSE_MESSAGE(possible_at(less), "less than the shortfall is enough");
   ++counts.shortfalls;

@@ -64,7 +64,10 @@ ConflictingRule conflicting_limit(const Task& task, const std::vector<Demand>& c
     return out;
   }
   if (!irreducible || out_of_time(task)) return out;
-  const auto alone = limits_alone(task.model, conflict, demand, task.search);
+  auto alone = limits_alone(task.model, conflict, demand, task.search);
+  // A total of nothing is no blend.
+  if (rule.kind == RuleKind::total && alone.below && *alone.below <= 1e-9 * rule.limit)
+    alone.below = Known<double>::none();
   out.ends_below = alone.below;
   out.ends_above = alone.above;
   out.shortfall = shortfall_of(rule.limit, alone);

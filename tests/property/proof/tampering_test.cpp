@@ -3,6 +3,7 @@
 #include <leastwise/proof.hpp>
 #include <leastwise/verify.hpp>
 
+#include <algorithm>
 #include <cstdlib>
 #include <functional>
 #include <string>
@@ -227,8 +228,12 @@ TEST_SUITE("tampering") {
           return;  // no scenario at all
         }
       };
+      const auto& prices = specimen.scenario.draft().prices;
       for (std::size_t i = 0; i < specimen.scenario.draft().materials.size(); ++i) {
-        try_draft([&](ScenarioDraft& d) { *d.materials[i].price_per_t += 0.01; });
+        const std::string& name = specimen.scenario.draft().materials[i].name;
+        if (!specimen.scenario.index_of(name)) continue;  // not in use
+        if (std::ranges::count(prices, name, &PriceDraft::material) == 0)
+          try_draft([&](ScenarioDraft& d) { *d.materials[i].price_per_t += 0.01; });
         if (specimen.scenario.draft().materials[i].contains_percent)
           for (std::size_t c = 0;
                c < specimen.scenario.draft().materials[i].contains_percent->size(); ++c)

@@ -23,7 +23,10 @@ TreatmentDraft random_treatment(Random& random, int position) {
   kind.frills = random.chance(0.5);
   const auto is_dangerous = [](const LiftedRule& rule) { return rule.dangerous; };
   do {
-    treatment.scenario = support::random_scenario(random.bits(), kind);
+    auto draft = support::random_draft(random.bits(), kind);
+    // A recipe here is drawn without regard to what is usual.
+    draft.confirm_high_rate = {"B", "Cu", "Zn", "Mn", "Fe", "Mo", "Se", "Co", "Ni"};
+    treatment.scenario = Scenario(draft);
   } while (std::ranges::any_of(treatment.scenario->lifted_rules(), is_dangerous));
   if (treatment.scenario->basis() == Basis::per_tonne) {
     treatment.product_kg_per_ha = random.between(40, 800);
