@@ -107,8 +107,10 @@ void sort_hazards(std::vector<Hazard>& hazards) {
   std::ranges::stable_sort(hazards, [&](const Hazard& a, const Hazard& b) {
     return std::tuple(a.kind, a.detail, a.evidence) < std::tuple(b.kind, b.detail, b.evidence);
   });
-  const auto [first, last] = std::ranges::unique(hazards, {}, key);
-  hazards.erase(first, last);
+  // A subrange, as std::ranges::unique gives, is beyond clang 14 with this standard library.
+  hazards.erase(std::unique(hazards.begin(), hazards.end(),
+                            [&](const Hazard& a, const Hazard& b) { return key(a) == key(b); }),
+                hazards.end());
 }
 
 }  // namespace
