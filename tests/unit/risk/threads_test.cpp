@@ -28,7 +28,7 @@ TEST_SUITE("work on several threads") {
         if (k == 3) throw std::length_error("third");
       };
       CHECK_THROWS_AS(insight::in_parallel(1000, threads, fails), std::length_error);
-      CHECK(begun < 1000);
+      if (threads == 1) CHECK(begun == 4);  // others may be done before the throw is seen
     }
   }
 
