@@ -1,5 +1,6 @@
 #include "yaml_text.hpp"
 
+#include <iomanip>
 #include <sstream>
 
 namespace leastwise::bench {
@@ -17,8 +18,8 @@ void write_limits(std::ostream& out, const Limits& limits) {
 }
 
 void write_material(std::ostream& out, const MaterialDraft& material) {
-  out << "  " << material.name << ":\n    form: " << to_string(*material.form) << "\n";
-  if (material.family) out << "    family: " << *material.family << "\n";
+  out << "  " << std::quoted(material.name) << ":\n    form: " << to_string(*material.form) << "\n";
+  if (material.family) out << "    family: " << std::quoted(*material.family) << "\n";
   if (material.formula) {
     out << "    formula: " << *material.formula << "\n";
     out << "    purity_percent: " << material.purity_percent.value_or(100) << "\n";
@@ -26,7 +27,7 @@ void write_material(std::ostream& out, const MaterialDraft& material) {
     out << "    contains_percent: {";
     const char* comma = "";
     for (const Content& content : *material.contains_percent) {
-      out << comma << content.name << ": " << content.percent;
+      out << comma << std::quoted(content.name) << ": " << content.percent;
       comma = ", ";
     }
     out << "}\n";
@@ -54,7 +55,7 @@ void write_targets(std::ostream& out, const char* key, const std::vector<TargetD
   if (targets.empty()) return;
   out << key << ":\n";
   for (const TargetDraft& target : targets) {
-    out << "  " << target.nutrient << ": ";
+    out << "  " << std::quoted(target.nutrient) << ": ";
     write_limits(out, target.limits);
     out << "\n";
   }
