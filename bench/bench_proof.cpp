@@ -1,6 +1,6 @@
 // How long does it take to prove a blend in exact arithmetic, and to check the proof?
 #include <benchmark/benchmark.h>
-#include <leastwise/proof.hpp>
+#include <leastwise/prove.hpp>
 #include <leastwise/verify.hpp>
 
 #include <optional>

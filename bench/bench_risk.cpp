@@ -14,7 +14,7 @@
 #include <iostream>
 #include <vector>
 
-#include "insight/risk_draws.hpp"
+#include "analysis/risk/risk_draws.hpp"
 #include "model/model.hpp"
 #include "solver/search.hpp"
 #include "support/generator.hpp"

@@ -1,7 +1,7 @@
 # leastwise_embed(target files...): an object library that carries the bytes of each file.
 #
 # `salt_index.csv` becomes `std::string_view leastwise::embedded::salt_index_csv()`, declared in
-# lib/src/nutrients/embedded.hpp. Bytes are written as character constants, not as one string, since
+# lib/src/base/embedded.hpp. Bytes are written as character constants, not as one string, since
 # compilers limit the length of a string literal. A changed file is embedded anew by the next build;
 # the program reads no file when it runs.
 #
@@ -16,7 +16,7 @@ if(CMAKE_SCRIPT_MODE_FILE STREQUAL CMAKE_CURRENT_LIST_FILE)
   string(REGEX REPLACE "(${_line})" "\\1\n    " _hex "${_hex}")
   string(REGEX REPLACE "([0-9a-f][0-9a-f])" "'\\\\x\\1'," _bytes "${_hex}")
   file(WRITE "${OUTPUT}" "// Generated from a data file; do not edit.
-#include \"nutrients/embedded.hpp\"
+#include \"base/embedded.hpp\"
 
 namespace leastwise::embedded {
 namespace {

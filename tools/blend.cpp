@@ -1,5 +1,5 @@
 #include <leastwise/formulate.hpp>
-#include <leastwise/proof.hpp>
+#include <leastwise/prove.hpp>
 #include <leastwise/report.hpp>
 
 #include <boost/program_options/value_semantic.hpp>

@@ -1,70 +1,138 @@
 #!/usr/bin/env python3
-"""Checks that knowledge in lib/src runs one way, as DEVELOPERS.md says, and that the checker of
-proofs is short enough to be read by someone who trusts nothing else here.
+"""Checks that knowledge in lib/src runs one way, as DEVELOPERS.md says, through our public headers
+too, that no two files of the library have one name, and that the checker of proofs is short enough
+to be read by someone who trusts nothing else here.
 
-    check_layers.py LIB_SRC
+    check_layers.py LIB
 """
+import collections
 import pathlib
 import re
 import sys
 
-# A folder may include from itself and from those named.
-MAY_INCLUDE = {
-    "text": set(),
-    "nutrients": set(),
-    "materials": {"nutrients"},
-    "hazard": {"text", "nutrients", "materials"},
-    "exact": {"nutrients"},
-    "scenario": {"text", "hazard", "materials", "nutrients"},
+# A room may include from itself and from those named, and from what these may include.
+KNOWS = {
+    "base": set(),
+    "chemistry/nutrients": {"base"},
+    "chemistry/materials": {"chemistry/nutrients"},
+    "chemistry/hazard": {"chemistry/materials"},
+    "exact": {"scenario"},
+    "scenario": {"chemistry/hazard"},
     "model": {"scenario"},
     "solver": {"exact", "model"},
-    "insight": {"model", "solver", "scenario", "hazard", "materials", "nutrients"},
-    "proof": {"exact", "model", "solver", "insight"},
-    "verify": {"exact"},
-    "trial": {"scenario", "hazard", "materials", "nutrients", "insight"},
-    "yaml": {"text", "scenario", "nutrients", "trial"},
-    "report": {"text", "exact", "hazard"},
-    "c": set(),
+    "answer": {"scenario"},  # public headers alone: what an answer and a proof are
+    "solve": {"solver", "answer"},
+    "analysis": {"solve"},
+    "proof": {"solve", "verify"},
+    "verify": {"exact", "answer"},
+    "trial": {"analysis"},
+    "input": {"trial", "exact"},
+    "report": {"trial", "proof", "verify", "input"},
+    "c": {"report"},
 }
-# Third parties, and the only folder that knows each.
+# The room of each public header: what it declares is defined there.
+PUBLIC = {
+    "base": "diagnostic export known limits load_stopped note progress version",
+    "chemistry/nutrients": "formula nutrient tolerance",
+    "chemistry/materials": "catalogue compatibility material micronutrient",
+    "scenario": "draft price_spread rule_id scenario",
+    "answer": "ending formulation proof",
+    "solve": "formulate robust",
+    "analysis": "alternatives compare limit_map price_map risk rounding",
+    "proof": "prove",
+    "verify": "verify",
+    "trial": "trial trial_check trial_factorial trial_plan",
+    "input": "load trial_load",
+    "report": "check_report report trial_report verify_report leastwise",
+    "c": "c/answer c/conflict c/draft c/error c/formulate c/proof c/scenario",
+}
+# Third parties, and the only room that knows each.
 ONLY_IN = {
     r"(Clp|Coin)\w*\.h(pp)?": "solver",
-    r"yaml-cpp/.*": "yaml",
+    r"yaml-cpp/.*": "input",
     r"(fmt|nlohmann)/.*": "report",
     r"boost/.*": "exact",
 }
-# Lines of code, neither empty nor a comment alone, that a folder must stay under.
+# Lines of code, neither empty nor a comment alone, that a room must stay under.
 LINES_UNDER = {"verify": 450}
 NO_CODE = re.compile(r"\s*(//.*)?")
-INCLUDE = re.compile(r'^#include (?:"(?P<ours>[^"]+)"|<(?P<theirs>[^>]+)>)')
+INCLUDE = re.compile(r'^#include (?:"(?P<ours>[^"]+)"|<leastwise/(?P<public>[^"]+)\.h(?:pp)?>|<(?P<theirs>[^>]+)>)')
 
 
-def findings(root):
-    files = sorted(path for path in root.rglob("*") if path.suffix in {".cpp", ".hpp"})
+def closure():
+    known = {room: set(direct) for room, direct in KNOWS.items()}
+    for _ in KNOWS:
+        for room in known:
+            known[room] |= {far for near in known[room] for far in known[near]}
+    for room in KNOWS:
+        if room in known[room]:
+            raise SystemExit(f"{room} would know itself in a circle")
+    return known
+
+
+def room_of(path):
+    parts = pathlib.PurePosixPath(path).parts
+    pair = "/".join(parts[:2])
+    return pair if pair in KNOWS else parts[0]
+
+
+def includes(file):
+    for number, line in enumerate(file.read_text(encoding="utf-8").splitlines(), start=1):
+        match = INCLUDE.match(line)
+        if match:
+            yield number, match
+
+
+def public_rooms(include):
+    """The room of each public header that is there, and complaints about the list above."""
+    rooms = {stem: room for room, stems in PUBLIC.items() for stem in stems.split()}
+    there = {file.relative_to(include / "leastwise").with_suffix("").as_posix()
+             for file in include.rglob("*.h*")}
+    for stem in sorted(there - rooms.keys()):
+        yield f"{stem}: public header without a room in check_layers.py"
+    for stem in sorted(rooms.keys() - there):
+        yield f"{stem}: room in check_layers.py without a public header"
+    return rooms
+
+
+def findings(lib):
+    src, include = lib / "src", lib / "include"
+    files = sorted(path for path in src.rglob("*") if path.suffix in {".cpp", ".hpp"})
     if not files:
-        yield f"{root}: no source here"
-    lines_of = dict.fromkeys(LINES_UNDER, 0)
+        yield f"{src}: no source here"
+    rooms = yield from public_rooms(include)
+    known = closure()
+    named = collections.Counter(file.name for file in files)
+    for name, count in sorted(named.items()):
+        if count > 1:
+            yield f"{name}: {count} files of this name"
     for file in files:
-        name = file.relative_to(root)
-        folder = name.parts[0]
-        lines = file.read_text(encoding="utf-8").splitlines()
-        if folder in lines_of:
-            lines_of[folder] += sum(not NO_CODE.fullmatch(line) for line in lines)
-        for number, line in enumerate(lines, start=1):
-            include = INCLUDE.match(line)
-            if not include:
+        name = file.relative_to(src)
+        room = room_of(name.as_posix())
+        if room not in KNOWS:
+            yield f"{name}: {room} has no arrows in check_layers.py"
+            continue
+        for number, match in includes(file):
+            if match["theirs"]:
+                for pattern, home in ONLY_IN.items():
+                    if re.fullmatch(pattern, match["theirs"]) and room != home:
+                        yield f"{name}:{number}: only {home} may include {match['theirs']}"
                 continue
-            if include["ours"]:
-                other = include["ours"].split("/")[0]
-                if other != folder and other not in MAY_INCLUDE.get(folder, set()):
-                    yield f"{name}:{number}: {folder} must not know {other}"
-                continue
-            for pattern, home in ONLY_IN.items():
-                if re.fullmatch(pattern, include["theirs"]) and folder != home:
-                    yield f"{name}:{number}: only {home} may include {include['theirs']}"
-    for folder, most in LINES_UNDER.items():
-        if lines_of[folder] >= most:
-            yield f"{folder}: {lines_of[folder]} lines of code, which must be fewer than {most}"
+            other = room_of(match["ours"]) if match["ours"] else rooms.get(match["public"])
+            if other and other != room and other not in known[room]:
+                yield f"{name}:{number}: {room} must not know {other}"
+    for header in sorted(include.rglob("*.hpp")):
+        name = header.relative_to(include / "leastwise")
+        room = rooms.get(name.with_suffix("").as_posix())
+        for number, match in includes(header):
+            other = match["public"] and rooms.get(match["public"])
+            if room and other and other != room and other not in known[room]:
+                yield f"include {name}:{number}: {room} must not know {other}"
+    for room, most in LINES_UNDER.items():
+        lines = sum(not NO_CODE.fullmatch(line) for file in (src / room).rglob("*.?pp")
+                    for line in file.read_text(encoding="utf-8").splitlines())
+        if lines >= most:
+            yield f"{room}: {lines} lines of code, which must be fewer than {most}"
 
 
 def main(arguments):

@@ -4,8 +4,8 @@
 #include <cstdlib>
 #include <string_view>
 
-#include "yaml/price_list.hpp"
-#include "yaml/text_file.hpp"
+#include "input/price_list.hpp"
+#include "input/text_file.hpp"
 
 // Any text is a price list of named materials and finite prices, or leaves a diagnostic.
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {

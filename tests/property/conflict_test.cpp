@@ -7,7 +7,7 @@
 #include <sstream>
 #include <string>
 
-#include "insight/conflict_proof.hpp"
+#include "solve/conflict/conflict_proof.hpp"
 #include "support/answers.hpp"
 #include "support/audit.hpp"
 #include "support/generator.hpp"

@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "report/rule_words.hpp"
+#include "report/words/rule_words.hpp"
 #include "support/generator.hpp"
 #include "support/rule_changes.hpp"
 

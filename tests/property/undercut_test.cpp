@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "insight/basis_step.hpp"
-#include "insight/interval.hpp"
-#include "insight/shadow_price.hpp"
-#include "insight/undercut.hpp"
+#include "solve/sensitivity/basis_step.hpp"
+#include "solve/sensitivity/interval.hpp"
+#include "solve/sensitivity/undercut.hpp"
+#include "solve/shadow_price.hpp"
 #include "solver/search.hpp"
 #include "support/generator.hpp"
 #include "support/random.hpp"

@@ -1,7 +1,6 @@
 #pragma once
 #include <leastwise/export.h>
 #include <leastwise/ending.hpp>
-#include <leastwise/report.hpp>
 
 #include <optional>
 #include <string>
@@ -88,30 +87,5 @@ struct NearOptimum {
                                                      double within_percent, Wish wish,
                                                      std::string_view of = {},
                                                      const SolveLimits& limits = {});
-
-/// The list as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_text(const Alternatives& list,
-                                                const TextOptions& options = {});
-/// The list as JSON, report format version 1, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_json(const Alternatives& list);
-/// The list as CSV (RFC 4180, LF). One line for each set.
-[[nodiscard]] LEASTWISE_API std::string to_csv(const Alternatives& list);
-/// The list as a page for a browser or a printer, with a picture. Needs nothing but itself.
-[[nodiscard]] LEASTWISE_API std::string to_html(const Alternatives& list, Paper paper = Paper::a4);
-/// The picture and the cautions alone, as SVG: what each blend costs more than the cheapest. In
-/// words where there is nothing to draw.
-[[nodiscard]] LEASTWISE_API std::string to_svg(const Alternatives& list);
-/// Both blends as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_text(const NearOptimum& answer,
-                                                const TextOptions& options = {});
-/// Both blends as JSON, report format version 1, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_json(const NearOptimum& answer);
-/// Both blends as CSV (RFC 4180, LF). One line for each.
-[[nodiscard]] LEASTWISE_API std::string to_csv(const NearOptimum& answer);
-/// Both blends as a page for a browser or a printer, with a picture. Needs nothing but itself.
-[[nodiscard]] LEASTWISE_API std::string to_html(const NearOptimum& answer, Paper paper = Paper::a4);
-/// The picture and the cautions alone, as SVG: their materials side by side. In words where there
-/// is nothing to draw.
-[[nodiscard]] LEASTWISE_API std::string to_svg(const NearOptimum& answer);
 
 }  // namespace leastwise

@@ -2,7 +2,6 @@
 #include <leastwise/export.h>
 #include <leastwise/ending.hpp>
 #include <leastwise/note.hpp>
-#include <leastwise/report.hpp>
 
 #include <optional>
 #include <span>
@@ -76,18 +75,5 @@ struct Comparison {
 [[nodiscard]] LEASTWISE_API Comparison compare_sources(const Scenario& scenario,
                                                        std::string_view nutrient,
                                                        const SolveLimits& limits = {});
-
-/// The comparison as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_text(const Comparison& comparison,
-                                                const TextOptions& options = {});
-/// The comparison as JSON, report format version 1, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_json(const Comparison& comparison);
-/// The comparison as CSV (RFC 4180, LF). One line for each scenario.
-[[nodiscard]] LEASTWISE_API std::string to_csv(const Comparison& comparison);
-/// The comparison as a page for a browser or a printer, with a picture. Needs nothing but itself.
-[[nodiscard]] LEASTWISE_API std::string to_html(const Comparison& comparison,
-                                                Paper paper = Paper::a4);
-/// The picture alone, as SVG: the cost of each line. In words where there is nothing to draw.
-[[nodiscard]] LEASTWISE_API std::string to_svg(const Comparison& comparison);
 
 }  // namespace leastwise

@@ -1,4 +1,5 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/diagnostic.hpp>
 #include <leastwise/limits.hpp>
 #include <leastwise/material.hpp>
@@ -9,6 +10,7 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -153,5 +155,10 @@ struct ScenarioDraft {
   /// that a program changes has no place from then on; messages give its dotted path instead.
   std::map<std::string, std::uint64_t, std::less<>> values_read{};
 };
+
+/// How many times its coated rate a dedicated granule of `nutrient` must supply under `draft`; 1
+/// for what is no micronutrient.
+[[nodiscard]] LEASTWISE_API double granular_factor(const ScenarioDraft& draft,
+                                                   std::string_view nutrient);
 
 }  // namespace leastwise

@@ -22,6 +22,7 @@
 #include <leastwise/price_spread.hpp>
 #include <leastwise/progress.hpp>
 #include <leastwise/proof.hpp>
+#include <leastwise/prove.hpp>
 #include <leastwise/report.hpp>
 #include <leastwise/risk.hpp>
 #include <leastwise/robust.hpp>

@@ -1,7 +1,6 @@
 #pragma once
 #include <leastwise/export.h>
 #include <leastwise/ending.hpp>
-#include <leastwise/report.hpp>
 #include <leastwise/rule_id.hpp>
 
 #include <optional>
@@ -80,18 +79,5 @@ struct LimitMapOptions {
 /// The names of its either-or rules, which hold or not and so have no curve: `bins`, `min if used
 /// urea`, `apart urea / lime`.
 [[nodiscard]] LEASTWISE_API std::vector<std::string> either_or_rules(const Scenario& scenario);
-
-/// The curve as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_text(const LimitMap& map,
-                                                const TextOptions& options = {});
-/// The curve as JSON, report format version 1, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_json(const LimitMap& map);
-/// The curve as CSV (RFC 4180, LF). One line for each point.
-[[nodiscard]] LEASTWISE_API std::string to_csv(const LimitMap& map);
-/// The map as a page for a browser or a printer, with a picture. Needs nothing but itself.
-[[nodiscard]] LEASTWISE_API std::string to_html(const LimitMap& map, Paper paper = Paper::a4);
-/// The picture and the cautions alone, as SVG: the least cost over the limit. In words where there
-/// is nothing to draw.
-[[nodiscard]] LEASTWISE_API std::string to_svg(const LimitMap& map);
 
 }  // namespace leastwise

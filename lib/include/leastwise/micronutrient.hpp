@@ -1,6 +1,5 @@
 #pragma once
 #include <leastwise/export.h>
-#include <leastwise/draft.hpp>
 #include <leastwise/material.hpp>
 
 #include <span>
@@ -48,11 +47,6 @@ struct Micronutrient {
 
 /// The row of `element`; null for what is no micronutrient.
 [[nodiscard]] LEASTWISE_API const Micronutrient* find_micronutrient(std::string_view element);
-
-/// How many times its coated rate a dedicated granule of `nutrient` must supply under `draft`; 1
-/// for what is no micronutrient.
-[[nodiscard]] LEASTWISE_API double granular_factor(const ScenarioDraft& draft,
-                                                   std::string_view nutrient);
 
 /// The micronutrients for whose sake `material` is bought; empty for what holds traces only.
 ///

@@ -1,7 +1,6 @@
 #pragma once
 #include <leastwise/export.h>
 #include <leastwise/ending.hpp>
-#include <leastwise/report.hpp>
 
 #include <string>
 #include <string_view>
@@ -93,30 +92,5 @@ struct PriceRegions {
 [[nodiscard]] LEASTWISE_API PriceRegions
 price_regions(const Scenario& scenario, std::string_view first, const Limits& first_range,
               std::string_view second, const Limits& second_range, const SolveLimits& limits = {});
-
-/// The map as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_text(const PriceMap& map,
-                                                const TextOptions& options = {});
-/// The map as JSON, report format version 1, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_json(const PriceMap& map);
-/// The map as CSV (RFC 4180, LF). One line for each band.
-[[nodiscard]] LEASTWISE_API std::string to_csv(const PriceMap& map);
-/// The map as a page for a browser or a printer, with a picture. Needs nothing but itself.
-[[nodiscard]] LEASTWISE_API std::string to_html(const PriceMap& map, Paper paper = Paper::a4);
-/// The picture and the cautions alone, as SVG: the least cost and the share over the price. In
-/// words where there is nothing to draw.
-[[nodiscard]] LEASTWISE_API std::string to_svg(const PriceMap& map);
-/// The regions as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_text(const PriceRegions& map,
-                                                const TextOptions& options = {});
-/// The regions as JSON, report format version 1, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_json(const PriceRegions& map);
-/// The regions as CSV (RFC 4180, LF). One line for each corner.
-[[nodiscard]] LEASTWISE_API std::string to_csv(const PriceRegions& map);
-/// The regions as a page for a browser or a printer, with a picture. Needs nothing but itself.
-[[nodiscard]] LEASTWISE_API std::string to_html(const PriceRegions& map, Paper paper = Paper::a4);
-/// The picture and the cautions alone, as SVG: the plane of both prices. In words where there is
-/// nothing to draw.
-[[nodiscard]] LEASTWISE_API std::string to_svg(const PriceRegions& map);
 
 }  // namespace leastwise

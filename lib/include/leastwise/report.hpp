@@ -1,6 +1,12 @@
 #pragma once
 #include <leastwise/export.h>
+#include <leastwise/alternatives.hpp>
+#include <leastwise/compare.hpp>
 #include <leastwise/formulation.hpp>
+#include <leastwise/limit_map.hpp>
+#include <leastwise/price_map.hpp>
+#include <leastwise/risk.hpp>
+#include <leastwise/rounding.hpp>
 
 #include <span>
 #include <string>
@@ -50,5 +56,106 @@ enum class Paper {
 /// The same table as a page for a browser or a printer. Needs nothing but itself.
 [[nodiscard]] LEASTWISE_API std::string materials_to_html(std::span<const Material> materials,
                                                           Paper paper = Paper::a4);
+
+/// The list as a page of plain text, at most `width` columns, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_text(const Alternatives& list,
+                                                const TextOptions& options = {});
+/// The list as JSON, report format version 1, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_json(const Alternatives& list);
+/// The list as CSV (RFC 4180, LF). One line for each set.
+[[nodiscard]] LEASTWISE_API std::string to_csv(const Alternatives& list);
+/// The list as a page for a browser or a printer, with a picture. Needs nothing but itself.
+[[nodiscard]] LEASTWISE_API std::string to_html(const Alternatives& list, Paper paper = Paper::a4);
+/// The picture and the cautions alone, as SVG: what each blend costs more than the cheapest. In
+/// words where there is nothing to draw.
+[[nodiscard]] LEASTWISE_API std::string to_svg(const Alternatives& list);
+/// Both blends as a page of plain text, at most `width` columns, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_text(const NearOptimum& answer,
+                                                const TextOptions& options = {});
+/// Both blends as JSON, report format version 1, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_json(const NearOptimum& answer);
+/// Both blends as CSV (RFC 4180, LF). One line for each.
+[[nodiscard]] LEASTWISE_API std::string to_csv(const NearOptimum& answer);
+/// Both blends as a page for a browser or a printer, with a picture. Needs nothing but itself.
+[[nodiscard]] LEASTWISE_API std::string to_html(const NearOptimum& answer, Paper paper = Paper::a4);
+/// The picture and the cautions alone, as SVG: their materials side by side. In words where there
+/// is nothing to draw.
+[[nodiscard]] LEASTWISE_API std::string to_svg(const NearOptimum& answer);
+
+/// The comparison as a page of plain text, at most `width` columns, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_text(const Comparison& comparison,
+                                                const TextOptions& options = {});
+/// The comparison as JSON, report format version 1, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_json(const Comparison& comparison);
+/// The comparison as CSV (RFC 4180, LF). One line for each scenario.
+[[nodiscard]] LEASTWISE_API std::string to_csv(const Comparison& comparison);
+/// The comparison as a page for a browser or a printer, with a picture. Needs nothing but itself.
+[[nodiscard]] LEASTWISE_API std::string to_html(const Comparison& comparison,
+                                                Paper paper = Paper::a4);
+/// The picture alone, as SVG: the cost of each line. In words where there is nothing to draw.
+[[nodiscard]] LEASTWISE_API std::string to_svg(const Comparison& comparison);
+
+/// The curve as a page of plain text, at most `width` columns, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_text(const LimitMap& map,
+                                                const TextOptions& options = {});
+/// The curve as JSON, report format version 1, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_json(const LimitMap& map);
+/// The curve as CSV (RFC 4180, LF). One line for each point.
+[[nodiscard]] LEASTWISE_API std::string to_csv(const LimitMap& map);
+/// The map as a page for a browser or a printer, with a picture. Needs nothing but itself.
+[[nodiscard]] LEASTWISE_API std::string to_html(const LimitMap& map, Paper paper = Paper::a4);
+/// The picture and the cautions alone, as SVG: the least cost over the limit. In words where there
+/// is nothing to draw.
+[[nodiscard]] LEASTWISE_API std::string to_svg(const LimitMap& map);
+
+/// The map as a page of plain text, at most `width` columns, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_text(const PriceMap& map,
+                                                const TextOptions& options = {});
+/// The map as JSON, report format version 1, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_json(const PriceMap& map);
+/// The map as CSV (RFC 4180, LF). One line for each band.
+[[nodiscard]] LEASTWISE_API std::string to_csv(const PriceMap& map);
+/// The map as a page for a browser or a printer, with a picture. Needs nothing but itself.
+[[nodiscard]] LEASTWISE_API std::string to_html(const PriceMap& map, Paper paper = Paper::a4);
+/// The picture and the cautions alone, as SVG: the least cost and the share over the price. In
+/// words where there is nothing to draw.
+[[nodiscard]] LEASTWISE_API std::string to_svg(const PriceMap& map);
+/// The regions as a page of plain text, at most `width` columns, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_text(const PriceRegions& map,
+                                                const TextOptions& options = {});
+/// The regions as JSON, report format version 1, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_json(const PriceRegions& map);
+/// The regions as CSV (RFC 4180, LF). One line for each corner.
+[[nodiscard]] LEASTWISE_API std::string to_csv(const PriceRegions& map);
+/// The regions as a page for a browser or a printer, with a picture. Needs nothing but itself.
+[[nodiscard]] LEASTWISE_API std::string to_html(const PriceRegions& map, Paper paper = Paper::a4);
+/// The picture and the cautions alone, as SVG: the plane of both prices. In words where there is
+/// nothing to draw.
+[[nodiscard]] LEASTWISE_API std::string to_svg(const PriceRegions& map);
+
+/// The risk as a page of plain text, at most `width` columns, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_text(const PriceRisk& risk,
+                                                const TextOptions& options = {});
+/// The risk as JSON, report format version 1, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_json(const PriceRisk& risk);
+/// One line for each draw: number, both costs, flexibility, number of the recipe.
+[[nodiscard]] LEASTWISE_API std::string to_csv(const PriceRisk& risk);
+/// The risk as a page for a browser or a printer, with a picture. Needs nothing but itself.
+[[nodiscard]] LEASTWISE_API std::string to_html(const PriceRisk& risk, Paper paper = Paper::a4);
+/// The picture and the cautions alone, as SVG: the cost over all draws. In words where there is
+/// nothing to draw.
+[[nodiscard]] LEASTWISE_API std::string to_svg(const PriceRisk& risk);
+
+/// The weighed blend as a page of plain text, at most `width` columns, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_text(const RoundedBlend& blend,
+                                                const TextOptions& options = {});
+/// The weighed blend as JSON, report format version 1, ending in a newline.
+[[nodiscard]] LEASTWISE_API std::string to_json(const RoundedBlend& blend);
+/// The weighed blend as CSV (RFC 4180, LF). One line for each portion, the binder and the fee.
+[[nodiscard]] LEASTWISE_API std::string to_csv(const RoundedBlend& blend);
+/// The blend as a page for a browser or a printer, with a picture. Needs nothing but itself.
+[[nodiscard]] LEASTWISE_API std::string to_html(const RoundedBlend& blend, Paper paper = Paper::a4);
+/// The picture alone, as SVG: what to weigh. In words where there is nothing to draw.
+[[nodiscard]] LEASTWISE_API std::string to_svg(const RoundedBlend& blend);
 
 }  // namespace leastwise

@@ -3,7 +3,6 @@
 #include <leastwise/ending.hpp>
 #include <leastwise/formulation.hpp>
 #include <leastwise/price_spread.hpp>
-#include <leastwise/report.hpp>
 
 #include <cstdint>
 #include <functional>
@@ -100,18 +99,5 @@ struct RiskOptions {
 /// number of threads.
 [[nodiscard]] LEASTWISE_API PriceRisk price_risk(const Scenario& scenario,
                                                  const RiskOptions& options = {});
-
-/// The risk as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_text(const PriceRisk& risk,
-                                                const TextOptions& options = {});
-/// The risk as JSON, report format version 1, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_json(const PriceRisk& risk);
-/// One line for each draw: number, both costs, flexibility, number of the recipe.
-[[nodiscard]] LEASTWISE_API std::string to_csv(const PriceRisk& risk);
-/// The risk as a page for a browser or a printer, with a picture. Needs nothing but itself.
-[[nodiscard]] LEASTWISE_API std::string to_html(const PriceRisk& risk, Paper paper = Paper::a4);
-/// The picture and the cautions alone, as SVG: the cost over all draws. In words where there is
-/// nothing to draw.
-[[nodiscard]] LEASTWISE_API std::string to_svg(const PriceRisk& risk);
 
 }  // namespace leastwise

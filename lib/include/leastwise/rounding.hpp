@@ -1,7 +1,6 @@
 #pragma once
 #include <leastwise/export.h>
 #include <leastwise/ending.hpp>
-#include <leastwise/report.hpp>
 #include <leastwise/rule_id.hpp>
 
 #include <optional>
@@ -86,17 +85,5 @@ struct RoundedBlend {
 /// given for the other basis, or a batch in kg that is no whole number of steps.
 [[nodiscard]] LEASTWISE_API RoundedBlend round_to_step(const Scenario& scenario,
                                                        const RoundingOptions& options = {});
-
-/// The weighed blend as a page of plain text, at most `width` columns, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_text(const RoundedBlend& blend,
-                                                const TextOptions& options = {});
-/// The weighed blend as JSON, report format version 1, ending in a newline.
-[[nodiscard]] LEASTWISE_API std::string to_json(const RoundedBlend& blend);
-/// The weighed blend as CSV (RFC 4180, LF). One line for each portion, the binder and the fee.
-[[nodiscard]] LEASTWISE_API std::string to_csv(const RoundedBlend& blend);
-/// The blend as a page for a browser or a printer, with a picture. Needs nothing but itself.
-[[nodiscard]] LEASTWISE_API std::string to_html(const RoundedBlend& blend, Paper paper = Paper::a4);
-/// The picture alone, as SVG: what to weigh. In words where there is nothing to draw.
-[[nodiscard]] LEASTWISE_API std::string to_svg(const RoundedBlend& blend);
 
 }  // namespace leastwise

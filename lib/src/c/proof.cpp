@@ -1,4 +1,4 @@
-#include <leastwise/proof.hpp>
+#include <leastwise/prove.hpp>
 #include <leastwise/verify.hpp>
 
 #include <memory>

@@ -5,8 +5,8 @@
 #include <cmath>
 #include <cstdint>
 
-#include "exact/contents.hpp"
 #include "exact/decimal.hpp"
+#include "exact/exact_contents.hpp"
 
 namespace leastwise::exact {
 namespace {

@@ -1,7 +1,7 @@
 #pragma once
 #include <vector>
 
-#include "exact/patience.hpp"
+#include "base/patience.hpp"
 #include "exact/rational.hpp"
 
 namespace leastwise::exact {

@@ -6,8 +6,8 @@
 #include <algorithm>
 #include <map>
 
-#include "exact/contents.hpp"
 #include "exact/decimal.hpp"
+#include "exact/exact_contents.hpp"
 
 namespace leastwise::proof {
 namespace {

@@ -1,14 +1,15 @@
 #include <leastwise/alternatives.hpp>
+#include <leastwise/report.hpp>
 
 #include <fmt/format.h>
 
-#include "report/landscape_cells.hpp"
-#include "report/landscape_json.hpp"
-#include "report/numbers.hpp"
+#include "report/kit/landscape_cells.hpp"
+#include "report/kit/landscape_json.hpp"
+#include "report/kit/numbers.hpp"
+#include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
-#include "report/recipe_notes.hpp"
 #include "report/recipe_notes_json.hpp"
-#include "report/sections.hpp"
+#include "report/words/recipe_notes.hpp"
 
 namespace leastwise {
 namespace {

@@ -2,13 +2,13 @@
 
 #include <algorithm>
 
-#include "report/layout.hpp"
-#include "report/numbers.hpp"
+#include "report/kit/layout.hpp"
+#include "report/kit/numbers.hpp"
+#include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
-#include "report/price_sentences.hpp"
 #include "report/recipe_table.hpp"
-#include "report/rule_words.hpp"
-#include "report/sections.hpp"
+#include "report/words/price_sentences.hpp"
+#include "report/words/rule_words.hpp"
 
 namespace leastwise::report {
 namespace {

@@ -5,11 +5,11 @@
 #include <algorithm>
 #include <utility>
 
-#include "report/landscape_cells.hpp"
-#include "report/landscape_json.hpp"
-#include "report/layout.hpp"
-#include "report/numbers.hpp"
-#include "report/sections.hpp"
+#include "report/kit/landscape_cells.hpp"
+#include "report/kit/landscape_json.hpp"
+#include "report/kit/layout.hpp"
+#include "report/kit/numbers.hpp"
+#include "report/kit/sections.hpp"
 
 namespace leastwise {
 namespace {

@@ -1,4 +1,5 @@
 #include <leastwise/compare.hpp>
+#include <leastwise/report.hpp>
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -7,11 +8,11 @@
 #include <set>
 
 #include "report/compare_words.hpp"
-#include "report/landscape_cells.hpp"
-#include "report/layout.hpp"
-#include "report/numbers.hpp"
+#include "report/kit/landscape_cells.hpp"
+#include "report/kit/layout.hpp"
+#include "report/kit/numbers.hpp"
+#include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
-#include "report/sections.hpp"
 
 namespace leastwise {
 namespace {

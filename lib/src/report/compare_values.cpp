@@ -1,11 +1,12 @@
 #include <leastwise/compare.hpp>
+#include <leastwise/report.hpp>
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include "report/compare_words.hpp"
-#include "report/landscape_cells.hpp"
-#include "report/landscape_json.hpp"
+#include "report/kit/landscape_cells.hpp"
+#include "report/kit/landscape_json.hpp"
 
 namespace leastwise {
 namespace {

@@ -6,7 +6,7 @@
 
 #include <algorithm>
 
-#include "report/numbers.hpp"
+#include "report/kit/numbers.hpp"
 
 namespace leastwise::report {
 namespace {

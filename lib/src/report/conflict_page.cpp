@@ -1,10 +1,10 @@
 #include <fmt/format.h>
 
-#include "report/layout.hpp"
-#include "report/numbers.hpp"
+#include "report/kit/layout.hpp"
+#include "report/kit/numbers.hpp"
+#include "report/kit/sections.hpp"
 #include "report/recipe_table.hpp"
-#include "report/rule_words.hpp"
-#include "report/sections.hpp"
+#include "report/words/rule_words.hpp"
 
 namespace leastwise::report {
 namespace {

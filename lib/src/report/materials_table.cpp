@@ -3,9 +3,9 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include "report/numbers.hpp"
-#include "report/page.hpp"
-#include "report/sections.hpp"
+#include "report/kit/numbers.hpp"
+#include "report/kit/page.hpp"
+#include "report/kit/sections.hpp"
 
 namespace leastwise {
 namespace {

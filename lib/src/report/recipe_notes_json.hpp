@@ -1,8 +1,8 @@
 #pragma once
 #include <span>
 
-#include "report/json_values.hpp"
-#include "report/recipe_notes.hpp"
+#include "report/kit/json_values.hpp"
+#include "report/words/recipe_notes.hpp"
 
 namespace leastwise::report {
 

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "report/numbers.hpp"
+#include "report/kit/numbers.hpp"
 
 namespace leastwise::report {
 namespace {

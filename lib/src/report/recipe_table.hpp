@@ -4,7 +4,7 @@
 #include <span>
 #include <string>
 
-#include "report/table.hpp"
+#include "report/kit/table.hpp"
 
 namespace leastwise::report {
 

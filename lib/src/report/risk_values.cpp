@@ -1,9 +1,10 @@
+#include <leastwise/report.hpp>
 #include <leastwise/risk.hpp>
 
-#include "report/landscape_cells.hpp"
-#include "report/landscape_json.hpp"
-#include "report/recipe_notes.hpp"
+#include "report/kit/landscape_cells.hpp"
+#include "report/kit/landscape_json.hpp"
 #include "report/recipe_notes_json.hpp"
+#include "report/words/recipe_notes.hpp"
 
 namespace leastwise {
 namespace {

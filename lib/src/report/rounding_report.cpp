@@ -1,16 +1,17 @@
+#include <leastwise/report.hpp>
 #include <leastwise/rounding.hpp>
 
 #include <fmt/format.h>
 
 #include <cmath>
 
-#include "report/landscape_cells.hpp"
-#include "report/landscape_json.hpp"
-#include "report/numbers.hpp"
+#include "report/kit/landscape_cells.hpp"
+#include "report/kit/landscape_json.hpp"
+#include "report/kit/numbers.hpp"
+#include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
-#include "report/rule_words.hpp"
-#include "report/safety.hpp"
-#include "report/sections.hpp"
+#include "report/words/rule_words.hpp"
+#include "report/words/safety.hpp"
 
 namespace leastwise {
 namespace {

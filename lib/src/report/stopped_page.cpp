@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "report/layout.hpp"
-#include "report/numbers.hpp"
+#include "report/kit/layout.hpp"
+#include "report/kit/numbers.hpp"
+#include "report/kit/sections.hpp"
 #include "report/recipe_table.hpp"
-#include "report/sections.hpp"
 
 namespace leastwise::report {
 namespace {

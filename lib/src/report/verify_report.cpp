@@ -1,9 +1,9 @@
 #include <leastwise/verify_report.hpp>
 
-#include "report/landscape_cells.hpp"
-#include "report/landscape_json.hpp"
-#include "report/layout.hpp"
-#include "report/sections.hpp"
+#include "report/kit/landscape_cells.hpp"
+#include "report/kit/landscape_json.hpp"
+#include "report/kit/layout.hpp"
+#include "report/kit/sections.hpp"
 
 namespace leastwise {
 

@@ -4,11 +4,11 @@
 #include <algorithm>
 #include <set>
 
+#include "base/codes.hpp"
+#include "base/suggest.hpp"
+#include "base/text/wording.hpp"
 #include "scenario/builder.hpp"
-#include "scenario/codes.hpp"
-#include "scenario/suggest.hpp"
 #include "scenario/supply_notes.hpp"
-#include "scenario/wording.hpp"
 
 namespace leastwise {
 namespace {

@@ -12,7 +12,7 @@
 
 #include "scenario/checks.hpp"
 #include "scenario/correlation.hpp"
-#include "scenario/families.hpp"
+#include "scenario/family_checks.hpp"
 #include "scenario/findings.hpp"
 
 namespace leastwise {

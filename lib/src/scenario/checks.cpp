@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "scenario/codes.hpp"
-#include "scenario/wording.hpp"
-#include "text/utf8.hpp"
+#include "base/codes.hpp"
+#include "base/text/utf8.hpp"
+#include "base/text/wording.hpp"
 
 namespace leastwise {
 namespace {

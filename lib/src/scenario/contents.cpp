@@ -5,8 +5,8 @@
 #include <map>
 #include <optional>
 
-#include "scenario/codes.hpp"
-#include "scenario/wording.hpp"
+#include "base/codes.hpp"
+#include "base/text/wording.hpp"
 
 namespace leastwise {
 namespace {

@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <map>
 
-#include "hazard/clashes.hpp"
-#include "scenario/families.hpp"
-#include "scenario/wording.hpp"
+#include "base/text/wording.hpp"
+#include "chemistry/hazard/clashes.hpp"
+#include "scenario/family_checks.hpp"
 
 namespace leastwise {
 namespace {

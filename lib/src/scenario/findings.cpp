@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <utility>
 
-#include "scenario/wording.hpp"
+#include "base/text/wording.hpp"
 
 namespace leastwise {
 namespace {

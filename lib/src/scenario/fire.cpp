@@ -4,13 +4,13 @@
 #include <array>
 #include <map>
 
-#include "hazard/binder_nature.hpp"
-#include "hazard/clashes.hpp"
+#include "base/codes.hpp"
+#include "base/suggest.hpp"
+#include "base/text/wording.hpp"
+#include "chemistry/hazard/binder_nature.hpp"
+#include "chemistry/hazard/clashes.hpp"
 #include "scenario/builder.hpp"
-#include "scenario/codes.hpp"
-#include "scenario/families.hpp"
-#include "scenario/suggest.hpp"
-#include "scenario/wording.hpp"
+#include "scenario/family_checks.hpp"
 
 namespace leastwise {
 namespace {

@@ -7,11 +7,11 @@
 #include <set>
 #include <utility>
 
-#include "hazard/hazards.hpp"
-#include "scenario/codes.hpp"
+#include "base/codes.hpp"
+#include "base/suggest.hpp"
+#include "base/text/wording.hpp"
+#include "chemistry/hazard/hazards.hpp"
 #include "scenario/contents.hpp"
-#include "scenario/suggest.hpp"
-#include "scenario/wording.hpp"
 
 namespace leastwise {
 namespace {

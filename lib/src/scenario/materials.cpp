@@ -3,13 +3,13 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/codes.hpp"
+#include "base/reading_stop.hpp"
+#include "base/suggest.hpp"
+#include "base/text/wording.hpp"
 #include "scenario/builder.hpp"
-#include "scenario/codes.hpp"
 #include "scenario/contents.hpp"
 #include "scenario/material_fields.hpp"
-#include "scenario/reading_stop.hpp"
-#include "scenario/suggest.hpp"
-#include "scenario/wording.hpp"
 
 namespace leastwise {
 

@@ -4,11 +4,11 @@
 
 #include <algorithm>
 
+#include "base/reading_stop.hpp"
+#include "base/suggest.hpp"
+#include "base/text/wording.hpp"
 #include "scenario/builder.hpp"
-#include "scenario/families.hpp"
-#include "scenario/reading_stop.hpp"
-#include "scenario/suggest.hpp"
-#include "scenario/wording.hpp"
+#include "scenario/family_checks.hpp"
 
 namespace leastwise {
 namespace {

@@ -15,6 +15,14 @@ constexpr std::array<std::string_view, 9> main_names{"N",  "P2O5", "K2O", "S",  
 
 }  // namespace
 
+double granular_factor(const ScenarioDraft& draft, std::string_view nutrient) {
+  const Micronutrient* const micronutrient = find_micronutrient(nutrient);
+  if (micronutrient == nullptr) return 1;
+  for (const auto& [name, factor] : draft.granular_micronutrient_factors)
+    if (name == nutrient) return factor;
+  return draft.granular_micronutrient_factor.value_or(micronutrient->granular_factor);
+}
+
 std::vector<double> ScenarioBuilder::contents_of(std::string_view name) const {
   std::vector<double> percents;
   percents.reserve(scenario_.materials_.size());

@@ -3,11 +3,11 @@
 #include <set>
 #include <utility>
 
+#include "base/codes.hpp"
+#include "base/suggest.hpp"
+#include "base/text/wording.hpp"
 #include "scenario/builder.hpp"
-#include "scenario/codes.hpp"
 #include "scenario/correlation.hpp"
-#include "scenario/suggest.hpp"
-#include "scenario/wording.hpp"
 
 namespace leastwise {
 namespace {

@@ -3,11 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/codes.hpp"
+#include "base/numeric/normal_quantile.hpp"
+#include "base/suggest.hpp"
+#include "base/text/wording.hpp"
 #include "scenario/builder.hpp"
-#include "scenario/codes.hpp"
-#include "scenario/normal_quantile.hpp"
-#include "scenario/suggest.hpp"
-#include "scenario/wording.hpp"
 
 namespace leastwise {
 namespace {

@@ -6,11 +6,11 @@
 #include <string>
 #include <utility>
 
+#include "base/text/wording.hpp"
 #include "scenario/builder.hpp"
 #include "scenario/checks.hpp"
 #include "scenario/findings.hpp"
 #include "scenario/values_read.hpp"
-#include "scenario/wording.hpp"
 
 namespace leastwise {
 

@@ -7,7 +7,7 @@
 #include <cmath>
 #include <string>
 
-#include "scenario/wording.hpp"
+#include "base/text/wording.hpp"
 
 namespace leastwise {
 namespace {

@@ -4,7 +4,7 @@
 #include <span>
 #include <vector>
 
-#include "exact/patience.hpp"
+#include "base/patience.hpp"
 #include "model/model.hpp"
 
 namespace leastwise::solver {

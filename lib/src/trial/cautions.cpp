@@ -6,7 +6,7 @@
 #include <string>
 #include <string_view>
 
-#include "scenario/families.hpp"
+#include "scenario/family_checks.hpp"
 
 namespace leastwise::trial {
 namespace {

@@ -5,9 +5,9 @@
 #include <map>
 #include <utility>
 
-#include "scenario/codes.hpp"
-#include "scenario/suggest.hpp"
-#include "scenario/wording.hpp"
+#include "base/codes.hpp"
+#include "base/suggest.hpp"
+#include "base/text/wording.hpp"
 #include "trial/achieved.hpp"
 #include "trial/mass.hpp"
 #include "trial/purchases.hpp"

@@ -1,7 +1,7 @@
 #include "trial/coating.hpp"
 
-#include "materials/binders.hpp"
-#include "scenario/wording.hpp"
+#include "base/text/wording.hpp"
+#include "chemistry/materials/binders.hpp"
 #include "trial/mass.hpp"
 
 namespace leastwise::trial {

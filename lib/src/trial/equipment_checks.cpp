@@ -1,8 +1,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "scenario/codes.hpp"
-#include "scenario/wording.hpp"
+#include "base/codes.hpp"
+#include "base/text/wording.hpp"
 #include "trial/trial_builder.hpp"
 
 namespace leastwise {

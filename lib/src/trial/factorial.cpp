@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "scenario/wording.hpp"
+#include "base/text/wording.hpp"
 
 namespace leastwise {
 namespace {

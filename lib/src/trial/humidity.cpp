@@ -4,8 +4,8 @@
 #include <string_view>
 #include <utility>
 
-#include "nutrients/embedded.hpp"
-#include "nutrients/table.hpp"
+#include "base/embedded.hpp"
+#include "chemistry/nutrients/data_table.hpp"
 #include "trial/stop_conditions.hpp"
 
 namespace leastwise::trial {

@@ -7,14 +7,14 @@
 #include <numeric>
 #include <utility>
 
+#include "base/text/wording.hpp"
 #include "scenario/supply_notes.hpp"
-#include "scenario/wording.hpp"
 #include "trial/achieved.hpp"
 #include "trial/cautions.hpp"
 #include "trial/coating.hpp"
 #include "trial/dates.hpp"
-#include "trial/load.hpp"
 #include "trial/mass.hpp"
+#include "trial/mixer_load.hpp"
 #include "trial/order_of_work.hpp"
 #include "trial/plots.hpp"
 #include "trial/premix.hpp"

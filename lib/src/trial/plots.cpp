@@ -6,8 +6,8 @@
 #include <tuple>
 
 #include "trial/balances.hpp"
-#include "trial/load.hpp"
 #include "trial/mass.hpp"
+#include "trial/mixer_load.hpp"
 #include "trial/random_order.hpp"
 
 namespace leastwise::trial {

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "scenario/wording.hpp"
+#include "base/text/wording.hpp"
 #include "trial/mass.hpp"
 
 namespace leastwise::trial {

@@ -9,8 +9,8 @@
 #include <string_view>
 #include <utility>
 
-#include "scenario/families.hpp"
-#include "scenario/wording.hpp"
+#include "base/text/wording.hpp"
+#include "scenario/family_checks.hpp"
 #include "trial/mass.hpp"
 
 namespace leastwise::trial {

@@ -7,10 +7,10 @@
 #include <set>
 #include <utility>
 
-#include "scenario/codes.hpp"
-#include "scenario/suggest.hpp"
+#include "base/codes.hpp"
+#include "base/suggest.hpp"
+#include "base/text/wording.hpp"
 #include "scenario/supply_notes.hpp"
-#include "scenario/wording.hpp"
 #include "trial/dates.hpp"
 
 namespace leastwise {

@@ -4,7 +4,7 @@
 #include <map>
 #include <set>
 
-#include "exact/patience.hpp"
+#include "base/patience.hpp"
 #include "exact/rational.hpp"
 
 /// The checker of proofs. It shares with the rest of the library what a scenario says, chemistry

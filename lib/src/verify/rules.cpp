@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include "exact/contents.hpp"
 #include "exact/decimal.hpp"
+#include "exact/exact_contents.hpp"
 #include "verify/checker.hpp"
 
 namespace leastwise::checker {

@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 #include <leastwise/compare.hpp>
 #include <leastwise/load.hpp>
+#include <leastwise/report.hpp>
 
 #include <algorithm>
 #include <filesystem>
@@ -13,8 +14,8 @@
 #include <string_view>
 #include <vector>
 
+#include "base/codes.hpp"
 #include "golden/reviewed.hpp"
-#include "scenario/codes.hpp"
 
 namespace fs = std::filesystem;
 using namespace leastwise;

@@ -11,8 +11,8 @@
 #include <string>
 #include <vector>
 
+#include "base/codes.hpp"
 #include "golden/reviewed.hpp"
-#include "scenario/codes.hpp"
 
 namespace fs = std::filesystem;
 using namespace leastwise;

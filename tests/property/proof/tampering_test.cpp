@@ -1,6 +1,6 @@
 #include <doctest/doctest.h>
 #include <leastwise/diagnostic.hpp>
-#include <leastwise/proof.hpp>
+#include <leastwise/prove.hpp>
 #include <leastwise/verify.hpp>
 
 #include <algorithm>

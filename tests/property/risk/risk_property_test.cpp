@@ -1,5 +1,6 @@
 #include <doctest/doctest.h>
 #include <leastwise/formulate.hpp>
+#include <leastwise/report.hpp>
 #include <leastwise/risk.hpp>
 
 #include <cmath>
@@ -7,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include "insight/risk_draws.hpp"
+#include "analysis/risk/risk_draws.hpp"
 #include "support/audit.hpp"
 #include "support/generator.hpp"
 #include "support/random.hpp"

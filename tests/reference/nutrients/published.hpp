@@ -6,7 +6,7 @@
 #include <string_view>
 #include <vector>
 
-#include "nutrients/table.hpp"
+#include "chemistry/nutrients/data_table.hpp"
 
 namespace leastwise::published {
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <string>
 
-#include "nutrients/embedded.hpp"
+#include "base/embedded.hpp"
 #include "reference/nutrients/published.hpp"
 
 using namespace leastwise;

@@ -1,5 +1,5 @@
 #include <doctest/doctest.h>
-#include <leastwise/proof.hpp>
+#include <leastwise/prove.hpp>
 #include <leastwise/verify.hpp>
 
 #include <algorithm>

@@ -10,9 +10,9 @@
 #include "report/drawing/canvas.hpp"
 #include "report/drawing/frame.hpp"
 #include "report/drawing/scale.hpp"
-#include "report/drawing/targets.hpp"
-#include "report/markup.hpp"
-#include "report/page.hpp"
+#include "report/drawing/tap_targets.hpp"
+#include "report/kit/markup.hpp"
+#include "report/kit/page.hpp"
 #include "sample_answers.hpp"
 
 using namespace leastwise;

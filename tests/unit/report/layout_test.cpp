@@ -1,10 +1,10 @@
-#include "report/layout.hpp"
+#include "report/kit/layout.hpp"
 
 #include <doctest/doctest.h>
 
 #include <algorithm>
 
-#include "report/table.hpp"
+#include "report/kit/table.hpp"
 
 using namespace leastwise::report;
 

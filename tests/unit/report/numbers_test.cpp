@@ -1,4 +1,4 @@
-#include "report/numbers.hpp"
+#include "report/kit/numbers.hpp"
 
 #include <doctest/doctest.h>
 

@@ -1,9 +1,9 @@
 #include <doctest/doctest.h>
 #include <leastwise/version.hpp>
 
-#include "report/price_sentences.hpp"
-#include "report/rule_words.hpp"
-#include "report/safety.hpp"
+#include "report/words/price_sentences.hpp"
+#include "report/words/rule_words.hpp"
+#include "report/words/safety.hpp"
 
 using namespace leastwise;
 using namespace leastwise::report;

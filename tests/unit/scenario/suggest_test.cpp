@@ -1,4 +1,4 @@
-#include "scenario/suggest.hpp"
+#include "base/suggest.hpp"
 
 #include <doctest/doctest.h>
 

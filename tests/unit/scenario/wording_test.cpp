@@ -1,4 +1,4 @@
-#include "scenario/wording.hpp"
+#include "base/text/wording.hpp"
 
 #include <doctest/doctest.h>
 

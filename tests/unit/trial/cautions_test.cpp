@@ -12,7 +12,7 @@
 #include <set>
 #include <utility>
 
-#include "report/safety.hpp"
+#include "report/words/safety.hpp"
 #include "samples.hpp"
 
 using namespace leastwise;

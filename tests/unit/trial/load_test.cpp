@@ -1,4 +1,4 @@
-#include "trial/load.hpp"
+#include "trial/mixer_load.hpp"
 
 #include <leastwise/trial_plan.hpp>
 

@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
-#include "report/markup.hpp"
-#include "report/trial_words.hpp"
+#include "report/kit/markup.hpp"
+#include "report/trial/trial_words.hpp"
 #include "samples.hpp"
 
 using namespace leastwise;

@@ -1,3 +1,4 @@
+#include <leastwise/prove.hpp>
 #include <leastwise/verify.hpp>
 
 #include <doctest/doctest.h>

@@ -4,8 +4,8 @@
 
 #include <algorithm>
 
-#include "report/layout.hpp"
-#include "report/markup.hpp"
+#include "report/kit/layout.hpp"
+#include "report/kit/markup.hpp"
 
 namespace leastwise::report {
 namespace {

@@ -3,8 +3,8 @@
 #include <algorithm>
 
 #include "report/drawing/canvas.hpp"
-#include "report/layout.hpp"
-#include "report/markup.hpp"
+#include "report/kit/layout.hpp"
+#include "report/kit/markup.hpp"
 
 namespace leastwise::report {
 namespace {

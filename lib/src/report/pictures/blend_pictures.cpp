@@ -1,9 +1,9 @@
 #include <fmt/format.h>
 
 #include "report/drawing/bars.hpp"
-#include "report/drawing/targets.hpp"
-#include "report/landscape_cells.hpp"
-#include "report/numbers.hpp"
+#include "report/drawing/tap_targets.hpp"
+#include "report/kit/landscape_cells.hpp"
+#include "report/kit/numbers.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/recipe_table.hpp"
 

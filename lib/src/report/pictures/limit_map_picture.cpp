@@ -3,10 +3,10 @@
 #include <algorithm>
 
 #include "report/drawing/frame.hpp"
-#include "report/landscape_cells.hpp"
-#include "report/numbers.hpp"
+#include "report/kit/landscape_cells.hpp"
+#include "report/kit/numbers.hpp"
 #include "report/pictures/pictures.hpp"
-#include "report/rule_words.hpp"
+#include "report/words/rule_words.hpp"
 
 namespace leastwise::report {
 namespace {

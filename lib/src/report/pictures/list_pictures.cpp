@@ -4,11 +4,11 @@
 
 #include "report/compare_words.hpp"
 #include "report/drawing/bars.hpp"
-#include "report/landscape_cells.hpp"
-#include "report/layout.hpp"
-#include "report/numbers.hpp"
+#include "report/kit/landscape_cells.hpp"
+#include "report/kit/layout.hpp"
+#include "report/kit/numbers.hpp"
 #include "report/pictures/pictures.hpp"
-#include "report/rule_words.hpp"
+#include "report/words/rule_words.hpp"
 
 namespace leastwise::report {
 namespace {

@@ -9,7 +9,7 @@
 #include <string>
 
 #include "report/drawing/picture.hpp"
-#include "report/table.hpp"
+#include "report/kit/table.hpp"
 
 namespace leastwise::report {
 

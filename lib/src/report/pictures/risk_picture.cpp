@@ -4,8 +4,8 @@
 #include <cmath>
 
 #include "report/drawing/frame.hpp"
-#include "report/landscape_cells.hpp"
-#include "report/numbers.hpp"
+#include "report/kit/landscape_cells.hpp"
+#include "report/kit/numbers.hpp"
 #include "report/pictures/pictures.hpp"
 
 namespace leastwise::report {

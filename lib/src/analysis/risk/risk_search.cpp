@@ -1,0 +1,251 @@
+#include "analysis/risk/risk_search.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/certificate.hpp"
+
+namespace leastwise::insight {
+namespace {
+
+using model::infinity;
+using solver::SearchStatus;
+
+constexpr std::size_t bytes_of_root_bases = std::size_t{4} << 20U;
+constexpr std::size_t recipes_to_begin_with = 128;
+/// A basis that is off by more may not prove anything.
+constexpr double basis_tolerance = 1e-9;
+/// A blend counts as cheaper only beyond this share of the cost, as in the search.
+constexpr double improvement = 1e-10;
+constexpr int most_pivots = 16;  ///< before a tableau is built afresh
+
+double dot(const std::vector<double>& cost, const std::vector<double>& x) {
+  double sum = 0;
+  for (std::size_t j = 0; j < x.size(); ++j) sum += cost[j] * x[j];
+  return sum;
+}
+
+}  // namespace
+
+PriceModel::PriceModel(const model::Model& source)
+    : model(source),
+      data(solver::relaxation(source)),
+      program(data),
+      branching(source),
+      either_or(source.either_or()) {}
+
+PriceSearch::PriceSearch(const PriceModel& shared, const solver::SearchOptions& options)
+    : shared_(&shared),
+      options_(&options),
+      data_(shared.data),
+      pivoting_(shared.program),
+      obeying_(static_cast<std::size_t>(shared.program.columns), recipes_to_begin_with) {
+  usable_ = open_root();
+}
+
+bool PriceSearch::open_root() {
+  const auto& program = shared_->program;
+  const std::size_t most =
+      std::clamp<std::size_t>(bytes_of_root_bases / program.bytes_of_tableau(), 4, 160);
+  branches_.emplace_back(program, shared_->either_or ? std::min<std::size_t>(most, 16) : most);
+  auto bounds = std::make_shared<VariableBounds>(variable_bounds(program, shared_->data));
+  solver::LinearProgram linear(shared_->data);
+  if (linear.solve(options_->deadline) != solver::LinearStatus::optimal) return false;
+  std::vector<int> basic;
+  std::vector<signed char> side(static_cast<std::size_t>(program.variables()), 1);
+  for (int v = 0; v < program.variables(); ++v) {
+    const auto standing =
+        v < program.columns ? linear.column_standing(v) : linear.row_standing(v - program.columns);
+    if (standing == solver::Standing::basic) basic.push_back(v);
+    if (standing == solver::Standing::at_upper) side[static_cast<std::size_t>(v)] = -1;
+  }
+  if (basic.size() != static_cast<std::size_t>(program.rows)) return false;
+  branches_[0].bounds = std::move(bounds);
+  if (!pivoting_.build(basic, side, *branches_[0].bounds, shared_->data.cost)) return false;
+  if (pivoting_.primal(infinity) != PivotOutcome::optimal) return false;
+  return admit(0, shared_->data.cost) != nullptr;
+}
+
+void PriceSearch::lay_bounds(const PriceBranch& branch) {
+  const auto& bounds = *branch.bounds;
+  const auto n = data_.lower.size();
+  std::copy_n(bounds.lower.begin(), n, data_.lower.begin());
+  std::copy_n(bounds.upper.begin(), n, data_.upper.begin());
+  for (const auto& minimum : shared_->model.minima)
+    if (minimum.row >= 0)
+      data_.row_lower[static_cast<std::size_t>(minimum.row)] =
+          bounds.lower[n + static_cast<std::size_t>(minimum.row)];
+}
+
+/// Whether the present basis stands up against the model's own rows, within the bounds that were
+/// laid: its blend feasible, its duals a bound that equals the cost.
+bool PriceSearch::holds(const std::vector<double>& cost, const std::vector<double>& x) {
+  data_.cost = cost;
+  if (solver::primal_violation(data_, x) > basis_tolerance) return false;
+  auto y = pivoting_.duals();
+  solver::clean_duals(data_, y);
+  const auto proof = solver::dual_proof(data_, y);
+  const double value = dot(cost, x);
+  return proof.violation <= basis_tolerance &&
+         std::fabs(value - proof.bound) <= basis_tolerance * std::max(1.0, std::fabs(value));
+}
+
+/// Checks the present basis and takes it among the known ones; null when it does not hold.
+const Vertex* PriceSearch::admit(std::size_t node, const std::vector<double>& cost) {
+  if (pivoting_.tableau().pivots > most_pivots && !pivoting_.rebuild()) return nullptr;
+  lay_bounds(branches_[node]);
+  auto vertex = std::make_shared<Vertex>();
+  for (bool fresh = pivoting_.tableau().pivots == 0;; fresh = true) {
+    pivoting_.values(vertex->x);
+    solver::clear_traces(data_, vertex->x);
+    if (pivoting_.agrees_with_rows() && holds(cost, vertex->x)) break;
+    if (fresh || !pivoting_.rebuild()) return nullptr;
+  }
+  vertex->tableau = pivoting_.tableau();
+  vertex->key = pivoting_.basis_key();
+  vertex->obeys =
+      !shared_->either_or || !shared_->branching.branch(vertex->x, branches_[node].path);
+  if (vertex->obeys) vertex->recipe = recipe_of(vertex->x);
+  remember(branches_[node], vertex);
+  return vertex.get();
+}
+
+void PriceSearch::remember(PriceBranch& branch, const std::shared_ptr<const Vertex>& vertex) {
+  const std::size_t slot = branch.known.add(vertex->x);
+  if (slot < branch.vertices.size())
+    branch.vertices[slot] = vertex;
+  else
+    branch.vertices.push_back(vertex);
+}
+
+std::size_t PriceSearch::recipe_of(const std::vector<double>& x) {
+  std::uint64_t support = 0;
+  double largest = 0;
+  for (std::size_t j = 0; j < x.size(); ++j) {
+    if (x[j] > 0) support ^= shared_->program.key[j];
+    largest = std::max(largest, x[j]);
+  }
+  auto& alike = by_support_[support];
+  for (const std::size_t k : alike) {
+    double apart = 0;
+    for (std::size_t j = 0; j < x.size(); ++j)
+      apart = std::max(apart, std::fabs(recipes_[k][j] - x[j]));
+    if (apart <= 1e-8 * largest) return k;
+  }
+  const std::size_t number = recipes_.size();
+  alike.push_back(number);
+  recipes_.push_back(x);
+  if (shared_->either_or) {
+    const std::size_t slot = obeying_.add(x);
+    if (slot < obeying_recipe_.size())
+      obeying_recipe_[slot] = number;
+    else
+      obeying_recipe_.push_back(number);
+  }
+  return number;
+}
+
+double PriceSearch::cutoff() const {
+  if (!best_recipe_) return infinity;
+  return best_cost_ - improvement * std::max(1.0, std::fabs(best_cost_));
+}
+
+bool PriceSearch::out_of_time() {
+  if (options_->stop.stop_requested()) stopped_ = SearchStatus::cancelled;
+  if (options_->deadline && std::chrono::steady_clock::now() >= *options_->deadline)
+    stopped_ = SearchStatus::time_limit;
+  return stopped_.has_value();
+}
+
+/// The optimal vertex of a branch, starting from one of its known ones.
+const Vertex* PriceSearch::settle(std::size_t node, const std::vector<double>& cost,
+                                  std::size_t start) {
+  PriceBranch& branch = branches_[node];
+  if (pivoting_.untouched()) {
+    branch.known.credit(start);
+    return branch.vertices[start].get();
+  }
+  const std::uint64_t key = pivoting_.basis_key();
+  for (std::size_t k = 0; k < branch.vertices.size(); ++k) {
+    if (branch.vertices[k]->key != key) continue;
+    branch.known.credit(k);
+    return branch.vertices[k].get();
+  }
+  return admit(node, cost);
+}
+
+/// Finds what is cheapest in a branch, or proves that nothing in it is cheaper than the best so
+/// far. False: given up, the draw takes a full search.
+bool PriceSearch::visit(std::size_t node, const std::vector<double>& cost) {
+  if (branches_[node].infeasible) return true;
+  constexpr long now_and_then = 256;
+  if (++visits_ % now_and_then == 0 && out_of_time()) return false;
+  const std::size_t start = branches_[node].known.cheapest(cost);
+  pivoting_.load(branches_[node].vertices[start]->tableau, *branches_[node].bounds, cost);
+  switch (pivoting_.primal(cutoff())) {
+    case PivotOutcome::beaten:
+      return true;
+    case PivotOutcome::infeasible:
+    case PivotOutcome::stalled:
+      return false;
+    case PivotOutcome::optimal:
+      break;
+  }
+  if (best_recipe_ && branches_[node].known.full() && pivoting_.objective() >= cutoff())
+    return true;
+  const Vertex* vertex = settle(node, cost, start);
+  if (vertex == nullptr) return false;
+  const double value = dot(cost, vertex->x);
+  if (value >= cutoff()) return true;
+  if (vertex->obeys) {
+    best_cost_ = value;
+    best_recipe_ = vertex->recipe;
+    return true;
+  }
+  if (!branches_[node].children && !split(node, *vertex, cost)) return false;
+  const auto [first, second] = *branches_[node].children;
+  return visit(first, cost) && visit(second, cost);
+}
+
+PriceSearch::Answer PriceSearch::full_search(const std::vector<double>& cost) {
+  model::Model priced = shared_->model;
+  priced.cost = cost;
+  const auto result = solver::search(priced, *options_);
+  Answer answer;
+  answer.searched = true;
+  answer.status = result.status;
+  if (result.status != SearchStatus::optimal) return answer;
+  answer.recipe = recipe_of(result.x);
+  answer.cost = dot(cost, recipes_[answer.recipe]);
+  return answer;
+}
+
+PriceSearch::Answer PriceSearch::cheapest(const std::vector<double>& cost) {
+  constexpr long window = 64;
+  if (!usable_) return full_search(cost);
+  if (full_searches_to_go_ > 0) {
+    --full_searches_to_go_;
+    return full_search(cost);
+  }
+  best_recipe_.reset();
+  if (shared_->either_or && obeying_.size() > 0) {
+    const std::size_t slot = obeying_.cheapest(cost);
+    obeying_.credit(slot);
+    best_recipe_ = obeying_recipe_[slot];
+    best_cost_ = dot(cost, recipes_[*best_recipe_]);
+  }
+  if (visit(0, cost) && best_recipe_) {
+    given_up_ = std::max(0L, given_up_ - 1);
+    return {SearchStatus::optimal, best_cost_, *best_recipe_, false};
+  }
+  if (stopped_) return {*stopped_, 0, 0, false};
+  // Where trying to do without a search keeps failing, it is left off for a while.
+  given_up_ += 2;
+  if (given_up_ >= window) {
+    given_up_ = 0;
+    full_searches_to_go_ = 8 * window;
+  }
+  return full_search(cost);
+}
+
+}  // namespace leastwise::insight

@@ -1,0 +1,118 @@
+#include "exact/exact_contents.hpp"
+
+#include <leastwise/nutrient.hpp>
+
+#include <algorithm>
+#include <map>
+
+#include "base/embedded.hpp"
+#include "chemistry/nutrients/composition.hpp"
+#include "chemistry/nutrients/data_table.hpp"
+#include "chemistry/nutrients/formula_parts.hpp"
+#include "exact/decimal.hpp"
+
+namespace leastwise::exact {
+namespace {
+
+/// Moles of each element and nitrogen form in one mole, by name, and the mass of that mole.
+struct Moles {
+  std::map<std::string, Rational, std::less<>> of{};
+  Rational mass{};
+};
+
+Rational weight_of(std::string_view symbol) { return decimal(*atomic_weight(symbol)); }
+
+Moles moles_of(std::string_view formula) {
+  Moles moles;
+  for (const FormulaPart& part : parse_formula(formula)) {
+    const Rational times = decimal(part.multiplier);
+    const Composition units = composition_of_units(part);
+    for (const auto& [symbol, count] : units.atoms) {
+      moles.of[symbol] += times * decimal(count);
+      moles.mass += times * decimal(count) * weight_of(symbol);
+    }
+    moles.of["N-urea"] += times * decimal(units.urea_nitrogen);
+    moles.of["N-ammonium"] += times * decimal(units.ammonium_nitrogen);
+    moles.of["N-nitrate"] += times * decimal(units.nitrate_nitrogen);
+  }
+  return moles;
+}
+
+using ShareByName = std::map<std::string, Rational, std::less<>>;
+
+ShareByName element_shares() {
+  ShareByName shares;
+  for (const std::string_view name : known_names()) {
+    const auto element = element_of(name);
+    if (!element) continue;
+    const Moles moles = moles_of(name);
+    shares.emplace(name, moles.of.find(*element)->second * weight_of(*element) / moles.mass);
+  }
+  return shares;
+}
+
+/// Mass of element in one mass of `name`, an element or an oxide.
+const Rational& element_share(std::string_view name) {
+  static const ShareByName shares = element_shares();
+  return shares.find(name)->second;
+}
+
+std::vector<Content> stated(const std::vector<leastwise::Content>& contents) {
+  std::vector<Content> exact;
+  for (const auto& content : contents) exact.push_back({content.name, decimal(content.percent)});
+  return exact;
+}
+
+std::vector<Content> built_in_contents(const Material& material) {
+  static const Table table("materials.csv", embedded::materials_csv());
+  for (std::size_t row = 0; row < table.size(); ++row) {
+    if (table.text(row, "name") != material.name || table.text(row, "formula").empty()) continue;
+    return contents_of_formula(table.text(row, "formula"),
+                               decimal(table.number(row, "purity_percent")));
+  }
+  return stated(material.contains_percent);
+}
+
+}  // namespace
+
+std::vector<Content> contents_of_formula(std::string_view formula, const Rational& purity_percent) {
+  const Moles moles = moles_of(formula);
+  std::vector<Content> contents;
+  for (const std::string_view name : known_names()) {
+    const auto found = moles.of.find(name);
+    if (found == moles.of.end() || found->second == 0) continue;
+    const std::string_view element = parent_of_form(name).value_or(name);
+    contents.push_back(
+        {std::string(name), found->second * weight_of(element) / moles.mass * purity_percent});
+  }
+  return contents;
+}
+
+Rational conversion(std::string_view from, std::string_view to) {
+  if (from == to) return 1;
+  const auto element = element_of(from);
+  if (!element || element != element_of(to)) return 0;
+  return element_share(from) / element_share(to);
+}
+
+std::vector<Content> contents_of(const Scenario& scenario, std::size_t i) {
+  const Material& material = scenario.materials()[i];
+  const auto& drafts = scenario.draft().materials;
+  const auto draft = std::ranges::find(drafts, material.name, &MaterialDraft::name);
+  if (draft != drafts.end() && draft->contains_percent) return stated(*draft->contains_percent);
+  if (draft != drafts.end() && draft->formula)
+    return contents_of_formula(*draft->formula, decimal(draft->purity_percent.value_or(100)));
+  return built_in_contents(material);
+}
+
+Rational percent_of(const std::vector<Content>& contents, std::string_view name) {
+  const auto own = std::ranges::find(contents, name, &Content::name);
+  if (own != contents.end()) return own->percent;
+  for (const auto& content : contents) {
+    const Rational factor = conversion(content.name, name);
+    if (factor != 0) return content.percent * factor;
+  }
+  return 0;
+}
+
+}  // namespace leastwise::exact

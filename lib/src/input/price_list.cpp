@@ -1,0 +1,157 @@
+#include "input/price_list.hpp"
+
+#include <algorithm>
+#include <array>
+#include <map>
+#include <optional>
+#include <utility>
+
+#include "base/codes.hpp"
+#include "base/suggest.hpp"
+#include "base/text/csv.hpp"
+#include "base/text/wording.hpp"
+#include "input/csv_cells.hpp"
+#include "input/yaml/number.hpp"
+
+namespace leastwise {
+namespace {
+
+enum PriceColumn : std::size_t { name_column, price_per_t_column, freight_per_t_column };
+
+constexpr std::array<std::string_view, 3> price_columns{"material", "price_per_t", "freight_per_t"};
+constexpr std::string_view price_root = "prices";
+
+/// Which field of a line holds each column.
+using Columns = std::array<std::optional<std::size_t>, price_columns.size()>;
+
+class PriceListReader {
+ public:
+  explicit PriceListReader(Page& page) : page_(page) {}
+
+  std::vector<PriceDraft> read(std::string_view text) {
+    const CsvText csv = parse_csv(text);
+    for (const auto& problem : csv.problems) {
+      bad_table({problem.line, problem.column, 1}, problem.message);
+    }
+    if (csv.rows.empty()) {
+      if (csv.problems.empty()) {
+        bad_table({1, 1, 1}, "a price list must begin with material,price_per_t, found nothing");
+      }
+      return {};
+    }
+    if (!read_header(csv.rows.front())) return {};
+    for (std::size_t i = 1; i < csv.rows.size(); ++i) read_line(csv.rows[i]);
+    return std::move(prices_);
+  }
+
+ private:
+  void bad_table(const Spot& spot, std::string message) {
+    page_.error(codes::bad_table, std::string(price_root), spot, std::move(message));
+  }
+
+  bool read_header(const CsvRow& header) {
+    bool good = true;
+    for (std::size_t i = 0; i < header.fields.size(); ++i) {
+      good = read_column_name(header.fields[i], i) && good;
+    }
+    if (!good) return false;
+    for (const auto needed : {name_column, price_per_t_column}) {
+      if (columns_[needed]) continue;
+      bad_table(spot_of(header.fields.front()),
+                "a price list must have the columns material and price_per_t, found no " +
+                    in_quotes(price_columns[needed]));
+      return false;
+    }
+    field_count_ = header.fields.size();
+    return true;
+  }
+
+  bool read_column_name(const CsvField& field, std::size_t position) {
+    const std::string name = trimmed(field);
+    const auto known = std::find(price_columns.begin(), price_columns.end(), name);
+    if (known == price_columns.end()) {
+      Suggestion suggestion(name);
+      for (const auto column : price_columns) suggestion.offer(column);
+      const bool other_separator = name.find_first_of(";\t") != std::string::npos;
+      bad_table(
+          spot_of(field),
+          "the columns of a price list are material, price_per_t and freight_per_t, found " +
+              in_quotes(name) +
+              (other_separator ? "; separate the columns with commas" : suggestion.question()));
+      return false;
+    }
+    auto& column = columns_[static_cast<std::size_t>(known - price_columns.begin())];
+    if (column) {
+      bad_table(spot_of(field), "a column must stand once, found " + in_quotes(name) + " again");
+      return false;
+    }
+    column = position;
+    return true;
+  }
+
+  void read_line(const CsvRow& row) {
+    const CsvField& name_field =
+        row.fields[std::min(*columns_[name_column], row.fields.size() - 1)];
+    if (row.fields.size() != field_count_) {
+      bad_table(spot_of(row.fields.front()), "this line must have " + std::to_string(field_count_) +
+                                                 " fields like the first one, found " +
+                                                 std::to_string(row.fields.size()));
+      return;
+    }
+    PriceDraft price;
+    price.material = trimmed(name_field);
+    const std::string path = path_below(price_root, price.material);
+    if (price.material.empty()) {
+      bad_table(spot_of(name_field), "a line must name a material, found nothing");
+      return;
+    }
+    const Place place = page_.place_at(spot_of(name_field));
+    const auto [first, is_new] = seen_.emplace(price.material, place);
+    if (!is_new) {
+      page_.error(codes::duplicate_name, path, spot_of(name_field),
+                  "material " + in_quotes(price.material) +
+                      " must be in the price list once, found it again");
+      page_.also(first->second, "first listed here");
+      return;
+    }
+    page_.remember(path, spot_of(name_field));
+    const auto amount = read_amount(row.fields[*columns_[price_per_t_column]],
+                                    path_below(path, price_columns[price_per_t_column]));
+    if (columns_[freight_per_t_column]) {
+      const CsvField& field = row.fields[*columns_[freight_per_t_column]];
+      if (!trimmed(field).empty()) {
+        price.freight_per_t =
+            read_amount(field, path_below(path, price_columns[freight_per_t_column]));
+      }
+    }
+    if (!amount) return;
+    price.price_per_t = *amount;
+    prices_.push_back(std::move(price));
+  }
+
+  std::optional<double> read_amount(const CsvField& field, const std::string& path) {
+    page_.remember(path, spot_of(field));
+    const std::string text = trimmed(field);
+    const NumberText number = read_number(text);
+    if (number.value) return number.value;
+    page_.error(codes::bad_number, path, spot_of(field),
+                "expected a number for " + key_of(path) + ", found " +
+                    (text.empty() ? "nothing" : in_quotes(text)) +
+                    (number.advice.empty() ? "" : "; " + number.advice));
+    return std::nullopt;
+  }
+
+  Page& page_;
+  Columns columns_{};
+  std::size_t field_count_ = 0;
+  std::map<std::string, Place> seen_{};
+  std::vector<PriceDraft> prices_{};
+};
+
+}  // namespace
+
+std::vector<PriceDraft> read_price_list(Page& page, std::string_view text) {
+  return PriceListReader(page).read(text);
+}
+
+}  // namespace leastwise

@@ -1,0 +1,59 @@
+#include <array>
+#include <utility>
+
+#include "base/codes.hpp"
+#include "base/text/wording.hpp"
+#include "input/yaml/keys.hpp"
+#include "input/yaml/scenario_keys.hpp"
+
+namespace leastwise {
+namespace {
+
+void take_material(Page& page, const Node& key, const Node& node, const std::string& path,
+                   CatalogueText& catalogue) {
+  if (catalogue.replaced.find(key.text) != catalogue.replaced.end()) {
+    catalogue.passed_over.push_back(key.text);
+    return;
+  }
+  const Place place = page.place_at(key.spot);
+  const auto [first, is_new] = catalogue.defined.emplace(key.text, place);
+  if (!is_new) {
+    page.error(
+        codes::duplicate_name, path, key.spot,
+        "material " + in_quotes(key.text) + " is defined in two catalogues; keep one of them");
+    page.also(first->second, "first defined here");
+    return;
+  }
+  MaterialDraft material;
+  material.name = key.text;
+  if (read_material(page, key, node, path, material)) {
+    catalogue.materials.push_back(std::move(material));
+  }
+}
+
+void take_materials(Page& page, const Node& value, const std::string& path,
+                    CatalogueText& catalogue) {
+  page.names(value, path, materials_example,
+             [&](const Node& key, const Node& node, const std::string& place) {
+               take_material(page, key, node, place, catalogue);
+             });
+}
+
+constexpr std::array<Key<CatalogueText>, 2> catalogue_keys{{
+    {"leastwise", [](Page&, const Node&, const std::string&, CatalogueText&) {}},
+    {"materials", take_materials},
+}};
+
+std::string not_in_a_catalogue(std::string_view key) {
+  return belongs_at_top(key) ? "in the scenario, not in a catalogue" : where_it_belongs(key);
+}
+
+}  // namespace
+
+void read_catalogue(Page& page, const Node& root, CatalogueText& catalogue) {
+  if (!page.is_mapping(root, {}, "materials: ...") || !check_version(page, root, false)) return;
+  read_keys<CatalogueText>(page, root, {}, "materials: ...", catalogue_keys, not_in_a_catalogue,
+                           catalogue);
+}
+
+}  // namespace leastwise

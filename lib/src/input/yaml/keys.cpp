@@ -1,0 +1,85 @@
+#include "input/yaml/keys.hpp"
+
+#include <algorithm>
+#include <utility>
+
+#include "base/codes.hpp"
+#include "base/suggest.hpp"
+#include "base/text/wording.hpp"
+
+namespace leastwise {
+namespace {
+
+/// `minimum` of `min`, `price_per_t` of `price`.
+bool is_longer_form(std::string_view text, std::string_view start) {
+  constexpr std::size_t shortest = 3;
+  return start.size() >= shortest && text.substr(0, start.size()) == start;
+}
+
+}  // namespace
+
+KeyMatcher::KeyMatcher(Page& page, const std::string& path, std::vector<std::string_view> known,
+                       Whereabouts whereabouts)
+    : page_(page),
+      path_(path),
+      known_(std::move(known)),
+      seen_(known_.size(), nullptr),
+      whereabouts_(whereabouts) {}
+
+std::optional<std::size_t> KeyMatcher::match(const NodeEntry& entry) {
+  if (!page_.is_key(entry.key, path_)) return std::nullopt;
+  if (page_.reported_decimal_comma(before_, entry, path_)) return std::nullopt;
+  before_ = &entry;
+  const std::string path = path_below(path_, entry.key.text);
+  const auto found = std::find(known_.begin(), known_.end(), entry.key.text);
+  if (found == known_.end()) {
+    report_unknown(entry, path);
+    return std::nullopt;
+  }
+  const auto position = static_cast<std::size_t>(found - known_.begin());
+  if (seen_[position] != nullptr) {
+    page_.repeated(*seen_[position], entry.key, path);
+    return std::nullopt;
+  }
+  seen_[position] = &entry.key;
+  const bool simple = entry.value.kind == Node::Kind::scalar;
+  page_.remember(path, simple ? entry.value.spot : entry.key.spot);
+  return position;
+}
+
+void KeyMatcher::report_unknown(const NodeEntry& entry, const std::string& path) {
+  const std::string& typed = entry.key.text;
+  const std::string where =
+      path_.empty() ? " at the top of the file" : " under " + in_quotes(key_of(path_));
+  if (const std::string place = whereabouts_(typed); !place.empty()) {
+    page_.error(codes::misplaced_key, path, entry.key.spot,
+                "the key " + in_quotes(typed) + " belongs " + place + ", found it" + where);
+    return;
+  }
+  Suggestion suggestion(typed);
+  for (const auto key : known_) suggestion.offer(key);
+  if (!suggestion.best()) {
+    const auto whole = std::find_if(known_.begin(), known_.end(), [&](std::string_view key) {
+      return is_longer_form(typed, key) || is_longer_form(key, typed);
+    });
+    if (whole != known_.end()) suggestion.settle(*whole);
+  }
+  if (const auto& meant = suggestion.best()) page_.mark_unreadable(path_below(path_, *meant));
+  page_.error(codes::unknown_key, path, entry.key.spot,
+              "unknown key " + in_quotes(typed) + where +
+                  (suggestion.best() ? suggestion.question() : advice_for(entry)));
+}
+
+std::string KeyMatcher::advice_for(const NodeEntry& entry) const {
+  if (entry.value.kind == Node::Kind::nothing && entry.key.text.find(':') != std::string::npos) {
+    return "; put a blank after its ':'";
+  }
+  std::string advice = "; expected ";
+  for (std::size_t i = 0; i < known_.size(); ++i) {
+    if (i > 0) advice += i + 1 == known_.size() ? " or " : ", ";
+    advice += known_[i];
+  }
+  return advice;
+}
+
+}  // namespace leastwise

@@ -1,0 +1,59 @@
+#pragma once
+#include <cstddef>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "input/yaml/node_reader.hpp"
+
+namespace leastwise {
+
+/// A key that a mapping may have, and what to do with its value.
+template <class Target>
+struct Key {
+  std::string_view name;
+  void (*read)(Page& page, const Node& value, const std::string& path, Target& target);
+};
+
+/// Says where a key that is unknown here belongs: `under blend`; empty when nowhere.
+using Whereabouts = std::string (*)(std::string_view key);
+
+/// The part of reading a mapping that does not depend on what is read: finds the key of each
+/// entry, reports unknown, misplaced and repeated ones, and remembers places.
+class KeyMatcher {
+ public:
+  KeyMatcher(Page& page, const std::string& path, std::vector<std::string_view> known,
+             Whereabouts whereabouts);
+  /// The position of the entry's key among the known ones; nothing when it is not to be read.
+  [[nodiscard]] std::optional<std::size_t> match(const NodeEntry& entry);
+
+ private:
+  [[nodiscard]] std::string advice_for(const NodeEntry& entry) const;
+  void report_unknown(const NodeEntry& entry, const std::string& path);
+
+  Page& page_;
+  const std::string& path_;
+  std::vector<std::string_view> known_;
+  std::vector<const Node*> seen_;
+  const NodeEntry* before_ = nullptr;
+  Whereabouts whereabouts_;
+};
+
+/// Reads a mapping with a fixed set of keys into `target`. `example` shows the form.
+template <class Target>
+void read_keys(Page& page, const Node& node, const std::string& path, std::string_view example,
+               std::span<const Key<Target>> keys, Whereabouts whereabouts, Target& target) {
+  if (!page.is_mapping(node, path, example)) return;
+  std::vector<std::string_view> known;
+  known.reserve(keys.size());
+  for (const auto& key : keys) known.push_back(key.name);
+  KeyMatcher matcher(page, path, std::move(known), whereabouts);
+  for (const auto& entry : node.entries) {
+    if (const auto position = matcher.match(entry)) {
+      keys[*position].read(page, entry.value, path_below(path, entry.key.text), target);
+    }
+  }
+}
+
+}  // namespace leastwise

@@ -1,0 +1,92 @@
+#include <algorithm>
+#include <array>
+
+#include "base/codes.hpp"
+#include "base/text/wording.hpp"
+#include "input/yaml/keys.hpp"
+#include "input/yaml/limits_keys.hpp"
+#include "input/yaml/scenario_keys.hpp"
+
+namespace leastwise {
+namespace {
+
+constexpr std::array<std::string_view, 4> form_names{"granule", "powder", "crystal", "fines"};
+constexpr std::array<Form, 4> forms{Form::granule, Form::powder, Form::crystal, Form::fines};
+
+template <auto Field>
+void take_number(Page& page, const Node& value, const std::string& path, MaterialDraft& material) {
+  material.*Field = page.number(value, path);
+}
+
+template <auto Field>
+void take_text(Page& page, const Node& value, const std::string& path, MaterialDraft& material) {
+  material.*Field = page.text(value, path);
+}
+
+template <auto Field>
+void take_boolean(Page& page, const Node& value, const std::string& path, MaterialDraft& material) {
+  material.*Field = page.boolean(value, path);
+}
+
+void take_form(Page& page, const Node& value, const std::string& path, MaterialDraft& material) {
+  if (const auto choice = page.choice(value, path, form_names)) material.form = forms[*choice];
+}
+
+template <auto Field>
+void take_contents(Page& page, const Node& value, const std::string& path,
+                   MaterialDraft& material) {
+  std::vector<Content> contents;
+  page.names(value, path, "{N: 46}",
+             [&](const Node& key, const Node& percent, const std::string& place) {
+               if (const auto read = page.number(percent, place)) {
+                 contents.push_back({key.text, *read});
+               }
+             });
+  if (value.kind == Node::Kind::mapping) material.*Field = std::move(contents);
+}
+
+void take_share(Page& page, const Node& value, const std::string& path, MaterialDraft& material) {
+  material.share_percent = read_limits(page, value, path);
+}
+
+using M = MaterialDraft;
+constexpr std::array<Key<MaterialDraft>, 16> material_keys{{
+    {"form", take_form},
+    {"family", take_text<&M::family>},
+    {"contains_percent", take_contents<&M::contains_percent>},
+    {"spread_percent", take_contents<&M::spread_percent>},
+    {"formula", take_text<&M::formula>},
+    {"purity_percent", take_number<&M::purity_percent>},
+    {"price_per_t", take_number<&M::price_per_t>},
+    {"freight_per_t", take_number<&M::freight_per_t>},
+    {"share_percent", take_share},
+    {"min_if_used_percent", take_number<&M::min_if_used_percent>},
+    {"stock_kg", take_number<&M::stock_kg>},
+    {"sgn", take_number<&M::sgn>},
+    {"ui", take_number<&M::ui>},
+    {"bulk_density_kg_per_m3", take_number<&M::bulk_density_kg_per_m3>},
+    {"ground", take_boolean<&M::ground>},
+    {"micronutrient_granule", take_boolean<&M::micronutrient_granule>},
+}};
+
+bool is_material_key(std::string_view key) {
+  return std::any_of(material_keys.begin(), material_keys.end(),
+                     [key](const Key<MaterialDraft>& known) { return known.name == key; });
+}
+
+}  // namespace
+
+bool read_material(Page& page, const Node& key, const Node& node, const std::string& path,
+                   MaterialDraft& material) {
+  if (node.kind != Node::Kind::mapping && is_material_key(key.text)) {
+    page.error(codes::misplaced_key, path, key.spot,
+               "expected the name of a material, found its key " + in_quotes(key.text) +
+                   "; indent it below the material it belongs to");
+    return false;
+  }
+  read_keys<MaterialDraft>(page, node, path, "{form: granule, price_per_t: 410}", material_keys,
+                           where_it_belongs, material);
+  return true;
+}
+
+}  // namespace leastwise

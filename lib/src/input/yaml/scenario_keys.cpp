@@ -1,0 +1,133 @@
+#include "input/yaml/scenario_keys.hpp"
+
+#include <array>
+#include <utility>
+
+#include "base/codes.hpp"
+#include "base/text/wording.hpp"
+#include "input/yaml/keys.hpp"
+#include "input/yaml/risk_keys.hpp"
+
+namespace leastwise {
+namespace {
+
+void take_version(Page&, const Node&, const std::string&, ScenarioText&) {}  // read beforehand
+
+void take_title(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
+  scenario.draft.title = page.text(value, path).value_or("");
+}
+
+void take_currency(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
+  scenario.draft.currency = page.text(value, path).value_or("");
+}
+
+void take_catalogue(Page& page, const Node& value, const std::string& path,
+                    ScenarioText& scenario) {
+  const auto* files = page.list(value, path, "[catalogue.yaml]");
+  if (files == nullptr) return;
+  for (std::size_t i = 0; i < files->size(); ++i) {
+    const std::string place = path_below(path, std::to_string(i));
+    const auto name = page.text((*files)[i], place);
+    if (name) scenario.catalogues.push_back({*name, place, (*files)[i].spot});
+  }
+}
+
+void take_use(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
+  if (auto names = page.material_names(value, path)) scenario.draft.use = std::move(names);
+}
+
+void take_prices(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
+  if (const auto name = page.text(value, path)) {
+    scenario.prices = NamedFile{*name, path, value.spot};
+  }
+}
+
+void take_materials(Page& page, const Node& value, const std::string& path,
+                    ScenarioText& scenario) {
+  const auto take = [&](const Node& key, const Node& node, const std::string& place) {
+    MaterialDraft material;
+    material.name = key.text;
+    if (read_material(page, key, node, place, material)) {
+      scenario.draft.materials.push_back(std::move(material));
+    }
+  };
+  page.names(value, path, materials_example, take);
+}
+
+template <auto Field>
+void take_targets(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
+  page.names(value, path, "N: {min: 60}",
+             [&](const Node& key, const Node& node, const std::string& place) {
+               (scenario.draft.*Field).push_back(read_target(page, key, node, place));
+             });
+}
+
+void take_ratios(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
+  const auto* ratios = page.list(value, path, "- {of: N-ammonium, to: N, min: 0.3}");
+  if (ratios == nullptr) return;
+  for (std::size_t i = 0; i < ratios->size(); ++i) {
+    read_ratio(page, (*ratios)[i], path_below(path, std::to_string(i)), scenario.draft);
+  }
+}
+
+void take_blend(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
+  read_blend(page, value, path, scenario.draft);
+}
+
+void take_compatibility(Page& page, const Node& value, const std::string& path,
+                        ScenarioText& scenario) {
+  read_compatibility(page, value, path, scenario.draft);
+}
+
+constexpr std::array<Key<ScenarioDraft>, 2> make_keys{{
+    {"hectares", [](Page& page, const Node& value, const std::string& path,
+                    ScenarioDraft& draft) { draft.make_hectares = page.number(value, path); }},
+    {"tonnes", [](Page& page, const Node& value, const std::string& path,
+                  ScenarioDraft& draft) { draft.make_tonnes = page.number(value, path); }},
+}};
+
+void take_make(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
+  constexpr std::string_view example = "{hectares: 12} or {tonnes: 5}";
+  read_keys<ScenarioDraft>(page, value, path, example, make_keys, where_it_belongs, scenario.draft);
+  if (value.kind == Node::Kind::mapping && value.entries.empty()) {
+    page.error(codes::missing_key, path, value.spot,
+               "make must say how much, such as " + std::string(example) + ", found nothing");
+  }
+}
+
+void take_variants(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
+  read_variants(page, value, path, scenario.draft);
+}
+
+using S = ScenarioDraft;
+constexpr std::array<Key<ScenarioText>, 15> scenario_keys{{
+    {"leastwise", take_version},
+    {"title", take_title},
+    {"currency", take_currency},
+    {"catalogue", take_catalogue},
+    {"use", take_use},
+    {"prices", take_prices},
+    {"materials", take_materials},
+    {"rates_kg_per_ha", take_targets<&S::rates_kg_per_ha>},
+    {"grade_percent", take_targets<&S::grade_percent>},
+    {"ratios", take_ratios},
+    {"blend", take_blend},
+    {"compatibility", take_compatibility},
+    {"make", take_make},
+    {"risk", read_risk},
+    {"variants", take_variants},
+}};
+
+}  // namespace
+
+void read_scenario(Page& page, const Node& root, ScenarioText& scenario) {
+  if (!page.is_mapping(root, {}, "leastwise: 1")) return;
+  if (!check_version(page, root, true)) {
+    page.mark_unreadable({});
+    return;
+  }
+  read_keys<ScenarioText>(page, root, {}, "leastwise: 1", scenario_keys, where_it_belongs,
+                          scenario);
+}
+
+}  // namespace leastwise

@@ -1,0 +1,69 @@
+#pragma once
+#include <leastwise/draft.hpp>
+
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "input/yaml/node_reader.hpp"
+
+namespace leastwise {
+
+/// A file that a scenario names, and where it names it.
+struct NamedFile {
+  std::string name{};
+  std::string path{};  ///< dotted path: `catalogue.0`
+  Spot spot{};
+};
+
+/// What a scenario file says: a draft, and the files that are still to be read.
+struct ScenarioText {
+  ScenarioDraft& draft;
+  std::vector<NamedFile> catalogues{};
+  std::optional<NamedFile> prices{};
+  std::optional<NamedFile> history{};
+};
+
+/// Reads the root of a scenario file.
+void read_scenario(Page& page, const Node& root, ScenarioText& scenario);
+
+/// Materials of all catalogue files of a scenario.
+struct CatalogueText {
+  const std::set<std::string, std::less<>>& replaced;  ///< names the scenario defines itself
+  std::vector<MaterialDraft> materials{};
+  std::map<std::string, Place, std::less<>> defined{};  ///< where each was defined
+  std::vector<std::string> passed_over{};               ///< replaced ones that were met
+};
+
+/// Reads the root of a catalogue file; materials of the scenario's own names are passed over.
+void read_catalogue(Page& page, const Node& root, CatalogueText& catalogue);
+
+/// Whether the file may be of the format version that this library reads; complains otherwise.
+[[nodiscard]] bool check_version(Page& page, const Node& root, bool required);
+
+inline constexpr std::string_view materials_example = "urea: {form: granule, price_per_t: 410}";
+
+/// Reads one material. Returns: false when `key` is no name of a material at all.
+bool read_material(Page& page, const Node& key, const Node& node, const std::string& path,
+                   MaterialDraft& material);
+
+/// Reads one of the `ratios`.
+void read_ratio(Page& page, const Node& node, const std::string& path, ScenarioDraft& draft);
+
+/// Reads `blend`, `compatibility`.
+void read_blend(Page& page, const Node& node, const std::string& path, ScenarioDraft& draft);
+void read_compatibility(Page& page, const Node& node, const std::string& path,
+                        ScenarioDraft& draft);
+
+/// Reads `variants`: named small changes of the scenario.
+void read_variants(Page& page, const Node& node, const std::string& path, ScenarioDraft& draft);
+
+/// Where a key of the format belongs: `under blend`; empty when the format has no such key.
+[[nodiscard]] std::string where_it_belongs(std::string_view key);
+/// Whether it is a key of a scenario's root.
+[[nodiscard]] bool belongs_at_top(std::string_view key);
+
+}  // namespace leastwise

@@ -1,0 +1,152 @@
+#include <array>
+#include <utility>
+
+#include "input/yaml/keys.hpp"
+#include "input/yaml/trial_keys.hpp"
+
+namespace leastwise {
+namespace {
+
+constexpr std::array<std::string_view, 2> mixer_kinds{"bucket", "drum"};
+
+/// Up to one of these capacities a mixer of no stated kind is a bucket: common practice.
+constexpr double bucket_up_to_kg = 12;
+constexpr double bucket_up_to_litres = 15;
+
+constexpr std::array<Key<SiteDraft>, 6> site_keys{{
+    {"code", [](Page& page, const Node& value, const std::string& path,
+                SiteDraft& site) { site.code = page.text(value, path).value_or(""); }},
+    {"replicates",
+     [](Page& page, const Node& value, const std::string& path, SiteDraft& site) {
+       site.replicates = page.whole_number(value, path).value_or(1);
+     }},
+    {"plots_per_treatment",
+     [](Page& page, const Node& value, const std::string& path, SiteDraft& site) {
+       site.plots_per_treatment = page.whole_number(value, path).value_or(1);
+     }},
+    {"plot_length_m", [](Page& page, const Node& value, const std::string& path,
+                         SiteDraft& site) { site.plot_length_m = page.number(value, path); }},
+    {"plot_width_m", [](Page& page, const Node& value, const std::string& path,
+                        SiteDraft& site) { site.plot_width_m = page.number(value, path); }},
+    {"plot_area_m2", [](Page& page, const Node& value, const std::string& path,
+                        SiteDraft& site) { site.plot_area_m2 = page.number(value, path); }},
+}};
+
+/// A mixer while it is read: its kind may be left to its capacity.
+struct MixerText {
+  Mixer mixer{};
+  bool kind_stated = false;
+};
+
+constexpr std::array<Key<MixerText>, 3> mixer_keys{{
+    {"kind",
+     [](Page& page, const Node& value, const std::string& path, MixerText& text) {
+       text.kind_stated = true;
+       if (const auto kind = page.choice(value, path, mixer_kinds)) {
+         text.mixer.kind = *kind == 0 ? MixerKind::bucket : MixerKind::drum;
+       }
+     }},
+    {"capacity_kg", [](Page& page, const Node& value, const std::string& path,
+                       MixerText& text) { text.mixer.capacity_kg = page.number(value, path); }},
+    {"capacity_litres",
+     [](Page& page, const Node& value, const std::string& path, MixerText& text) {
+       text.mixer.capacity_litres = page.number(value, path);
+     }},
+}};
+
+constexpr std::array<Key<Container>, 2> container_keys{{
+    {"capacity_kg", [](Page& page, const Node& value, const std::string& path,
+                       Container& container) { container.capacity_kg = page.number(value, path); }},
+    {"capacity_litres",
+     [](Page& page, const Node& value, const std::string& path, Container& container) {
+       container.capacity_litres = page.number(value, path);
+     }},
+}};
+
+constexpr std::array<Key<Balance>, 2> balance_keys{{
+    {"capacity_kg",
+     [](Page& page, const Node& value, const std::string& path, Balance& balance) {
+       balance.capacity_kg = page.number(value, path).value_or(0);
+     }},
+    {"readability_g",
+     [](Page& page, const Node& value, const std::string& path, Balance& balance) {
+       balance.readability_g = page.number(value, path).value_or(0);
+     }},
+}};
+
+MixerKind kind_by_size(const Mixer& mixer) {
+  const bool bucket = (mixer.capacity_kg && *mixer.capacity_kg <= bucket_up_to_kg) ||
+                      (mixer.capacity_litres && *mixer.capacity_litres <= bucket_up_to_litres);
+  return bucket ? MixerKind::bucket : MixerKind::drum;
+}
+
+void take_mixers(Page& page, const Node& value, const std::string& path, TrialDraft& draft) {
+  constexpr std::string_view example = "drum: {kind: drum, capacity_kg: 60}";
+  page.names(value, path, example,
+             [&](const Node& key, const Node& node, const std::string& place) {
+               MixerText text;
+               text.mixer.name = key.text;
+               read_keys<MixerText>(page, node, place, "{kind: drum, capacity_kg: 60}", mixer_keys,
+                                    where_it_belongs_in_a_trial, text);
+               if (!text.kind_stated) text.mixer.kind = kind_by_size(text.mixer);
+               draft.mixers.push_back(std::move(text.mixer));
+             });
+}
+
+void take_containers(Page& page, const Node& value, const std::string& path, TrialDraft& draft) {
+  constexpr std::string_view example = "bag: {capacity_kg: 5}";
+  page.names(value, path, example,
+             [&](const Node& key, const Node& node, const std::string& place) {
+               Container container;
+               container.name = key.text;
+               read_keys<Container>(page, node, place, "{capacity_kg: 5}", container_keys,
+                                    where_it_belongs_in_a_trial, container);
+               draft.containers.push_back(std::move(container));
+             });
+}
+
+void take_balances(Page& page, const Node& value, const std::string& path, TrialDraft& draft) {
+  constexpr std::string_view example = "bench: {capacity_kg: 6, readability_g: 0.1}";
+  page.names(value, path, example,
+             [&](const Node& key, const Node& node, const std::string& place) {
+               Balance balance;
+               balance.name = key.text;
+               read_keys<Balance>(page, node, place, "{capacity_kg: 6, readability_g: 0.1}",
+                                  balance_keys, where_it_belongs_in_a_trial, balance);
+               draft.balances.push_back(std::move(balance));
+             });
+}
+
+constexpr std::array<Key<TrialDraft>, 3> equipment_keys{{
+    {"mixers", take_mixers},
+    {"containers", take_containers},
+    {"balances", take_balances},
+}};
+
+}  // namespace
+
+void read_sites(Page& page, const Node& node, const std::string& path, TrialDraft& draft) {
+  constexpr std::string_view example = "north: {replicates: 4, plot_length_m: 10, plot_width_m: 3}";
+  page.names(node, path, example,
+             [&](const Node& key, const Node& value, const std::string& place) {
+               SiteDraft site;
+               site.name = key.text;
+               read_keys<SiteDraft>(page, value, place, "{replicates: 4, plot_area_m2: 30}",
+                                    site_keys, where_it_belongs_in_a_trial, site);
+               draft.sites.push_back(std::move(site));
+             });
+}
+
+void read_equipment(Page& page, const Node& node, const std::string& path, TrialDraft& draft) {
+  read_keys<TrialDraft>(page, node, path, "{balances: {bench: {capacity_kg: 6, readability_g: 1}}}",
+                        equipment_keys, where_it_belongs_in_a_trial, draft);
+}
+
+void read_bags(Page& page, const Node& node, const std::string& path, TrialDraft& draft) {
+  page.names(node, path, "{default: 25, urea: 50}",
+             [&](const Node& key, const Node& value, const std::string& place) {
+               if (const auto kg = page.number(value, place)) draft.bags.push_back({key.text, *kg});
+             });
+}
+
+}  // namespace leastwise

@@ -1,0 +1,142 @@
+#include "input/yaml/trial_keys.hpp"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "base/codes.hpp"
+#include "base/text/wording.hpp"
+#include "input/yaml/keys.hpp"
+#include "input/yaml/limits_keys.hpp"
+#include "input/yaml/number.hpp"
+#include "input/yaml/scenario_keys.hpp"
+
+namespace leastwise {
+namespace {
+
+void take_version(Page&, const Node&, const std::string&, TrialText&) {}  // read beforehand
+
+void take_title(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  trial.draft.title = page.text(value, path).value_or("");
+}
+
+void take_code(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  trial.draft.code = page.text(value, path).value_or("");
+}
+
+void take_currency(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  trial.draft.currency = page.text(value, path).value_or("");
+}
+
+void take_seed(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  const auto seed = page.whole_number(value, path);
+  if (seed && *seed < 0) {
+    page.error(codes::out_of_range, path, value.spot,
+               "the seed must be 0 or more, found " + in_quotes(value.text));
+    return;
+  }
+  if (seed) trial.draft.seed = static_cast<std::uint64_t>(*seed);
+}
+
+void take_day(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  trial.draft.mixed_on = page.text(value, path).value_or("");
+}
+
+void take_base(Page&, const Node& value, const std::string&, TrialText& trial) {
+  trial.base = &value;
+}
+
+void take_spare(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  if (const auto spare = page.number(value, path)) trial.draft.spare_percent = *spare;
+}
+
+void take_density(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  trial.draft.binder_density_kg_per_l = page.number(value, path);
+}
+
+void take_sites(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  read_sites(page, value, path, trial.draft);
+}
+
+void take_equipment(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  read_equipment(page, value, path, trial.draft);
+}
+
+void take_bags(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  read_bags(page, value, path, trial.draft);
+}
+
+constexpr std::array<Key<TrialText>, 14> trial_keys{{
+    {"leastwise", take_version},
+    {"trial", take_title},
+    {"code", take_code},
+    {"currency", take_currency},
+    {"seed", take_seed},
+    {"mixed_on", take_day},
+    {"base", take_base},
+    {"treatments", read_treatments},
+    {"factorial", read_factorial},
+    {"sites", take_sites},
+    {"spare_percent", take_spare},
+    {"equipment", take_equipment},
+    {"bags_kg", take_bags},
+    {"binder_density_kg_per_l", take_density},
+}};
+
+struct KeyPlace {
+  std::string_view key;
+  std::string_view place;
+};
+
+constexpr std::string_view top_of_trial = "at the top of the file";
+constexpr std::string_view site = "to a site";
+
+constexpr std::array<KeyPlace, 27> key_places{{
+    {"trial", top_of_trial},
+    {"seed", top_of_trial},
+    {"mixed_on", top_of_trial},
+    {"base", top_of_trial},
+    {"treatments", top_of_trial},
+    {"factorial", top_of_trial},
+    {"sites", top_of_trial},
+    {"spare_percent", top_of_trial},
+    {"equipment", top_of_trial},
+    {"bags_kg", top_of_trial},
+    {"binder_density_kg_per_l", top_of_trial},
+    {"recipe_kg_per_ha", "to a treatment"},
+    {"nothing", "to a treatment"},
+    {"product_kg_per_ha", "to a treatment"},
+    {"replicates", site},
+    {"plots_per_treatment", site},
+    {"plot_length_m", site},
+    {"plot_width_m", site},
+    {"plot_area_m2", site},
+    {"mixers", "under equipment"},
+    {"containers", "under equipment"},
+    {"balances", "under equipment"},
+    {"capacity_kg", "to a mixer, container or balance"},
+    {"capacity_litres", "to a mixer or container"},
+    {"readability_g", "to a balance"},
+    {"kind", "to a mixer"},
+    {"materials", "to a scenario, such as base"},
+}};
+
+}  // namespace
+
+std::string where_it_belongs_in_a_trial(std::string_view key) {
+  const auto found = std::find_if(key_places.begin(), key_places.end(),
+                                  [key](const KeyPlace& known) { return known.key == key; });
+  return found == key_places.end() ? std::string() : std::string(found->place);
+}
+
+void read_trial(Page& page, const Node& root, TrialText& trial) {
+  if (!page.is_mapping(root, {}, "leastwise: 1")) return;
+  if (!check_version(page, root, true)) {
+    page.mark_unreadable({});
+    return;
+  }
+  read_keys<TrialText>(page, root, {}, "leastwise: 1", trial_keys, where_it_belongs_in_a_trial,
+                       trial);
+}
+
+}  // namespace leastwise

@@ -1,0 +1,89 @@
+#pragma once
+#include <leastwise/load.hpp>
+#include <leastwise/trial.hpp>
+#include <leastwise/trial_factorial.hpp>
+
+#include <filesystem>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "input/yaml/inline_scenario.hpp"
+#include "input/yaml/node_reader.hpp"
+
+namespace leastwise {
+
+/// One treatment as its keys state it, before its scenario is put together.
+struct TreatmentText {
+  std::string name{};
+  std::string path{};
+  Spot spot{};
+  std::string code{};
+  bool nothing = false;
+  const Node* scenario = nullptr;  ///< a path, or a scenario inline
+  const Node* recipe = nullptr;
+  const Node* rates = nullptr;
+  const Node* grades = nullptr;
+  const Node* total = nullptr;
+  const Node* use = nullptr;
+  const Node* product = nullptr;
+  std::optional<double> product_kg_per_ha{};
+  const FactorialCell* cell = nullptr;     ///< of a factorial: sets the rates
+  std::vector<const Node*> cell_levels{};  ///< where each level of the cell stands
+};
+
+/// What a trial file says: a draft, and the treatments that are still to be put together.
+struct TrialText {
+  TrialDraft& draft;
+  const Node* base = nullptr;
+  std::vector<TreatmentText> treatments{};
+  std::vector<FactorialCell> cells{};
+};
+
+/// Reads the root of a trial file. The nodes must outlive `trial`.
+void read_trial(Page& page, const Node& root, TrialText& trial);
+
+/// Reads `treatments` and `factorial`.
+void read_treatments(Page& page, const Node& node, const std::string& path, TrialText& trial);
+void read_factorial(Page& page, const Node& node, const std::string& path, TrialText& trial);
+
+/// Reads `sites`, `equipment`, `bags_kg`.
+void read_sites(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
+void read_equipment(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
+void read_bags(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
+
+/// Where a key of the trial format belongs: `under equipment`; empty when it has no such key.
+[[nodiscard]] std::string where_it_belongs_in_a_trial(std::string_view key);
+
+/// Puts the scenario of each treatment together and adds the treatments to the draft. What is
+/// wrong is reported into `reading`, each finding once though many treatments share it.
+class TreatmentScenarios {
+ public:
+  TreatmentScenarios(Page& page, TrialText& trial, Reading& reading, std::filesystem::path folder,
+                     LoadOptions options);
+  void build();
+
+ private:
+  [[nodiscard]] const ReadScenario* base();
+  [[nodiscard]] const ReadScenario* scenario_at(const Node& node, const std::string& path);
+  void build(const TreatmentText& text);
+  [[nodiscard]] std::optional<ReadScenario> start_of(const TreatmentText& text);
+  void apply(const TreatmentText& text, ReadScenario& scenario);
+  void apply_recipe(const TreatmentText& text, ReadScenario& scenario, TreatmentDraft& treatment);
+  void resolve(const TreatmentText& text, ReadScenario scenario, TreatmentDraft& treatment);
+  void check_kind(const TreatmentText& text);
+  void report(const std::vector<Diagnostic>& diagnostics);
+
+  Page& page_;
+  TrialText& trial_;
+  Reading& reading_;
+  std::filesystem::path folder_;
+  LoadOptions options_;
+  std::map<const Node*, std::unique_ptr<ReadScenario>> read_{};
+  std::vector<Diagnostic> seen_{};
+};
+
+}  // namespace leastwise

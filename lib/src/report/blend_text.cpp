@@ -1,0 +1,85 @@
+#include <leastwise/report.hpp>
+
+#include <fmt/format.h>
+
+#include <array>
+
+#include "report/kit/layout.hpp"
+#include "report/kit/sections.hpp"
+#include "report/pictures/pictures.hpp"
+#include "report/words/safety.hpp"
+
+namespace leastwise {
+namespace report {
+
+void write_notes(Page& page, std::span<const Note> notes) {
+  if (notes.empty()) return;
+  page.heading("Notes");
+  for (const NoteLevel level : {NoteLevel::warning, NoteLevel::caution, NoteLevel::info}) {
+    for (const Note& note : notes) {
+      if (note.level != level) continue;
+      if (level == NoteLevel::info) {
+        page.item("  - ", capitalised(with_full_stop(note.text)));
+      } else {
+        page.warning_item("  - ",
+                          fmt::format("{}: {}", to_string(level), with_full_stop(note.text)));
+      }
+    }
+  }
+}
+
+void write_safety(Page& page, std::span<const Portion> portions, std::span<const Supply> supply,
+                  std::span<const Note> notes) {
+  page.heading("Safety");
+  for (const std::string& line : safety_lines(portions, supply, notes)) page.item("  - ", line);
+}
+
+Page without_goods(Page page) {
+  if (page.in_html()) write_safety(page, {}, {}, {});
+  return page;
+}
+
+std::string place_text(const Place& place) {
+  if (!place) return {};
+  return fmt::format(" ({}:{})", place.source, place.line);
+}
+
+}  // namespace report
+
+namespace {
+
+report::Page page_of(const Formulation& answer, report::Medium medium) {
+  report::Page page(medium);
+  if (const Blend* blend = answer.blend()) {
+    report::write_blend(page, *blend);
+  } else if (const Conflict* conflict = answer.conflict()) {
+    report::write_conflict(page, *conflict);
+  } else {
+    report::write_stopped(page, *answer.stopped());
+  }
+  return page;
+}
+
+}  // namespace
+
+std::string to_text(const Formulation& answer, const TextOptions& options) {
+  return page_of(answer, report::Medium::text).text(options);
+}
+
+std::string to_html(const Formulation& answer, Paper paper) {
+  return page_of(answer, report::Medium::html).html(paper);
+}
+
+std::string to_svg(const Formulation& answer) {
+  if (const Blend* blend = answer.blend()) {
+    const std::array pictures{report::cost_picture(*blend), report::supply_picture(*blend)};
+    const std::size_t drawn = pictures.back().height > 0 ? 2 : 1;
+    return report::svg_document(std::span(pictures).first(drawn));
+  }
+  const Conflict* conflict = answer.conflict();
+  const report::Picture picture = conflict != nullptr ? report::conflict_picture(*conflict)
+                                                      : report::stopped_picture(*answer.stopped());
+  return report::svg_document({&picture, 1});
+}
+
+}  // namespace leastwise

@@ -1,0 +1,89 @@
+#include "report/kit/landscape_cells.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/text/spreadsheet.hpp"
+#include "report/kit/layout.hpp"
+#include "report/kit/numbers.hpp"
+#include "report/kit/sections.hpp"
+#include "report/words/rule_words.hpp"
+
+namespace leastwise::report {
+
+std::string csv_line(const std::vector<std::string>& cells) {
+  std::string line;
+  for (std::size_t k = 0; k < cells.size(); ++k) {
+    const std::string cell = text::spreadsheet_text(cells[k]);
+    if (k > 0) line += ',';
+    if (cell.find_first_of(",\"\r\n") == std::string::npos) {
+      line += cell;
+      continue;
+    }
+    line += '"';
+    for (const char byte : cell) {
+      if (byte == '"') line += '"';
+      line += byte;
+    }
+    line += '"';
+  }
+  return line + '\n';
+}
+
+std::string csv_status(const Ending& ending) { return std::string(to_string(ending.status)); }
+
+std::string csv_nothing(std::size_t columns, const Ending& ending) {
+  std::vector<std::string> cells(columns);
+  cells.back() = csv_status(ending);
+  return csv_line(cells);
+}
+
+std::string csv_number(const std::optional<double>& value) {
+  constexpr int digits = 12;
+  return value ? plain_text(*value, digits) : std::string{};
+}
+
+std::string csv_recipe(std::span<const Portion> portions) {
+  std::string text;
+  for (const Portion& p : portions)
+    text += (text.empty() ? "" : "; ") + p.material + " " + csv_number(p.kg_per_t);
+  return text;
+}
+
+std::string recipe_words(std::span<const Portion> portions) {
+  std::string text;
+  for (const Portion& p : portions)
+    text += (text.empty() ? "" : ", ") + p.material + " " + amount_text(p.kg_per_t);
+  return text;
+}
+
+double kg_of(const Blend& blend, const std::string& material) {
+  const auto found = std::ranges::find(blend.portions, material, &Portion::material);
+  return found == blend.portions.end() ? 0 : found->kg_per_ha.value_or(found->kg_per_t);
+}
+
+double cost_of(const Blend& blend) { return blend.cost_per_ha.value_or(blend.cost_per_t); }
+
+std::string cost_heading(std::string_view currency, Basis basis) {
+  return fmt::format("{}/{}", currency_words(currency), unit_of_basis(basis));
+}
+
+std::string price_heading(std::string_view currency) {
+  return fmt::format("{}/t", currency_words(currency));
+}
+
+void write_ending(Page& page, const Ending& ending) {
+  if (ending.conflict) {
+    page.warning(ending.conflict->rules.size() == 1
+                     ? "No blend can obey every rule. This one alone cannot be met:"
+                     : "No blend can obey every rule. These conflict:");
+    for (const auto& rule : ending.conflict->rules)
+      page.item("  - ", fmt::format("{}{}", rule_in_words(rule.id, rule.limit, rule.unit),
+                                    place_text(rule.place)));
+    page.paragraph("The command blend says by how much, and which limits to change.");
+  }
+  if (ending.status == Status::stopped) page.warning(with_full_stop(capitalised(ending.detail)));
+}
+
+}  // namespace leastwise::report

@@ -1,0 +1,42 @@
+#pragma once
+#include <leastwise/ending.hpp>
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "report/kit/page.hpp"
+
+namespace leastwise::report {
+
+// What the reports of maps, lists and comparisons share.
+
+/// One line of RFC 4180, with its end; no text in it is a formula to a spreadsheet.
+[[nodiscard]] std::string csv_line(const std::vector<std::string>& cells);
+/// `optimal`, `infeasible` or `stopped`: the last cell of every line of a map or a list.
+[[nodiscard]] std::string csv_status(const Ending& ending);
+/// The only line of an answer that has nothing to list: `columns` cells, all empty but the status.
+[[nodiscard]] std::string csv_nothing(std::size_t columns, const Ending& ending);
+[[nodiscard]] std::string csv_number(const std::optional<double>& value);
+/// `urea 38.5; map 12`: materials with kg per tonne of product.
+[[nodiscard]] std::string csv_recipe(std::span<const Portion> portions);
+
+/// `urea 385, map 120`: materials with kg per tonne of product, for reading.
+[[nodiscard]] std::string recipe_words(std::span<const Portion> portions);
+
+/// The amount of `material` in `blend`, per hectare where it has one, else per tonne.
+[[nodiscard]] double kg_of(const Blend& blend, const std::string& material);
+
+/// The cost that was minimised.
+[[nodiscard]] double cost_of(const Blend& blend);
+/// `USD/ha`.
+[[nodiscard]] std::string cost_heading(std::string_view currency, Basis basis);
+/// `USD/t` of a material.
+[[nodiscard]] std::string price_heading(std::string_view currency);
+
+/// Says why the page is not complete; nothing when it is.
+void write_ending(Page& page, const Ending& ending);
+
+}  // namespace leastwise::report

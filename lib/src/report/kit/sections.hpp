@@ -1,0 +1,40 @@
+#pragma once
+#include <leastwise/formulation.hpp>
+
+#include <span>
+
+#include "report/kit/page.hpp"
+
+namespace leastwise::report {
+
+// The pages of the three kinds of answer, and what they share.
+
+void write_blend(Page& page, const Blend& blend);
+void write_conflict(Page& page, const Conflict& conflict);
+void write_stopped(Page& page, const Stopped& stopped);
+
+/// What the blend holds beside what was asked; nothing when nothing is known of it.
+void write_supply(Page& page, const Blend& blend);
+
+/// What the blend leaves out, and at which price it would come in.
+void write_unused(Page& page, const Blend& blend);
+
+/// The notes that go with an answer, warnings first; nothing when there are none.
+void write_notes(Page& page, std::span<const Note> notes);
+
+/// The cautions for handling that apply and that no note has said yet.
+void write_safety(Page& page, std::span<const Portion> portions, std::span<const Supply> supply,
+                  std::span<const Note> notes);
+
+/// A page that shows no goods; in HTML it carries the cautions that always apply.
+[[nodiscard]] Page without_goods(Page page);
+
+/// ` (file:line)`, or nothing without a place.
+[[nodiscard]] std::string place_text(const Place& place);
+
+/// `ha` or `t`.
+[[nodiscard]] constexpr std::string_view unit_of_basis(Basis basis) {
+  return basis == Basis::per_hectare ? "ha" : "t";
+}
+
+}  // namespace leastwise::report

@@ -1,0 +1,163 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <string>
+#include <string_view>
+
+#include "report/kit/layout.hpp"
+#include "report/kit/markup.hpp"
+#include "report/kit/numbers.hpp"
+#include "report/trial/trial_sheets.hpp"
+#include "report/trial/trial_words.hpp"
+
+namespace leastwise::report {
+namespace {
+
+/// What stands on every page of the sheet: nobody follows a page of another batch.
+void open_paper(HtmlPage& page, const TreatmentPlan& treatment, std::size_t load) {
+  page.raw("<table class=\"paper\">\n<thead><tr><td><div class=\"head\">\n");
+  page.element("h1", fmt::format("{}  {}", treatment.code, treatment.name));
+  page.element("div", treatment.batch_codes[load], "class=\"code\"");
+  page.raw("</div></td></tr></thead>\n<tbody><tr><td>\n");
+}
+
+void close_paper(HtmlPage& page) { page.raw("</td></tr></tbody>\n</table>\n"); }
+
+void write_amounts(HtmlPage& page, const TrialPlan& plan, const TreatmentPlan& treatment,
+                   std::size_t load) {
+  page.element("p", plan.title);
+  page.element("p",
+               fmt::format("Load {} of {}: {} in {}", load + 1, treatment.batch_codes.size(),
+                           exact_mass(treatment.load_mg), treatment.mixer),
+               "class=\"amount\"");
+  page.element("p", fmt::format("All loads {} = plots {} + spare {}; {} kg/ha on {} plots",
+                                exact_mass(treatment.total_mg), exact_mass(treatment.packs_mg),
+                                exact_mass(treatment.spare_mg),
+                                plain_text(treatment.product_kg_per_ha), treatment.plots));
+  write_hazards(page, treatment);
+  page.element("p", spread_by_text(treatment), treatment.same_day ? "class=\"strong\"" : "");
+}
+
+/// What is ticked off stands with a box, what is borne in mind without one.
+void write_condition(HtmlPage& page, const Note& note) {
+  const bool ticked = note.level == NoteLevel::warning || note.code == NoteCode::powder_check;
+  page.raw(ticked ? "<li>" : "<li class=\"plain\">");
+  page.element("b", sheet_word(note), note.level == NoteLevel::info ? "" : "class=\"word\"");
+  page.raw(escaped(capitalised(with_full_stop(note.text)))).raw("</li>\n");
+}
+
+void write_stop_conditions(HtmlPage& page, const TreatmentPlan& treatment) {
+  if (treatment.stop_conditions.empty()) return;
+  page.element("h2", "Before weighing");
+  page.open_ticks();
+  for (const auto& note : treatment.stop_conditions) write_condition(page, note);
+  page.close_ticks();
+}
+
+/// Which packs are filled from this load; one that needs more of another says so.
+void write_packs(HtmlPage& page, const TreatmentPlan& treatment, std::size_t load,
+                 std::span<const PackOfPlot> packs) {
+  std::string text;
+  const auto first = std::ranges::lower_bound(
+      packs, load, {}, [](const PackOfPlot& entry) { return entry.pack->last_load; });
+  for (auto entry = first; entry != packs.end() && entry->pack->first_load <= load; ++entry) {
+    const Pack& pack = *entry->pack;
+    text += fmt::format("{}{} {}", text.empty() ? "" : "; ", pack.label, exact_mass(pack.mass_mg));
+    if (pack.first_load != pack.last_load) {
+      text += fmt::format(" (from {})", batches_text(treatment, pack.first_load, pack.last_load));
+    }
+  }
+  if (!text.empty()) page.element("p", "Packs from this load: " + text + ".");
+}
+
+void write_weighing(HtmlPage& page, const Weighing& weighing) {
+  const std::string parts = parts_text(weighing);
+  const std::string role =
+      weighing.role == Role::granule ? std::string() : std::string(to_string(weighing.role)) + ", ";
+  page.raw("<tr><td><span class=\"box\"></span></td><td><div class=\"name\">");
+  page.raw(escaped(material_name(weighing)));
+  page.raw("</div><div class=\"small\">");
+  page.raw(escaped(role + "on " + weighing.balance + (parts.empty() ? "" : ", " + parts)));
+  page.raw("</div></td>");
+  page.element("td", mass_text(weighing.mass_mg, weighing.readability_mg), "class=\"mass\"");
+  for (const auto* blank : {"lot", "actual", "initials"}) {
+    page.raw(fmt::format("<td class=\"blank\" data-h=\"{}\"></td>", blank));
+  }
+  page.raw("</tr>\n");
+}
+
+void write_weighings(HtmlPage& page, const TreatmentPlan& treatment) {
+  page.element("h2", "Weigh");
+  page.open_table("weigh", {"", "material", ">weigh", "lot no.", "actual", "initials"});
+  for (const auto& weighing : treatment.weighings) write_weighing(page, weighing);
+  page.raw("<tr><td></td><td class=\"name\">load</td>");
+  page.element("td", exact_mass(treatment.load_mg), "class=\"mass\"");
+  page.raw(
+      "<td></td><td class=\"blank\" data-h=\"actual\"></td>"
+      "<td class=\"blank\" data-h=\"initials\"></td></tr>\n");
+  page.close_table();
+}
+
+void write_filled_section(HtmlPage& page, std::string_view heading,
+                          const std::vector<std::string>& lines) {
+  if (!lines.empty()) page.section(heading, lines);
+}
+
+void write_coating(HtmlPage& page, const Coating& coating) {
+  page.element("h2", "Coating");
+  std::string text;
+  for (const auto& line : coating_lines(coating)) text += line + ". ";
+  text.pop_back();
+  page.element("p", text);
+}
+
+void write_order_of_work(HtmlPage& page, const TreatmentPlan& treatment) {
+  page.raw("<div class=\"whole\">\n");
+  page.element("h2", "Order of work (times about, common practice)");
+  page.open_ticks();
+  for (const auto& step : treatment.order_of_work) {
+    page.tick(step.text + (step.minutes > 0 ? fmt::format(" ({} min)", step.minutes) : ""));
+  }
+  page.close_ticks();
+  page.raw("</div>\n");
+}
+
+/// `N 60.1 (+0.08 %), Zn 1.0 (-0.2 %)`: room for one line.
+std::string achieved_line(const TreatmentPlan& treatment) {
+  std::string line;
+  for (const auto& check : treatment.nutrients) {
+    line += fmt::format("{}{} {} ({})", line.empty() ? "" : "; ", check.nutrient,
+                        plain_text(check.achieved_kg_per_ha, 4),
+                        signed_percent(check.deviation_percent));
+  }
+  return line;
+}
+
+}  // namespace
+
+void write_batch_sheet(HtmlPage& page, const TrialPlan& plan, const TreatmentPlan& treatment,
+                       std::size_t load, std::span<const PackOfPlot> packs) {
+  page.open_sheet("batch");
+  open_paper(page, treatment, load);
+  write_amounts(page, plan, treatment, load);
+  write_stop_conditions(page, treatment);
+  write_filled_section(page, "Cautions", texts_of(treatment.cautions));
+  write_weighings(page, treatment);
+  if (treatment.coating) write_coating(page, *treatment.coating);
+  for (const auto& premix : treatment.premixes) {
+    write_filled_section(page, "Pre-mix of " + premix.material,
+                         premix_lines(premix, treatment.batch_codes.size()));
+  }
+  write_order_of_work(page, treatment);
+  page.raw("<div class=\"closing\">\n");
+  write_packs(page, treatment, load, packs);
+  page.element("p", "Achieved on the plots, kg/ha (against the plan): " + achieved_line(treatment),
+               "class=\"small\"");
+  page.raw(
+      "<div class=\"sign\"><span>Date</span><span>Mixed by</span><span>Checked by</span>"
+      "<span>Spare left, kg</span></div>\n</div>\n");
+  close_paper(page);
+  page.close_sheet();
+}
+
+}  // namespace leastwise::report

@@ -1,0 +1,149 @@
+#include <leastwise/trial_report.hpp>
+
+#include <cmath>
+#include <cstddef>
+#include <optional>
+
+#include "report/kit/landscape_cells.hpp"
+#include "report/kit/numbers.hpp"
+#include "report/trial/trial_words.hpp"
+
+namespace leastwise {
+namespace report {
+namespace {
+
+std::string exact_number(double value) {
+  constexpr int digits = 12;
+  return std::isfinite(value) ? plain_text(value, digits) : std::string{};
+}
+
+std::string kg(std::int64_t mg) { return exact_number(static_cast<double>(mg) / 1e6); }
+
+std::string batches_csv(const TrialPlan& plan) {
+  std::string csv =
+      "batch,treatment_code,treatment,material,role,target_g,weigh_g,balance,readability_g,"
+      "weighings,actual_g,lot,initials\n";
+  for (const auto& treatment : plan.treatments) {
+    for (const auto& code : treatment.batch_codes) {
+      for (const auto& w : treatment.weighings) {
+        csv += csv_line({code, treatment.code, treatment.name, material_name(w),
+                         std::string(to_string(w.role)), exact_number(w.target_g),
+                         exact_grams(w.mass_mg), w.balance, exact_grams(w.readability_mg),
+                         std::to_string(w.parts_mg.size()), "", "", ""});
+      }
+    }
+  }
+  return csv;
+}
+
+std::string hazards_cell(const TreatmentPlan& treatment) {
+  std::string cell;
+  for (const auto& hazard : treatment.hazards) cell += (cell.empty() ? "" : "; ") + hazard.text;
+  return cell;
+}
+
+/// The codes of the batches that a pack is filled from, each in full.
+std::string batches_cell(const TreatmentPlan& treatment, const Pack& pack) {
+  std::string cell = treatment.batch_codes[pack.first_load];
+  for (std::size_t load = pack.first_load + 1; load <= pack.last_load; ++load) {
+    cell += "; " + treatment.batch_codes[load];
+  }
+  return cell;
+}
+
+std::string plots_csv(const TrialPlan& plan) {
+  std::string csv =
+      "plot_code,site_code,site,replicate,plot,treatment_code,treatment,area_m2,label,container,"
+      "mass_g,balance,state,batch,hazards,spread_by\n";
+  for (const auto& plot : plan.plots) {
+    const Site& site = plan.sites[plot.site];
+    const auto& treatment = plan.treatments[plot.treatment];
+    const std::string state =
+        treatment.state == TreatmentState::planned || treatment.state == TreatmentState::nothing
+            ? std::string(state_of_plot(treatment))
+            : "NOT MADE";
+    const std::string hazards = hazards_cell(treatment);
+    const auto line = [&](const std::string& label, const std::string& mass,
+                          const std::string& batch) {
+      csv += csv_line({plot.code, site.code, site.name, std::to_string(plot.replicate),
+                       std::to_string(plot.number), treatment.code, treatment.name,
+                       exact_number(plot.area_m2), label, plot.container, mass, plot.balance, state,
+                       batch, hazards, treatment.spread_by});
+    };
+    for (const auto& pack : plot.packs) {
+      line(pack.label, exact_grams(pack.mass_mg), batches_cell(treatment, pack));
+    }
+    if (plot.packs.empty()) line("", "", "");
+  }
+  return csv;
+}
+
+std::string nutrients_csv(const TrialPlan& plan) {
+  std::string csv =
+      "treatment_code,treatment,nutrient,required_min_kg_per_ha,required_max_kg_per_ha,"
+      "planned_kg_per_ha,achieved_kg_per_ha,deviation_percent,readability_percent\n";
+  for (const auto& treatment : plan.treatments) {
+    for (const auto& check : treatment.nutrients) {
+      csv += csv_line(
+          {treatment.code, treatment.name, check.nutrient, exact_number(check.rate_kg_per_ha.min),
+           exact_number(check.rate_kg_per_ha.max), exact_number(check.planned_kg_per_ha),
+           exact_number(check.achieved_kg_per_ha), exact_number(check.deviation_percent),
+           exact_number(check.readability_percent)});
+    }
+  }
+  return csv;
+}
+
+std::string purchases_csv(const TrialPlan& plan) {
+  std::string csv = "material,need_kg,spare_kg,bag_kg,bags,buy_kg,left_over_kg,price_per_t,cost\n";
+  for (const auto& p : plan.purchases) {
+    csv += csv_line(
+        {p.material, kg(p.need_mg), kg(p.spare_mg), p.bag_kg ? exact_number(*p.bag_kg) : "",
+         p.bag_kg ? std::to_string(p.bags) : "", exact_number(p.bought_kg),
+         exact_number(p.left_over_kg), exact_number(p.price_per_t), exact_number(p.cost)});
+  }
+  return csv;
+}
+
+}  // namespace
+}  // namespace report
+
+std::string to_csv(const TrialPlan& plan, PlanList list) {
+  switch (list) {
+    case PlanList::plots:
+      return report::plots_csv(plan);
+    case PlanList::nutrients:
+      return report::nutrients_csv(plan);
+    case PlanList::purchases:
+      return report::purchases_csv(plan);
+    case PlanList::batches:
+      break;
+  }
+  return report::batches_csv(plan);
+}
+
+std::string to_csv(const WeighedCheck& check) {
+  std::string csv = "batch,treatment,kind,name,limit,planned,actual,unit,off_percent,verdict\n";
+  for (const auto& batch : check.batches) {
+    for (const auto& m : batch.materials) {
+      csv += report::csv_line({batch.batch, batch.treatment, "material", m.material, "",
+                               report::exact_grams(m.planned_mg), report::exact_number(m.weighed_g),
+                               "g", report::exact_number(m.deviation_percent), ""});
+    }
+    for (const auto& n : batch.nutrients) {
+      csv += report::csv_line({batch.batch, batch.treatment, "nutrient", n.nutrient, "",
+                               report::exact_number(n.planned_kg_per_ha),
+                               report::exact_number(n.achieved_kg_per_ha), "kg/ha",
+                               report::exact_number(n.deviation_percent), ""});
+    }
+    for (const auto& r : batch.rules) {
+      csv += report::csv_line(
+          {batch.batch, batch.treatment, "rule", r.rule, report::exact_number(r.limit), "",
+           report::exact_number(r.value), std::string(to_string(r.unit)),
+           report::exact_number(r.missed_percent), std::string(to_string(r.verdict))});
+    }
+  }
+  return csv;
+}
+
+}  // namespace leastwise

@@ -1,0 +1,206 @@
+#include <fmt/format.h>
+
+#include "report/kit/layout.hpp"
+#include "report/kit/markup.hpp"
+#include "report/kit/numbers.hpp"
+#include "report/kit/sections.hpp"
+#include "report/trial/trial_sheets.hpp"
+#include "report/trial/trial_words.hpp"
+#include "report/words/rule_words.hpp"
+
+namespace leastwise::report {
+namespace {
+
+std::string state_text(const TreatmentPlan& treatment) {
+  if (treatment.state == TreatmentState::nothing) return "nothing is spread";
+  std::string text = not_made_text(treatment.state);
+  if (!treatment.answer) return text;
+  if (const Conflict* conflict = treatment.answer->conflict()) {
+    for (const auto& rule : conflict->rules) {
+      text += (&rule == &conflict->rules.front() ? ": " : "; ") +
+              rule_in_words(rule.id, rule.limit, rule.unit);
+    }
+  } else if (const Stopped* stopped = treatment.answer->stopped()) {
+    text += ": " + stopped->detail;
+  }
+  return text;
+}
+
+void classed_cell(HtmlPage& page, std::string_view text, std::string_view classes = {}) {
+  page.raw(classes.empty() ? std::string("<td>") : fmt::format("<td class=\"{}\">", classes));
+  page.raw(escaped(text));
+  page.raw("</td>");
+}
+
+void write_treatments(HtmlPage& page, const TrialPlan& plan) {
+  page.element("h2", "Treatments");
+  page.open_table(
+      "", {"", "treatment", ">kg/ha", "~>plots", ">on plots", "~>spare", ">loads", "~mixer"});
+  for (const auto& t : plan.treatments) {
+    page.raw("<tr>");
+    classed_cell(page, t.code);
+    classed_cell(page, t.name);
+    if (t.state != TreatmentState::planned) {
+      page.raw("<td colspan=\"6\">").raw(escaped(state_text(t))).raw("</td></tr>\n");
+      continue;
+    }
+    classed_cell(page, plain_text(t.product_kg_per_ha), "n");
+    classed_cell(page, std::to_string(t.plots), "n wide");
+    classed_cell(page, round_mass_text(t.packs_mg), "n");
+    classed_cell(page, round_mass_text(t.spare_mg), "n wide");
+    classed_cell(page, fmt::format("{} x {}", t.batch_codes.size(), round_mass_text(t.load_mg)),
+                 "n");
+    classed_cell(page, t.mixer, "wide");
+    page.raw("</tr>\n");
+  }
+  page.close_table();
+}
+
+void write_purchases(HtmlPage& page, const TrialPlan& plan) {
+  if (plan.purchases.empty()) return;
+  page.element("h2", "To buy");
+  page.open_table("", {"material", "~>need kg", "~>spare kg", ">bags", ">buy kg", "~>left kg",
+                       plan.currency.empty() ? std::string(">cost") : ">" + plan.currency});
+  for (const auto& p : plan.purchases) {
+    page.raw("<tr>");
+    classed_cell(page, p.material);
+    classed_cell(page, plain_text(static_cast<double>(p.need_mg) / 1e6), "n wide");
+    classed_cell(page, plain_text(static_cast<double>(p.spare_mg) / 1e6), "n wide");
+    classed_cell(page, p.bag_kg ? fmt::format("{} x {} kg", p.bags, plain_text(*p.bag_kg)) : "",
+                 "n");
+    classed_cell(page, plain_text(p.bought_kg), "n");
+    classed_cell(page, plain_text(p.left_over_kg), "n wide");
+    classed_cell(page, money_text(p.cost), "n");
+    page.raw("</tr>\n");
+  }
+  page.raw("<tr><td class=\"strong\">total</td><td class=\"wide\"></td><td class=\"wide\"></td>");
+  page.raw("<td></td><td></td><td class=\"wide\"></td>");
+  classed_cell(page, money_text(plan.purchase_cost), "n strong");
+  page.raw("</tr>\n");
+  page.close_table();
+}
+
+void write_treatment_notes(HtmlPage& page, const TrialPlan& plan) {
+  page.element("h2", "Notes");
+  page.raw("<ul>\n");
+  for (const auto& note : plan.notes) page.element("li", capitalised(with_full_stop(note.text)));
+  for (const auto& treatment : plan.treatments) {
+    for (const auto& note : treatment.notes) {
+      page.element("li", fmt::format("{}: {}", treatment.code, with_full_stop(note.text)),
+                   note.level == NoteLevel::warning ? "class=\"strong\"" : "");
+    }
+    for (const auto& rule : treatment.rules) {
+      if (rule.verdict != Verdict::broken) continue;
+      page.element("li", fmt::format("{}: broken: {}", treatment.code, missed_text(rule)),
+                   "class=\"strong\"");
+    }
+  }
+  page.raw("</ul>\n");
+}
+
+/// `Batch ZB-T4-B1, load 1 of 2.`
+std::string batch_of_pack_text(const TreatmentPlan& treatment, const Pack& pack) {
+  const std::string loads =
+      pack.first_load == pack.last_load
+          ? fmt::format("load {}", pack.first_load + 1)
+          : fmt::format("loads {} to {}", pack.first_load + 1, pack.last_load + 1);
+  return fmt::format("Batch {}, {} of {}.",
+                     batches_text(treatment, pack.first_load, pack.last_load), loads,
+                     treatment.batch_codes.size());
+}
+
+std::string contents_text(const TrialPlan& plan, const TreatmentPlan& treatment) {
+  std::string names;
+  for (const auto& weighing : treatment.weighings) {
+    names += (names.empty() ? "" : ", ") + material_name(weighing);
+  }
+  return (plan.title.empty() ? "" : with_full_stop(plan.title) + " ") + "Fertilizer of " + names +
+         ". Keep dry and closed, away from food, feed and children.";
+}
+
+void write_label(HtmlPage& page, const TrialPlan& plan, const Plot& plot, const Pack& pack) {
+  const TreatmentPlan& treatment = plan.treatments[plot.treatment];
+  page.raw("<div class=\"label\"><div class=\"row\">");
+  page.element("div", pack.label, "class=\"big\"");
+  page.element("div", exact_mass(pack.mass_mg), "class=\"mass\"");
+  page.raw("</div>");
+  page.element("p", treatment.code + "  " + treatment.name, "class=\"strong\"");
+  page.element("p", fmt::format("{}, block {}, plot {}", plan.sites[plot.site].name, plot.replicate,
+                                plot.number));
+  write_hazards(page, treatment);
+  page.element("p", spread_by_text(treatment), treatment.same_day ? "class=\"strong\"" : "");
+  page.element("p", batch_of_pack_text(treatment, pack));
+  page.element("p", "Mixed on " + (plan.mixed_on.empty() ? "____________" : plan.mixed_on) +
+                        " by ________________");
+  page.element("p", contents_text(plan, treatment), "class=\"small\"");
+  page.raw("</div>\n");
+}
+
+}  // namespace
+
+void write_hazards(HtmlPage& page, const TreatmentPlan& treatment) {
+  bool open = false;
+  for (const auto& hazard : treatment.hazards) {
+    if (hazard.code == NoteCode::must_not_be_kept) continue;  // said with the day beside it
+    if (!open) page.raw("<p class=\"hazards\">");
+    open = true;
+    page.raw("<span>").raw(escaped(hazard.text)).raw("</span> ");
+  }
+  if (open) page.raw("</p>\n");
+}
+
+void write_overview_sheet(HtmlPage& page, const TrialPlan& plan) {
+  page.open_sheet("overview");
+  page.element("h1", plan.title.empty() ? "Trial" : plan.title);
+  const std::string layout = plan.seed
+                                 ? fmt::format("randomised complete blocks, seed {}", *plan.seed)
+                                 : "plots in the order of the treatments";
+  page.element("p", fmt::format("{}; {}; spare {} %", size_text(plan), layout,
+                                plain_text(plan.spare_percent)));
+  write_treatments(page, plan);
+  write_purchases(page, plan);
+  write_treatment_notes(page, plan);
+  page.section("Cautions", plan.cautions);
+  page.section("Store-keeping", plan.store_keeping);
+  page.close_sheet();
+}
+
+void write_plot_sheet(HtmlPage& page, const TrialPlan& plan, std::size_t site) {
+  page.open_sheet("plots");
+  page.element("h1", fmt::format("Plots of {} ({})", plan.sites[site].name, plan.sites[site].code));
+  page.element("p", site_text(plan.sites[site]));
+  page.open_table("", {"", "label", "~>block", "", "treatment", ">mass", "~container", "~batch"});
+  for (const auto& plot : plan.plots) {
+    if (plot.site != site) continue;
+    const auto& treatment = plan.treatments[plot.treatment];
+    const bool made = treatment.state == TreatmentState::planned;
+    const bool unmade = !made && treatment.state != TreatmentState::nothing;
+    page.raw(unmade ? "<tr class=\"unmade\"><td></td>"
+                    : "<tr><td><span class=\"box\"></span></td>");
+    classed_cell(page, plot.code, "strong");
+    classed_cell(page, std::to_string(plot.replicate), "n wide");
+    classed_cell(page, treatment.code);
+    classed_cell(page, treatment.name);
+    classed_cell(page, mass_of_plot_text(plot, treatment), unmade ? "n strong" : "n");
+    classed_cell(page,
+                 plot.packs.size() > 1 ? fmt::format("{} x {}", plot.packs.size(), plot.container)
+                                       : plot.container,
+                 "wide");
+    classed_cell(page, batches_text(plot, treatment), "wide");
+    page.raw("</tr>\n");
+  }
+  page.close_table();
+  page.close_sheet();
+}
+
+void write_labels(HtmlPage& page, const TrialPlan& plan) {
+  page.open_sheet("all-labels");
+  page.raw("<div class=\"labels\">\n");
+  for (const auto& plot : plan.plots) {
+    for (const auto& pack : plot.packs) write_label(page, plan, plot, pack);
+  }
+  page.raw("</div>\n");
+  page.close_sheet();
+}
+
+}  // namespace leastwise::report

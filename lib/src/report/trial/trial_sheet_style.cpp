@@ -1,0 +1,84 @@
+#include "report/kit/html_page.hpp"
+
+namespace leastwise::report {
+namespace {
+
+constexpr std::string_view trial_sheet_css = R"css(
+*{box-sizing:border-box}
+html{-webkit-text-size-adjust:100%}
+body{margin:0 auto;max-width:190mm;padding:4mm;color:#000;background:#fff;
+ font:10.5pt/1.35 "Liberation Sans",Arial,Helvetica,sans-serif;overflow-wrap:anywhere}
+h1{font-size:17pt;margin:0 0 2mm;line-height:1.15}
+h2{font-size:11.5pt;margin:4mm 0 1.5mm;border-bottom:.4mm solid #000}
+p{margin:1mm 0}
+ul,ol{margin:0;padding-left:6mm}
+li{margin:.6mm 0}
+.sheet{border-top:.8mm solid #000;margin-top:10mm;padding-top:4mm}
+.sheet:first-of-type{border-top:0;margin-top:0;padding-top:0}
+.head{display:flex;justify-content:space-between;gap:4mm;align-items:flex-start}
+.code{font-size:20pt;font-weight:bold;line-height:1.1;border:.6mm solid #000;padding:1mm 3mm;
+ text-align:center}
+.amount{font-size:13pt;font-weight:bold}
+.ticks{list-style:none;padding:0}
+.ticks li{padding-left:7mm;position:relative;break-inside:avoid}
+.ticks li::before{content:"";position:absolute;left:0;top:.3mm;width:3.4mm;height:3.4mm;
+ border:.4mm solid #000}
+.strong{font-weight:bold}
+table{border-collapse:collapse;width:100%}
+th{font-size:8.5pt;text-align:left;border-bottom:.4mm solid #000;padding:.8mm 1.2mm;
+ vertical-align:bottom}
+td{border-bottom:.2mm solid #777;padding:.8mm 1.2mm;vertical-align:top}
+thead{display:table-header-group}
+tr{break-inside:avoid}
+.n{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}
+.weigh td{height:8mm;vertical-align:middle;border-bottom:.3mm solid #000}
+.weigh .mass{font-size:17pt;font-weight:bold;white-space:nowrap;text-align:right}
+.weigh .name{font-size:12.5pt;font-weight:bold}
+.weigh .small,.small{font-size:8.5pt;font-weight:normal}
+.weigh .blank{min-width:20mm;border-left:.2mm solid #777}
+.box{display:inline-block;width:4.6mm;height:4.6mm;border:.4mm solid #000}
+.paper>thead>tr>td,.paper>tbody>tr>td{border:0;padding:0}
+.paper>tbody>tr{break-inside:auto}
+.paper .head{padding-bottom:1.5mm;border-bottom:.4mm solid #000;margin-bottom:1.5mm}
+.batch{font-size:11pt;line-height:1.25}
+.batch h2{margin:3mm 0 1mm}
+.batch .ticks li{margin:1mm 0;min-height:4.2mm}
+.ticks li.plain::before{display:none}
+.ticks b{margin-right:2mm}
+.word,.hazards span{display:inline-block;font-weight:bold;border:.5mm solid #000;
+ padding:0 1.5mm}
+.hazards span{margin:.4mm 1mm .4mm 0}
+.unmade td{border-top:.6mm solid #000;border-bottom:.6mm solid #000}
+.whole,.closing{break-inside:avoid}
+.sign{display:flex;gap:6mm;margin-top:1.5mm}
+.sign span{flex:1;border-bottom:.3mm solid #000;height:7mm;font-size:8pt}
+.labels{display:grid;grid-template-columns:1fr 1fr;gap:0}
+.label{border:.2mm dashed #777;min-height:50mm;padding:2.5mm 4mm;break-inside:avoid;font-size:9.5pt}
+.label .row{display:flex;justify-content:space-between;align-items:baseline;gap:3mm}
+.label .big{font-size:18pt;font-weight:bold;line-height:1.05}
+.label .mass{font-size:16pt;font-weight:bold;white-space:nowrap}
+.label .small{font-size:7.5pt}
+.label p{margin:.5mm 0;line-height:1.2}
+
+@page{@bottom-right{content:"page " counter(page) " of " counter(pages);font:8pt sans-serif}}
+@media print{body{padding:0;max-width:none}
+.sheet{break-before:page;border-top:0;margin-top:0;padding-top:0}
+.sheet:first-of-type{break-before:auto}
+h2{break-after:avoid}}
+@media screen and (max-width:600px){body{padding:3mm;font-size:11pt}
+.head{display:block}.code{margin-top:2mm;font-size:17pt}
+.wide{display:none}
+.labels{grid-template-columns:1fr}.label{min-height:0}
+.weigh thead{display:none}
+.weigh tr{display:block;border-bottom:.4mm solid #000;padding:2mm 0}
+.weigh td{display:block;height:auto;border:0;text-align:left;padding:.3mm 0}
+.weigh .mass{text-align:left;font-size:20pt}
+.weigh .blank{border:0;border-bottom:.2mm solid #777;min-height:9mm}
+.weigh .blank::before{content:attr(data-h);font-size:8.5pt}}
+)css";
+
+}  // namespace
+
+std::string_view sheet_style() { return trial_sheet_css; }
+
+}  // namespace leastwise::report

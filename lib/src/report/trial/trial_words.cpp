@@ -1,0 +1,212 @@
+#include "report/trial/trial_words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "report/kit/numbers.hpp"
+#include "report/words/rule_words.hpp"
+
+namespace leastwise::report {
+namespace {
+
+constexpr std::int64_t mg_per_g = 1000;
+constexpr std::int64_t mg_per_kg = 1000000;
+
+/// `mg` divided by 10^`digits`, exactly; zeros at the end are cut down to `least` decimals.
+std::string decimal(std::int64_t mg, int digits, int least) {
+  std::int64_t power = 1;
+  for (int i = 0; i < digits; ++i) power *= 10;
+  std::string text = fmt::format("{}.{:0{}}", mg / power, mg % power, digits);
+  while (least < digits && text.back() == '0') {
+    text.pop_back();
+    --digits;
+  }
+  if (text.back() == '.') text.pop_back();
+  return text;
+}
+
+/// How many decimals show every digit of a balance, when masses are divided by 10^`digits`.
+int decimals_of(std::int64_t readability_mg, int digits) {
+  while (digits > 0 && readability_mg % 10 == 0) {
+    readability_mg /= 10;
+    --digits;
+  }
+  return digits;
+}
+
+}  // namespace
+
+std::string exact_grams(std::int64_t mg) { return decimal(mg, 3, 0); }
+
+std::string exact_kg(std::int64_t mg) { return decimal(mg, 6, 0) + " kg"; }
+
+std::string exact_mass(std::int64_t mg) {
+  return mg < mg_per_kg ? exact_grams(mg) + " g" : exact_kg(mg);
+}
+
+std::string mass_text(std::int64_t mg, std::int64_t readability_mg) {
+  if (mg >= mg_per_kg && readability_mg >= mg_per_g) {
+    return decimal(mg, 6, decimals_of(readability_mg, 6)) + " kg";
+  }
+  return decimal(mg, 3, decimals_of(readability_mg, 3)) + " g";
+}
+
+std::string round_mass_text(std::int64_t mg) {
+  constexpr int digits = 5;
+  const auto grams = static_cast<double>(mg) / static_cast<double>(mg_per_g);
+  if (mg < mg_per_kg) return plain_text(grams, digits) + " g";
+  return plain_text(grams / 1000, digits) + " kg";
+}
+
+std::string material_name(const Weighing& weighing) {
+  return weighing.material.empty() ? "binder" : weighing.material;
+}
+
+std::string parts_text(const Weighing& weighing) {
+  if (weighing.parts_mg.size() < 2) return {};
+  std::string parts;
+  for (const auto part : weighing.parts_mg) {
+    parts += (parts.empty() ? "" : " + ") + mass_text(part, weighing.readability_mg);
+  }
+  return fmt::format("in {} weighings: {}", weighing.parts_mg.size(), parts);
+}
+
+std::string asked_text(const Limits& limits) {
+  if (limits.exact()) return "exactly " + plain_text(limits.min);
+  if (limits.has_min() && limits.has_max()) {
+    return fmt::format("{} to {}", plain_text(limits.min), plain_text(limits.max));
+  }
+  if (limits.has_min()) return "at least " + plain_text(limits.min);
+  if (limits.has_max()) return "at most " + plain_text(limits.max);
+  return {};
+}
+
+std::string signed_percent(double percent) {
+  const double shown = std::round(percent * 100) / 100;
+  if (shown == 0) return "0.00 %";
+  return fmt::format("{:+.2f} %", shown);
+}
+
+std::string missed_text(const RuleCheck& rule) {
+  return fmt::format("{}: {} of {}, missed by {} %", rule.rule, plain_text(rule.value),
+                     limit_text(rule.limit, rule.unit), plain_text(rule.missed_percent, 2));
+}
+
+std::vector<std::string> coating_lines(const Coating& coating) {
+  const std::string binder = coating.binder.empty() ? "binder" : coating.binder;
+  return {
+      fmt::format("Powders {} g; {} {} g, which is {} ml at {} kg/l ({})",
+                  exact_grams(coating.powder_mg), binder, exact_grams(coating.binder_mg),
+                  plain_text(coating.binder_ml, 4), plain_text(coating.binder_density_kg_per_l),
+                  coating.density_source),
+      fmt::format("Binder {} g per 1000 g of powder (common practice 350 to 400)",
+                  plain_text(coating.binder_g_per_kg_powder, 4)),
+      fmt::format("Load {} g per kg of granules: {} % of at most {} %",
+                  plain_text(coating.load_g_per_kg, 4), plain_text(coating.percent, 3),
+                  plain_text(coating.max_percent)),
+  };
+}
+
+std::vector<std::string> premix_lines(const Premix& premix, std::size_t loads) {
+  const std::string carrier = premix.carrier.empty()
+                                  ? "a dry, inert fine mineral powder that suits the blend"
+                                  : premix.carrier;
+  std::vector<std::string> lines;
+  std::string powder = premix.material;
+  for (std::size_t i = 0; i < premix.steps.size(); ++i) {
+    const DilutionStep& step = premix.steps[i];
+    lines.push_back(fmt::format("Step {}: {} g of {} and {} g of {}; mix until even: 1 part in {}",
+                                i + 1, exact_grams(step.powder_mg), powder,
+                                exact_grams(step.carrier_mg), carrier, premix.parts));
+    powder = fmt::format("the mix of step {}", i + 1);
+  }
+  lines.push_back(fmt::format("Take {} g of the last mix for {}: it holds {} g of {}",
+                              exact_grams(premix.take_mg), loads > 1 ? "each load" : "the load",
+                              exact_grams(premix.holds_mg), premix.material));
+  lines.push_back(premix.carrier.empty()
+                      ? fmt::format("It adds {} g of carrier to the load, and needs binder as any "
+                                    "powder does",
+                                    exact_grams(premix.carrier_mg))
+                      : fmt::format("Weigh {} g less of {}, which the mix brings",
+                                    exact_grams(premix.carrier_mg), premix.carrier));
+  return lines;
+}
+
+std::string site_text(const Site& site) {
+  std::string size = plain_text(site.plot_area_m2) + " m2";
+  if (site.plot_length_m && site.plot_width_m) {
+    size = fmt::format("{} m x {} m ({})", plain_text(*site.plot_length_m),
+                       plain_text(*site.plot_width_m), size);
+  }
+  return fmt::format("{} plot{} per treatment in each of {} replicate{}, {}",
+                     site.plots_per_treatment, site.plots_per_treatment == 1 ? "" : "s",
+                     site.replicates, site.replicates == 1 ? "" : "s", size);
+}
+
+std::string loads_text(const TreatmentPlan& plan) {
+  if (plan.batch_codes.size() == 1) return "one load of " + exact_kg(plan.load_mg);
+  return fmt::format("{} equal loads of {}", plan.batch_codes.size(), exact_kg(plan.load_mg));
+}
+
+std::string size_text(const TrialPlan& plan) {
+  const auto counted = [](std::size_t count, std::string_view what) {
+    return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
+  };
+  return counted(plan.treatments.size(), "treatment") + ", " + counted(plan.sites.size(), "site") +
+         ", " + counted(plan.plots.size(), "plot");
+}
+
+std::vector<std::string> texts_of(const std::vector<Note>& notes) {
+  std::vector<std::string> texts;
+  for (const auto& note : notes) texts.push_back(note.text);
+  return texts;
+}
+
+std::string_view sheet_word(const Note& note) {
+  if (note.code == NoteCode::must_not_be_kept) return "SAME DAY";
+  if (note.level == NoteLevel::warning) return "STOP";
+  if (note.level == NoteLevel::caution) return "CAUTION";
+  return note.code == NoteCode::powder_check ? "CHECK" : "NOTE";
+}
+
+std::string_view state_of_plot(const TreatmentPlan& treatment) {
+  const bool made = treatment.state == TreatmentState::planned;
+  if (made || treatment.state == TreatmentState::nothing) return to_string(treatment.state);
+  return "not made";
+}
+
+std::string not_made_text(TreatmentState state) {
+  return fmt::format("NOT MADE: {}", to_string(state));
+}
+
+std::string mass_of_plot_text(const Plot& plot, const TreatmentPlan& treatment) {
+  if (treatment.state == TreatmentState::planned) return round_mass_text(mass_of(plot));
+  return treatment.state == TreatmentState::nothing ? "none" : "NOT MADE";
+}
+
+std::string batches_text(const TreatmentPlan& treatment, std::size_t first, std::size_t last) {
+  const std::string& start = treatment.batch_codes[first];
+  if (first == last) return start;
+  return fmt::format("{} {} B{}", start, last == first + 1 ? "+" : "to", last + 1);
+}
+
+std::string batches_text(const Plot& plot, const TreatmentPlan& treatment) {
+  if (plot.packs.empty()) return {};
+  return batches_text(treatment, plot.packs.front().first_load, plot.packs.back().last_load);
+}
+
+std::string spread_by_text(const TreatmentPlan& treatment) {
+  const std::string day = treatment.spread_by.empty() ? "____________" : treatment.spread_by;
+  if (treatment.same_day) return fmt::format("SPREAD BY {} (same day as mixed)", day);
+  return fmt::format("Spread by {} (within about 4 weeks)", day);
+}
+
+std::int64_t mass_of(const Plot& plot) {
+  return std::accumulate(plot.packs.begin(), plot.packs.end(), std::int64_t{0},
+                         [](std::int64_t sum, const Pack& pack) { return sum + pack.mass_mg; });
+}
+
+}  // namespace leastwise::report

@@ -1,0 +1,52 @@
+#pragma once
+#include <leastwise/compatibility.hpp>
+#include <leastwise/material.hpp>
+#include <leastwise/scenario.hpp>
+
+#include <span>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "chemistry/hazard/hazards.hpp"
+
+namespace leastwise {
+
+/// Two families in alphabetical order, so that a pair has one spelling.
+using FamilyPair = std::pair<std::string, std::string>;
+[[nodiscard]] FamilyPair family_pair(const std::string& a, const std::string& b);
+
+/// An oxidizer feeds a fire. Doubt counts as yes.
+[[nodiscard]] bool is_oxidizer(const Material& material);
+
+/// What is known of all materials of one family that can enter, taken together.
+struct FamilyNature {
+  std::string family{};
+  Nature nature{};
+  /// Along `nature.hazards`: the material that shows each hazard first.
+  std::vector<std::string> shown_by{};
+};
+
+/// One for each family, sorted by its name. `natures` runs along `materials`.
+[[nodiscard]] std::vector<FamilyNature> natures_of_families(std::span<const Material> materials,
+                                                            std::span<const Nature> natures);
+
+/// What keeps two families apart, if anything does.
+struct FamilyRule {
+  Compatibility level = Compatibility::compatible;
+  std::string reason{};
+  bool known = false;      ///< the table speaks of the pair, or a hazard does
+  bool burns = false;      ///< fire or explosion: never lifted
+  bool dangerous = false;  ///< burns, explodes or gives off gas: not lifted for a trial
+};
+
+/// The strictest of what the table says of the families that the materials show, and of what their
+/// hazards do to each other.
+[[nodiscard]] FamilyRule rule_between(const FamilyNature& a, const FamilyNature& b);
+
+/// Adds a caution for each of the materials in one blend on which neither the table nor the
+/// scenario has any rule.
+void add_silent_cautions(const Scenario& scenario, const std::vector<const Material*>& used,
+                         std::vector<Note>& notes);
+
+}  // namespace leastwise

@@ -1,0 +1,17 @@
+#pragma once
+#include <vector>
+
+#include "model/model.hpp"
+#include "solve/conflict/conflict.hpp"
+#include "solver/search.hpp"
+
+namespace leastwise::insight {
+
+/// The demands that a proof of infeasibility rests on: the limits that its contradictions add up,
+/// and the either-or rules that its branches need. Possibly some more than are needed, never fewer.
+///
+/// `leaves` settle `model` as infeasible under costs of zero.
+[[nodiscard]] std::vector<Demand> demands_behind(const model::Model& model,
+                                                 const std::vector<solver::Leaf>& leaves);
+
+}  // namespace leastwise::insight

@@ -1,0 +1,208 @@
+#include "solve/sensitivity/undercut.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <utility>
+#include <vector>
+
+#include "solve/sensitivity/basis_step.hpp"
+#include "solve/shadow_price.hpp"
+#include "solver/branching.hpp"
+#include "solver/certificate.hpp"
+
+namespace leastwise::insight {
+namespace {
+
+using solver::SearchResult;
+using solver::SearchStatus;
+
+/// Programs after which the search is given up; most take a few dozen.
+constexpr int most_programs_on_the_way = 5000;
+
+/// The roots of q0 + q1 s + q2 s^2, the nearer to zero first.
+std::vector<double> roots(double q0, double q1, double q2) {
+  if (q2 == 0) return q1 == 0 ? std::vector<double>{} : std::vector{-q0 / q1};
+  const double square = q1 * q1 - 4 * q0 * q2;
+  if (square < 0) return {};
+  const double sum = -(q1 + std::copysign(std::sqrt(square), q1)) / 2;
+  std::vector<double> both{sum / q2};
+  if (sum != 0) both.push_back(q0 / sum);
+  std::sort(both.begin(), both.end(),
+            [](double a, double b) { return std::fabs(a) < std::fabs(b); });
+  return both;
+}
+
+class UndercutSearch {
+ public:
+  UndercutSearch(const model::Model& model, std::size_t r, const CostCurve& own, double first,
+                 double last, double tolerance, const solver::SearchOptions& options)
+      : model_(model),
+        branching_(model),
+        r_(r),
+        own_(own),
+        direction_(last < first ? -1 : 1),
+        first_(first),
+        last_(last),
+        tolerance_(tolerance),
+        options_(options) {
+    if (options.leaves.empty()) open_.push_back({{}, first});
+    for (const auto& leaf : options.leaves) open_.push_back({leaf.path, first});
+  }
+
+  Undercut run() {
+    while (!open_.empty() && !given_up_ && !found_) {
+      const Part part = std::move(open_.back());
+      open_.pop_back();
+      follow(part);
+    }
+    return {found_ || !given_up_, found_};
+  }
+
+ private:
+  /// A branch, and the limit up to which it is settled.
+  struct Part {
+    std::vector<solver::Decision> path{};
+    double from = 0;
+  };
+
+  [[nodiscard]] bool beyond(double a, double b) const { return direction_ * (a - b) > 0; }
+  [[nodiscard]] bool may_go_on() {
+    if (options_.stop.stop_requested() || ++programs_ > most_programs_on_the_way) return false;
+    if (options_.counter) options_.counter->count();
+    return true;
+  }
+
+  /// Follows one branch until it is settled up to the last limit, or is divided.
+  void follow(const Part& part) {
+    for (double limit = part.from; !beyond(limit, last_);) {
+      if (!may_go_on()) {
+        given_up_ = true;
+        return;
+      }
+      const auto changed = model::at_limit(model_, r_, limit);
+      const auto here = solver::solve_branch(changed, part.path, options_.deadline);
+      std::optional<double> settled;
+      if (here.status == SearchStatus::infeasible) {
+        if (here.y.empty()) return;  // its decisions contradict each other, whatever the limit
+        settled = end_of_shortfall(changed, here, limit);
+      } else if (here.status != SearchStatus::optimal) {
+        given_up_ = true;
+        return;
+      } else if (here.cost < own_(limit) - tolerance_) {
+        const auto choice = branching_.branch(here.x, part.path);
+        if (!choice) {
+          found_ = limit;
+          return;
+        }
+        for (const auto& decision : {choice->second, choice->first}) {
+          open_.push_back({part.path, limit});
+          open_.back().path.push_back(decision);
+        }
+        return;
+      } else {
+        settled = end_of_dearness(changed, here, limit);
+      }
+      if (!settled) {
+        given_up_ = true;
+        return;
+      }
+      limit = *settled + direction_ * 1e-6 * std::max(std::fabs(*settled), std::fabs(first_));
+    }
+  }
+
+  /// What one basis costs on the way to where another takes over.
+  struct Way {
+    CostCurve curve{};
+    double end = 0;  ///< not beyond the last limit
+  };
+  [[nodiscard]] std::optional<Way> way_of(const model::Model& changed, const SearchResult& here,
+                                          double limit) const {
+    const auto reach = basis_step(changed, r_, here);
+    if (!reach) return std::nullopt;
+    const double end = limit + (direction_ > 0 ? reach->up : reach->down);
+    return Way{{limit, here.cost, shadow_price(changed, r_, here), reach->curve},
+               beyond(end, last_) ? last_ : end};
+  }
+
+  /// The limit up to which the branch stays without a blend while one basis measures by how much
+  /// its rows would have to give way.
+  [[nodiscard]] std::optional<double> end_of_shortfall(const model::Model& changed,
+                                                       const SearchResult& here,
+                                                       double limit) const {
+    SearchResult measure;
+    measure.leaf = solver::elastic(here.leaf);
+    solver::LinearProgram program(measure.leaf);
+    if (program.solve(options_.deadline) != solver::LinearStatus::optimal) return std::nullopt;
+    measure.cost = program.cost();
+    if (measure.cost <= 0) return std::nullopt;  // smaller than what doubles can show
+    measure.x.assign(program.values().begin(), program.values().end());
+    measure.y.assign(program.duals().begin(), program.duals().end());
+    for (int j = 0; j < measure.leaf.columns; ++j)
+      measure.column_standing.push_back(program.column_standing(j));
+    for (int i = 0; i < measure.leaf.rows; ++i)
+      measure.row_standing.push_back(program.row_standing(i));
+    const auto way = way_of(changed, measure, limit);
+    if (!way) return std::nullopt;
+    const auto& shortfall = way->curve;
+    const double zero =
+        limit - shortfall.cost / (shortfall.cost * shortfall.curve + shortfall.price);
+    return beyond(zero, limit) && beyond(way->end, zero) ? zero : way->end;
+  }
+
+  /// The limit up to which the branch, dearer than `own` at `limit`, stays so in its basis.
+  [[nodiscard]] std::optional<double> end_of_dearness(const model::Model& changed,
+                                                      const SearchResult& here,
+                                                      double limit) const {
+    const auto way = way_of(changed, here, limit);
+    if (!way) return std::nullopt;
+    const auto& [curve, end] = *way;
+    double from = limit;
+    for (const double to : crossings(curve, end)) {
+      if (own_((from + to) / 2) - tolerance_ > curve((from + to) / 2)) return from;
+      from = to;
+    }
+    return end;
+  }
+
+  /// The limits on the way to `end` at which own - other - tolerance may change its sign, and `end`
+  /// itself, in order: once both denominators are multiplied out, the roots of a quadratic.
+  [[nodiscard]] std::vector<double> crossings(const CostCurve& other, double end) const {
+    const double d = other.at - own_.at;
+    const double a = 1 + own_.curve * d;
+    const double n0 = own_.cost * a + own_.price * d;
+    const double n1 = own_.cost * own_.curve + own_.price;
+    const double m0 = other.cost + tolerance_;
+    const double m1 = m0 * other.curve + other.price;
+    std::vector<double> limits;
+    for (const double s : roots(n0 - m0 * a, n1 + n0 * other.curve - m1 * a - m0 * own_.curve,
+                                n1 * other.curve - m1 * own_.curve))
+      if (beyond(other.at + s, other.at) && beyond(end, other.at + s))
+        limits.push_back(other.at + s);
+    limits.push_back(end);
+    return limits;
+  }
+
+  const model::Model& model_;
+  solver::Branching branching_;
+  std::size_t r_;
+  CostCurve own_;
+  int direction_;
+  double first_;
+  double last_;
+  double tolerance_;
+  const solver::SearchOptions& options_;
+  std::vector<Part> open_{};
+  int programs_ = 0;
+  bool given_up_ = false;
+  std::optional<double> found_{};
+};
+
+}  // namespace
+
+Undercut find_undercut(const model::Model& model, std::size_t r, const CostCurve& own, double first,
+                       double last, double tolerance, const solver::SearchOptions& options) {
+  return UndercutSearch(model, r, own, first, last, tolerance, options).run();
+}
+
+}  // namespace leastwise::insight

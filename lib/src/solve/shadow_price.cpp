@@ -1,0 +1,55 @@
+#include "solve/shadow_price.hpp"
+
+#include "solve/active_basis.hpp"
+#include "solve/index.hpp"
+
+namespace leastwise::insight {
+namespace {
+
+using solver::Standing;
+
+/// The price of one rule without its partner.
+double own_price(const model::Model& model, std::size_t r, const solver::SearchResult& solution) {
+  const auto& rule = model.rules[r];
+  if (!rule.active || !is_binding(model, r, solution)) return 0;
+  if (rule.row >= 0) {
+    double rate = rule.rhs_rate;
+    for (const auto& drift : rule.drift) rate -= drift.value * solution.x[index(drift.column)];
+    return solution.y[index(rule.row)] * rate;
+  }
+  double reduced = solution.leaf.cost[index(rule.column)];
+  for (int i = 0; i < solution.leaf.rows; ++i) {
+    if (solution.y[index(i)] == 0) continue;
+    for_each_entry(solution.leaf, i, [&](int j, double a) {
+      if (j == rule.column) reduced -= a * solution.y[index(i)];
+    });
+  }
+  return reduced * rule.rhs_rate;
+}
+
+}  // namespace
+
+double shadow_price(const model::Model& model, std::size_t r,
+                    const solver::SearchResult& solution) {
+  const int partner = model.rules[r].partner;
+  return own_price(model, r, solution) +
+         (partner < 0 ? 0 : own_price(model, index(partner), solution));
+}
+
+bool is_binding(const model::Model& model, std::size_t r, const solver::SearchResult& solution) {
+  const auto& rule = model.rules[r];
+  const bool on_row = rule.row >= 0;
+  const auto k = index(on_row ? rule.row : rule.column);
+  const auto standing = on_row ? solution.row_standing[k] : solution.column_standing[k];
+  if (standing == Standing::basic || standing == Standing::free) return false;
+  const double lower = on_row ? solution.leaf.row_lower[k] : solution.leaf.lower[k];
+  const double upper = on_row ? solution.leaf.row_upper[k] : solution.leaf.upper[k];
+  const double bound = rule.rhs_rate == 0 ? 0.0 : rule.limit * rule.rhs_rate;
+  if (rule.side == RuleSide::exactly) return lower == upper;
+  if (lower == upper)  // a min and a max that meet: the dual's sign says which one holds
+    return bound == lower && (!on_row || (rule.side == RuleSide::min) == (solution.y[k] >= 0));
+  if (rule.side == RuleSide::min) return standing == Standing::at_lower && bound == lower;
+  return standing == Standing::at_upper && bound == upper;
+}
+
+}  // namespace leastwise::insight
