@@ -55,8 +55,12 @@ struct RuleCheck {
   std::string rule{};                ///< `rate N min`, `coating max`
   RuleId id{};                       ///< the same as a value
   double limit = 0;                  ///< in `unit`
-  double value = 0;                  ///< what the masses come to
-  LimitUnit unit = LimitUnit::none;  ///< of both
+  /// What the masses come to. With a confidence, what is sure of it: each content less (a minimum)
+  /// or more (a maximum) the safety margin. Infinite where a ratio has nothing to be measured
+  /// against. Of families kept apart: how many of the two are there.
+  double value = 0;
+  LimitUnit unit = LimitUnit::none;    ///< of both
+  std::optional<double> confidence{};  ///< as asked: the share of lots in which it must hold
   double missed_percent = 0;         ///< of the limit; 0 when it holds
   Verdict verdict = Verdict::holds;  ///< whether it is kept
 };

@@ -83,6 +83,7 @@ inline constexpr std::string_view organic_binder_denied = "organic-binder-denied
 
 // Variants of a scenario.
 inline constexpr std::string_view unknown_rule = "unknown-rule";
+inline constexpr std::string_view ambiguous_rule = "ambiguous-rule";
 
 // Trials and what was weighed for them.
 inline constexpr std::string_view bad_date = "bad-date";
@@ -161,7 +162,7 @@ inline constexpr std::array all{file_missing,
                                 organic_binder_denied};
 
 /// Those that only a variant can be rejected with.
-inline constexpr std::array variant{unknown_rule};
+inline constexpr std::array variant{unknown_rule, ambiguous_rule};
 
 /// Those that only a trial, or what was weighed for one, can be rejected with.
 inline constexpr std::array trial{bad_date,        treatment_kind, duplicate_label,

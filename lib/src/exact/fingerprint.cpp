@@ -7,6 +7,7 @@
 
 #include "exact/decimal.hpp"
 #include "exact/exact_contents.hpp"
+#include "scenario/rules.hpp"
 
 namespace leastwise::exact {
 namespace {
@@ -24,11 +25,6 @@ class Listing {
     const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr;
     add(std::string_view(buffer.data(), static_cast<std::size_t>(end - buffer.data())));
   }
-  void add(const std::optional<double>& value) { value ? add(*value) : add("-"); }
-  void add(const Limits& limits) {
-    add(limits.min);
-    add(limits.max);
-  }
   [[nodiscard]] const std::string& text() const { return text_; }
 
  private:
@@ -43,10 +39,6 @@ void add_materials(const Scenario& scenario, Listing& listing) {
     listing.add(material.family);
     listing.add(material.price_per_t);
     listing.add(material.freight_per_t);
-    listing.add(material.share_percent);
-    listing.add(material.min_if_used_percent);
-    listing.add(material.stock_kg);
-    listing.add(material.micronutrient_granule ? "factor" : "whole");
     for (const auto& content : contents_of(scenario, i)) {
       listing.add(content.name);
       listing.add(to_text(content.percent));
@@ -54,31 +46,16 @@ void add_materials(const Scenario& scenario, Listing& listing) {
   }
 }
 
-void add_settings(const Scenario& scenario, Listing& listing) {
-  listing.add(scenario.total_kg_per_ha());
-  listing.add(static_cast<double>(scenario.bins().value_or(0)));
-  listing.add(scenario.coating_max_percent());
-  listing.add(scenario.binder().percent_of_powder);
-  listing.add(scenario.binder().price_per_t);
-  listing.add(scenario.blending_fee_per_t());
-  listing.add(scenario.make_hectares());
-  listing.add(scenario.make_tonnes());
-  listing.add(scenario.draft().granular_micronutrient_factor);
-  for (const auto& [nutrient, factor] : scenario.draft().granular_micronutrient_factors) {
-    listing.add(nutrient);
-    listing.add(factor);
-  }
-  for (const auto& element : scenario.draft().confirm_high_rate) listing.add(element);
-  for (const auto& unasked : scenario.unasked())
-    listing.add(scenario.materials()[unasked.material].name);
-  for (const auto& ceiling : scenario.ceilings()) {
-    listing.add(ceiling.element);
-    listing.add(ceiling.kg_per_ha);
-  }
-  for (const auto& pair : scenario.exclusions()) {
-    listing.add(pair.family_a);
-    listing.add(pair.family_b);
-  }
+/// The rule, its limit, and what it counts beside the contents of the materials.
+void add_rule(const rules::Rule& rule, Listing& listing) {
+  listing.add(to_string(rule.id.kind));
+  listing.add(rule.id.subject);
+  listing.add(rule.id.object);
+  listing.add(to_string(rule.side));
+  listing.add(rule.limit);
+  listing.add(rule.scale());
+  for (const double margin : rule.of.margin_percent) listing.add(margin);
+  for (const double reach : rule.of.reach) listing.add(reach);
 }
 
 }  // namespace
@@ -98,20 +75,10 @@ std::string fingerprint(const Scenario& scenario) {
   listing.add(scenario.currency());
   listing.add(scenario.basis() == Basis::per_hectare ? "per hectare" : "per tonne");
   add_materials(scenario, listing);
-  for (const auto targets : {scenario.rates(), scenario.grades()}) {
-    listing.add(static_cast<double>(targets.size()));
-    for (const auto& target : targets) {
-      listing.add(target.nutrient);
-      listing.add(target.limits);
-      for (const double margin : target.margin_percent) listing.add(margin);
-    }
-  }
-  for (const auto& ratio : scenario.ratios()) {
-    listing.add(ratio.of);
-    listing.add(ratio.to);
-    listing.add(ratio.limits);
-  }
-  add_settings(scenario, listing);
+  listing.add(scenario.binder().percent_of_powder);
+  listing.add(scenario.binder().price_per_t);
+  listing.add(scenario.blending_fee_per_t());
+  for (const auto& rule : rules::rules_of(scenario)) add_rule(rule, listing);
   return digest(listing.text());
 }
 

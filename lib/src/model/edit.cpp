@@ -3,7 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scenario/rule_terms.hpp"
+
 namespace leastwise::model {
+
+using rules::without_rounding;
 
 namespace {
 constexpr double last_bits = 1e-14;

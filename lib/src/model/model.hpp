@@ -2,12 +2,13 @@
 #include <leastwise/rule_id.hpp>
 #include <leastwise/scenario.hpp>
 
-#include <cmath>
 #include <cstddef>
 #include <limits>
 #include <optional>
 #include <string>
 #include <vector>
+
+#include "scenario/rules.hpp"
 
 namespace leastwise::model {
 
@@ -36,11 +37,6 @@ struct Rule {
   /// The other half of an `exactly` whose two sides count differently: they move together.
   int partner = -1;
 };
-
-/// A rule that guards people and fields: nothing proposes to move its limit, and no rounding does.
-[[nodiscard]] inline bool is_guard(RuleKind kind) {
-  return kind == RuleKind::unasked || kind == RuleKind::ceiling;
-}
 
 /// x = 0, or x at least `percent` of the product.
 struct MinimumIfUsed {
@@ -90,12 +86,6 @@ struct Model {
 /// Builds the model of `scenario`, row by row as the mathematics of the manual has it.
 [[nodiscard]] Model build(const Scenario& scenario);
 
-/// `value`, a difference of terms of `size`, or zero where only rounding is left of it: a material
-/// that has exactly the ratio asked for weighs nothing in that row.
-[[nodiscard]] inline double without_rounding(double value, double size) {
-  return std::fabs(value) <= 1e-14 * std::fabs(size) ? 0 : value;
-}
-
 /// Recomputes all row and column bounds from the active rules.
 void refresh_bounds(Model& model);
 
@@ -115,14 +105,22 @@ void set_minimum(Model& model, std::size_t k, double percent);
 [[nodiscard]] double total_mass(const Scenario& scenario, const Model& model,
                                 const std::vector<double>& x);
 
-/// Which rule of the scenario it is. Both halves of an `exactly` are one.
-[[nodiscard]] RuleId id_of(const Rule& rule, const Scenario& scenario);
-[[nodiscard]] RuleId id_of(const MinimumIfUsed& minimum, const Scenario& scenario);
-[[nodiscard]] RuleId id_of(const Apart& apart, const Scenario& scenario);
+/// Which rule of the scenario it is, and where its limit stands.
+[[nodiscard]] inline rules::Origin origin_of(const Rule& rule, const Scenario& scenario) {
+  return rules::origin_of(scenario, rule.kind, rule.side, rule.index);
+}
+[[nodiscard]] inline rules::Origin origin_of(const MinimumIfUsed& minimum,
+                                             const Scenario& scenario) {
+  return rules::origin_of(scenario, RuleKind::minimum_if_used, RuleSide::min, minimum.material);
+}
+[[nodiscard]] inline rules::Origin origin_of(const Apart& apart, const Scenario& scenario) {
+  return rules::origin_of(scenario, RuleKind::exclusion, RuleSide::max, apart.exclusion);
+}
 /// The minimum of the rule as the scenario declares it, where a label tolerance lowers its limit.
-[[nodiscard]] std::optional<double> declared_of(const Rule& rule, const Scenario& scenario);
-/// Dotted path of the limit in the scenario: `rates_kg_per_ha.N.min`.
-[[nodiscard]] std::string path_of(const Rule& rule, const Scenario& scenario);
-[[nodiscard]] std::string path_of(const MinimumIfUsed& minimum, const Scenario& scenario);
+[[nodiscard]] inline std::optional<double> declared_of(const Rule& rule,
+                                                       const Scenario& scenario) {
+  if (rule.kind != RuleKind::grade || rule.side != RuleSide::min) return std::nullopt;
+  return scenario.grades()[rule.index].guarantee;
+}
 
 }  // namespace leastwise::model

@@ -1,23 +1,60 @@
 #include "proof/exact_rows.hpp"
 
 #include <leastwise/micronutrient.hpp>
-#include <leastwise/nutrient.hpp>
 
 #include <algorithm>
 #include <map>
+#include <string_view>
 
 #include "exact/decimal.hpp"
 #include "exact/exact_contents.hpp"
+#include "scenario/units.hpp"
+#include "scenario/rule_terms.hpp"
 
 namespace leastwise::proof {
 namespace {
 
 using exact::decimal;
+using rules::Counts;
 
-/// The coefficients of one material alone.
-struct Lone {
-  std::size_t column;
-  Rational operator()(std::size_t j) const { return j == column ? 1 : 0; }
+/// The numbers of a scenario as whole fractions, for `rules::Terms`.
+class Fractions {
+ public:
+  using Number = Rational;
+  explicit Fractions(const Scenario& scenario)
+      : scenario_(scenario), beta_(decimal(scenario.binder().percent_of_powder) / 100) {
+    for (std::size_t i = 0; i < scenario.materials().size(); ++i)
+      contents_.push_back(scenario.materials()[i].can_enter() ? exact::contents_of(scenario, i)
+                                                              : std::vector<exact::Content>{});
+  }
+
+  [[nodiscard]] const Scenario& scenario() const { return scenario_; }
+  [[nodiscard]] const Rational& beta() const { return beta_; }
+  [[nodiscard]] static Rational number(double value) { return decimal(value); }
+  [[nodiscard]] static Rational difference(const Rational& a, const Rational& b) { return a - b; }
+  /// Kept, for rules come in pairs.
+  [[nodiscard]] const Rational& percent(const rules::Quantity& content, std::size_t i) {
+    auto& known = percents_[content.name];
+    if (known.empty())
+      for (const auto& contents : contents_)
+        known.push_back(exact::percent_of(contents, content.name));
+    return known[i];
+  }
+  /// 1 / factor for a dedicated micronutrient granule.
+  [[nodiscard]] Rational reach(const rules::Quantity& content, std::size_t i) const {
+    if (content.reach[i] == 1) return 1;
+    return 1 / decimal(granular_factor(scenario_.draft(), content.name));
+  }
+  [[nodiscard]] Rational mass(std::size_t i) const {
+    return scenario_.materials()[i].form_used() == Form::granule ? Rational(1)
+                                                                 : Rational(1 + beta_);
+  }
+
+ private:
+  const Scenario& scenario_;
+  Rational beta_;
+  std::vector<std::vector<exact::Content>> contents_{};
+  std::map<std::string_view, std::vector<Rational>> percents_{};
 };
 
 class ExactRowWriter {
@@ -26,86 +63,57 @@ class ExactRowWriter {
       : scenario_(scenario),
         model_(model),
         per_tonne_(model.basis == Basis::per_tonne),
-        beta_(decimal(scenario.binder().percent_of_powder) / 100) {
-    for (std::size_t j = 0; j < model.material_of.size() && model.material_of[j] >= 0; ++j)
-      contents_.push_back(exact::contents_of(scenario, material(j)));
-  }
+        numbers_(scenario) {}
 
   std::vector<ExactRow> write() {
     if (per_tonne_)
       for (const RuleSide side : {RuleSide::min, RuleSide::max})
         add(
-            {.kind = RuleKind::total, .side = RuleSide::exactly}, side,
-            [&](std::size_t j) { return mass(j); }, 1000)
+            RuleKind::total, to_string({.kind = RuleKind::total, .side = RuleSide::exactly}), side,
+            [&](std::size_t i) { return numbers_.mass(i); }, kg_per_tonne)
             .model_row = model_.total_row;
-    for (const auto& rule : model_.rules) {
-      if (rule.side != RuleSide::max) write(rule, RuleSide::min);
-      if (rule.side != RuleSide::min) write(rule, RuleSide::max);
+    std::size_t r = 0;
+    int minimum = 0;
+    for (const auto& rule : rules::rules_of(scenario_)) {
+      if (!rule.is_linear()) continue;
+      if (rule.if_used)
+        write_minimum(rule, minimum++);
+      else
+        write(rule, model_.rules[r++]);
     }
-    for (std::size_t k = 0; k < model_.minima.size(); ++k) write_minimum(static_cast<int>(k));
     return std::move(rows_);
   }
 
   [[nodiscard]] std::vector<Rational> costs() const {
     std::vector<Rational> costs;
-    for (std::size_t j = 0; j < contents_.size(); ++j) {
+    for (std::size_t j = 0; has_material(j); ++j) {
       const Material& goods = scenario_.materials()[material(j)];
-      const Rational binder =
-          granule(j) ? Rational(0) : Rational(beta_ * decimal(scenario_.binder().price_per_t));
-      costs.push_back((decimal(goods.price_per_t) + decimal(goods.freight_per_t) + binder +
-                       mass(j) * decimal(scenario_.blending_fee_per_t())) /
+      const Rational mass = numbers_.mass(material(j));
+      costs.push_back((decimal(goods.price_per_t) + decimal(goods.freight_per_t) +
+                       (mass - 1) * decimal(scenario_.binder().price_per_t) +
+                       mass * decimal(scenario_.blending_fee_per_t())) /
                       1000);
     }
     return costs;
   }
 
  private:
+  [[nodiscard]] bool has_material(std::size_t j) const {
+    return j < model_.material_of.size() && model_.material_of[j] >= 0;
+  }
   [[nodiscard]] std::size_t material(std::size_t j) const {
     return static_cast<std::size_t>(model_.material_of[j]);
   }
-  [[nodiscard]] bool granule(std::size_t j) const { return model_.is_granule[j] != 0; }
-  [[nodiscard]] Rational mass(std::size_t j) const {
-    return granule(j) ? Rational(1) : Rational(1 + beta_);
-  }
-  /// Shares of `nutrient` in each material; kept, for rules come in pairs.
-  const std::vector<Rational>& shares(const std::string& nutrient) {
-    auto& known = shares_[nutrient];
-    if (known.empty())
-      for (const auto& contents : contents_)
-        known.push_back(exact::percent_of(contents, nutrient) / 100);
-    return known;
-  }
-  /// The share as a limit counts it: a minimum less, a maximum more the margin of a stated
-  /// confidence.
-  [[nodiscard]] Rational counted(const Rational& share, const Target& target, std::size_t j,
-                                 RuleSide side) const {
-    if (target.margin_percent.empty()) return share;
-    const Rational margin = decimal(target.margin_percent[material(j)]) / 100;
-    if (side == RuleSide::max) return share + margin;
-    return share > margin ? Rational(share - margin) : Rational(0);
-  }
-  /// What one side counts of material j: the content, less or more a safety margin.
-  Rational counted(const Target& target, std::size_t j, RuleSide side) {
-    const Rational& share = shares(target.nutrient)[j];
-    if (target.margin_percent.empty()) return share;
-    const Rational margin = decimal(target.margin_percent[material(j)]) / 100;
-    if (side == RuleSide::max) return share + margin;
-    return share > margin ? Rational(share - margin) : Rational(0);
-  }
-  /// 1 / factor for a dedicated micronutrient granule.
-  [[nodiscard]] Rational reach(std::size_t j, const Target& target) const {
-    if (target.reach[material(j)] == 1) return 1;
-    return 1 / decimal(granular_factor(scenario_.draft(), target.nutrient));
-  }
 
   template <class Coefficient>
-  ExactRow& add(const RuleId& id, RuleSide side, Coefficient coefficient, const Rational& limit) {
+  ExactRow& add(RuleKind kind, std::string name, RuleSide side, Coefficient coefficient,
+                const Rational& limit) {
     ExactRow row;
-    row.kind = id.kind;
-    row.rule = to_string(id);
+    row.kind = kind;
+    row.rule = std::move(name);
     row.is_maximum = side == RuleSide::max;
-    for (std::size_t j = 0; j < contents_.size(); ++j) {
-      const Rational value = coefficient(j);
+    for (std::size_t j = 0; has_material(j); ++j) {
+      const Rational value = coefficient(material(j));
       if (value != 0) row.entries.emplace_back(j, row.is_maximum ? Rational(-value) : value);
     }
     row.limit = row.is_maximum ? Rational(-limit) : limit;
@@ -113,111 +121,53 @@ class ExactRowWriter {
     return rows_.back();
   }
 
+  /// One side of `rule` as a row over the materials.
+  ExactRow& add(const rules::Rule& rule, RuleSide side) {
+    rules::Terms terms(numbers_, rule);
+    const bool of_product = rule.against.counts == Counts::product;
+    const auto coefficient = [&](std::size_t i) -> Rational {
+      if (rule.is_ratio()) return terms.balance(i);
+      if (of_product && !per_tonne_) return terms.of(i) - terms.limit() * numbers_.mass(i);
+      return terms.of(i);
+    };
+    const bool moves = rule.is_ratio() || (of_product && !per_tonne_);
+    const Rational bound =
+        moves ? Rational(0) : Rational(terms.limit() * (of_product ? kg_per_tonne : 1));
+    return add(rule.id.kind, name(rule), side, coefficient, bound);
+  }
+
   /// Ratios may share a name: the second is called `NAME (2)`.
-  [[nodiscard]] std::string name(const model::Rule& rule) const {
-    const std::string own = to_string(id_of(rule, scenario_));
-    std::vector<std::size_t> seen;
-    for (const auto& other : model_.rules) {
-      if (&other == &rule) break;
-      if (other.index != rule.index && other.kind == rule.kind &&
-          to_string(id_of(other, scenario_)) == own &&
-          std::find(seen.begin(), seen.end(), other.index) == seen.end())
-        seen.push_back(other.index);
+  [[nodiscard]] std::string name(const rules::Rule& rule) {
+    std::string own = to_string(rule.id);
+    auto& positions = named_[own];
+    auto place = std::ranges::find(positions, rule.index);
+    if (place == positions.end()) place = positions.insert(place, rule.index);
+    const auto count = place - positions.begin() + 1;
+    return count > 1 ? own + " (" + std::to_string(count) + ")" : own;
+  }
+
+  void write(const rules::Rule& rule, const model::Rule& made) {
+    for (const RuleSide side : {RuleSide::min, RuleSide::max}) {
+      if (rule.side != side && rule.side != RuleSide::exactly) continue;
+      ExactRow& row = add(rule, side);
+      row.model_row = made.row;
+      row.model_column = made.column;
     }
-    return seen.empty() ? own : own + " (" + std::to_string(seen.size() + 1) + ")";
   }
 
-  void write(const model::Rule& rule, RuleSide side) {
-    const Rational limit = decimal(rule.limit);
-    const RuleId own = id_of(rule, scenario_);
-    ExactRow& row = [&]() -> ExactRow& {
-      switch (rule.kind) {
-        case RuleKind::rate: {
-          const Target& target = scenario_.rates()[rule.index];
-          const auto part = [&](std::size_t j) -> Rational {
-            const Rational share = counted(target, j, side);
-            return side == RuleSide::max ? share : Rational(share * reach(j, target));
-          };
-          return add(own, side, part, limit);
-        }
-        case RuleKind::grade: {
-          const Target& target = scenario_.grades()[rule.index];
-          return of_product(
-              own, side, [&](std::size_t j) { return counted(target, j, side); }, limit);
-        }
-        case RuleKind::ratio: {
-          const Ratio& ratio = scenario_.ratios()[rule.index];
-          const auto of = shares(ratio.of);
-          const auto& to = shares(ratio.to);
-          return add(
-              own, side, [&](std::size_t j) { return Rational(of[j] - limit * to[j]); }, 0);
-        }
-        case RuleKind::total:
-          return add(
-              own, side, [&](std::size_t j) { return mass(j); }, limit);
-        case RuleKind::coating:
-          return add(
-              own, side,
-              [&](std::size_t j) { return granule(j) ? Rational(-limit / 100) : mass(j); }, 0);
-        case RuleKind::share:
-        case RuleKind::left_out:
-          return of_product(own, side, Lone{column_of(rule.index)}, limit);
-        case RuleKind::unasked:
-          return add(own, side, Lone{column_of(rule.index)}, 0);
-        case RuleKind::ceiling: {
-          const auto& part = shares(scenario_.ceilings()[rule.index].element);
-          return add(
-              own, side, [&](std::size_t j) { return part[j]; }, limit);
-        }
-        case RuleKind::stock:
-        case RuleKind::minimum_if_used:
-        case RuleKind::exclusion:
-        case RuleKind::bins:
-          break;
-      }
-      return stock(own, column_of(rule.index), limit);
-    }();
-    if (rule.kind == RuleKind::ratio) row.rule = name(rule);
-    row.model_row = rule.row;
-    row.model_column = rule.column;
-  }
-
-  /// Limits, in percent, on a part of the product.
-  template <class Part>
-  ExactRow& of_product(const RuleId& rule, RuleSide side, Part part, const Rational& percent) {
-    if (per_tonne_) return add(rule, side, part, percent * 10);
-    return add(
-        rule, side, [&](std::size_t j) -> Rational { return part(j) - percent / 100 * mass(j); },
-        0);
-  }
-  ExactRow& stock(const RuleId& rule, std::size_t column, const Rational& stock_kg) {
-    if (scenario_.make_hectares())
-      return add(rule, RuleSide::max, Lone{column}, stock_kg / decimal(*scenario_.make_hectares()));
-    return of_product(rule, RuleSide::max, Lone{column},
-                      stock_kg / decimal(*scenario_.make_tonnes()) / 10);
-  }
-  void write_minimum(int k) {
+  void write_minimum(const rules::Rule& rule, int k) {
     const auto& minimum = model_.minima[static_cast<std::size_t>(k)];
-    const auto column = static_cast<std::size_t>(minimum.column);
-    ExactRow& row = of_product(id_of(minimum, scenario_), RuleSide::min, Lone{column},
-                               decimal(minimum.percent));
+    ExactRow& row = add(rule, RuleSide::min);
     row.minimum = k;
     row.model_row = minimum.row;
     row.model_column = minimum.row < 0 ? minimum.column : -1;
   }
 
-  [[nodiscard]] std::size_t column_of(std::size_t index) const {
-    const auto found =
-        std::find(model_.material_of.begin(), model_.material_of.end(), static_cast<int>(index));
-    return static_cast<std::size_t>(found - model_.material_of.begin());
-  }
-
   const Scenario& scenario_;
   const model::Model& model_;
   bool per_tonne_;
-  Rational beta_;
-  std::vector<std::vector<exact::Content>> contents_{};
-  std::map<std::string, std::vector<Rational>> shares_{};
+  Fractions numbers_;
+  std::map<std::string, std::vector<std::size_t>> named_{};  ///< which rules have a name, in order
   std::vector<ExactRow> rows_{};
 };
 

@@ -10,6 +10,7 @@
 #include "scenario/builder.hpp"
 #include "scenario/checks.hpp"
 #include "scenario/findings.hpp"
+#include "scenario/units.hpp"
 #include "scenario/values_read.hpp"
 
 namespace leastwise {
@@ -34,13 +35,12 @@ bool Scenario::cost_is_bounded() const {
 }
 
 double Scenario::cost_of(std::size_t i) const {
-  constexpr double kg_per_t = 1000;
   const Material& material = materials_[i];
   const double binder_share =
       material.form_used() == Form::powder ? binder_.percent_of_powder / 100 : 0;
   return (material.price_per_t + material.freight_per_t + binder_share * binder_.price_per_t +
           mass_factor_[i] * blending_fee_per_t_) /
-         kg_per_t;
+         kg_per_tonne;
 }
 
 Scenario Scenario::with_price(std::string_view material, double price_per_t) const {

@@ -56,7 +56,7 @@ void add_exclusion_costs(const Task& task, const solver::SearchResult& solution,
 [[nodiscard]] Stopped stopped_answer(const Task& task, const solver::SearchResult& solution);
 
 /// A binding rule of that id, named, with the unit of its price.
-[[nodiscard]] BindingRule binding_of(const Scenario& scenario, RuleId id);
+[[nodiscard]] BindingRule binding_of(const Scenario& scenario, const rules::Origin& origin);
 
 /// True once the deadline or a request to stop forbids further solving.
 [[nodiscard]] bool out_of_time(const Task& task);

@@ -115,11 +115,11 @@ void BindingRules::add_limits() {
     if (rule.kind == RuleKind::unasked) continue;  // no room of it is for sale
     const double price = shadow_price(model, r, solution_);
     if (negligible(price, rule.limit, solution_.cost) && !(on_a_kink_ && is_met(rule, r))) continue;
-    BindingRule binding = binding_of(task_.scenario, model::id_of(rule, task_.scenario));
+    const auto origin = model::origin_of(rule, task_.scenario);
+    BindingRule binding = binding_of(task_.scenario, origin);
     binding.limit = rule.limit;
     binding.declared = model::declared_of(rule, task_.scenario);
     binding.shadow_price = price + 0.0;
-    binding.place = task_.scenario.place_of(model::path_of(rule, task_.scenario));
     add(std::move(binding), [&] { return price_interval(model, r, solution_, task_.search); });
   }
 }
@@ -129,10 +129,10 @@ void BindingRules::add_minima() {
     const auto& minimum = task_.model.minima[k];
     const double price = minimum_price(task_, minimum, solution_);
     if (negligible(price, minimum.percent, solution_.cost)) continue;
-    BindingRule binding = binding_of(task_.scenario, model::id_of(minimum, task_.scenario));
+    const auto origin = model::origin_of(minimum, task_.scenario);
+    BindingRule binding = binding_of(task_.scenario, origin);
     binding.limit = minimum.percent;
     binding.shadow_price = price;
-    binding.place = task_.scenario.place_of(model::path_of(minimum, task_.scenario));
     add(std::move(binding), [&] { return minimum_interval(task_.model, k, price, task_.search); });
   }
 }
@@ -153,24 +153,25 @@ void BindingRules::add_bins() {
   }
   const double change = found.cost - solution_.cost;
   if (negligible(change, 1, solution_.cost)) return;
-  BindingRule binding = binding_of(task_.scenario, {.kind = RuleKind::bins});
+  BindingRule binding = binding_of(
+      task_.scenario, rules::origin_of(task_.scenario, RuleKind::bins, RuleSide::max, 0));
   binding.limit = *task_.model.bins;
   binding.shadow_price = change;
   binding.price_above = change;
-  binding.place = task_.scenario.place_of("blend.bins");
   blend_.binding.push_back(std::move(binding));
 }
 
 }  // namespace
 
-BindingRule binding_of(const Scenario& scenario, RuleId id) {
+BindingRule binding_of(const Scenario& scenario, const rules::Origin& origin) {
   BindingRule binding;
-  binding.rule = to_string(id);
+  binding.id = origin.id;
+  binding.rule = to_string(binding.id);
+  binding.place = scenario.place_of(origin.path);
   binding.price_unit.money = scenario.currency().empty() ? "money" : scenario.currency();
   binding.price_unit.money += scenario.basis() == Basis::per_hectare ? "/ha" : "/t";
-  binding.price_unit.per = limit_unit(id.kind);
+  binding.price_unit.per = limit_unit(binding.id.kind);
   binding.unit = to_string(binding.price_unit);
-  binding.id = std::move(id);
   return binding;
 }
 

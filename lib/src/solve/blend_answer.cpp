@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "model/units.hpp"
+#include "scenario/units.hpp"
 #include "scenario/family_checks.hpp"
 #include "scenario/supply_notes.hpp"
 #include "solve/answer.hpp"

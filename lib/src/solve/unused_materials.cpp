@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "model/units.hpp"
+#include "scenario/units.hpp"
 #include "solve/answer.hpp"
 #include "solve/sensitivity/entry_price.hpp"
 #include "solver/certificate.hpp"

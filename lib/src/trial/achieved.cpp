@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numeric>
 
+#include "scenario/units.hpp"
+#include "scenario/rules.hpp"
 #include "trial/mass.hpp"
 
 namespace leastwise::trial {
@@ -11,12 +13,9 @@ namespace {
 
 constexpr double noise = 1e-9;  // relative; far below any balance
 
-double dot(const std::vector<double>& percents, const std::vector<double>& kg,
-           const std::vector<double>* reach = nullptr) {
+double dot(const std::vector<double>& percents, const std::vector<double>& kg) {
   double sum = 0;
-  for (std::size_t i = 0; i < kg.size(); ++i) {
-    sum += percents[i] / 100 * kg[i] * (reach != nullptr ? (*reach)[i] : 1);
-  }
+  for (std::size_t i = 0; i < kg.size(); ++i) sum += percents[i] / 100 * kg[i];
   return sum;
 }
 
@@ -35,45 +34,35 @@ double readability_percent(const Scenario& scenario, const Reported& nutrient,
   return all > 0 ? 100 * half_digits / all : 0;
 }
 
-/// Collects rules and judges each.
-class Rules {
- public:
-  void add(RuleId id, const Limits& limits, double at_min, double at_max) {
-    if (limits.exact()) {
-      const double miss = std::max(limits.min - at_min, at_max - limits.max);
-      const double value = limits.min - at_min > at_max - limits.max ? at_min : at_max;
-      id.side = RuleSide::exactly;
-      judge(id, limits.min, value, miss);
-      return;
-    }
-    id.side = RuleSide::min;
-    if (limits.has_min()) judge(id, limits.min, at_min, limits.min - at_min);
-    id.side = RuleSide::max;
-    if (limits.has_max()) judge(id, limits.max, at_max, at_max - limits.max);
-  }
+/// Whether a rule says anything of the load to somebody who mixes it: a limit on coating where
+/// something is coated, and what guards people and fields where it does not hold.
+bool is_told(const rules::Achieved& achieved) {
+  const RuleKind kind = achieved.rule.id.kind;
+  if (kind == RuleKind::coating) return achieved.of > 0;
+  return !rules::is_guard(kind) || achieved.shortfall() > 0;
+}
 
-  [[nodiscard]] std::vector<RuleCheck> take() { return std::move(checks_); }
+RuleCheck judged(const rules::Achieved& achieved) {
+  const RuleId& id = achieved.rule.id;
+  RuleCheck check;
+  check.rule = to_string(id);
+  check.id = id;
+  check.limit = achieved.rule.limit;
+  check.value = achieved.value();
+  check.unit = limit_unit(id.kind);
+  check.confidence = achieved.rule.of.confidence;
+  const double needed = std::abs(achieved.needed());
+  const double missing = achieved.shortfall();
+  if (!(missing > noise * std::max(needed, noise))) return check;
+  check.missed_percent = needed > 0 ? 100 * missing / needed : 100;
+  const bool nearly = achieved.rule.is_linear() && check.missed_percent <= 1;
+  check.verdict = nearly ? Verdict::within_one_percent : Verdict::broken;
+  return check;
+}
 
- private:
-  void judge(const RuleId& id, double limit, double value, double miss) {
-    RuleCheck check{to_string(id), id, limit, value, limit_unit(id.kind), 0, Verdict::holds};
-    const double size = std::abs(limit);
-    if (miss > noise * std::max(size, noise)) {
-      check.missed_percent = size > 0 ? 100 * miss / size : 100;
-      check.verdict = check.missed_percent <= 1 ? Verdict::within_one_percent : Verdict::broken;
-    }
-    checks_.push_back(std::move(check));
-  }
-
-  std::vector<RuleCheck> checks_{};
-};
-
-double granules_kg(const Scenario& scenario, const Contents& contents) {
-  double sum = 0;
-  for (std::size_t i = 0; i < contents.kg.size(); ++i) {
-    if (role_of(scenario.materials()[i]) == Role::granule) sum += contents.kg[i];
-  }
-  return sum;
+/// The halves of an `exactly` that count differently are one rule.
+bool is_same_rule(const rules::Achieved& a, const rules::Achieved& b) {
+  return a.rule.id == b.rule.id && a.rule.index == b.rule.index;
 }
 
 }  // namespace
@@ -128,42 +117,24 @@ std::vector<RuleCheck> rule_checks(const Scenario& scenario, const Contents& con
                                    double product_kg_per_ha, bool recipe) {
   const double total = contents.total_kg();
   if (total <= 0) return {};
-  Rules rules;
-  if (!recipe) {
-    const double per_ha = product_kg_per_ha / total;
-    for (const auto& rate : scenario.rates()) {
-      rules.add({RuleKind::rate, rate.nutrient, {}, {}}, rate.limits,
-                dot(rate.content_percent, contents.kg, &rate.reach) * per_ha,
-                dot(rate.content_percent, contents.kg) * per_ha);
-    }
-    for (const auto& grade : scenario.grades()) {
-      const double percent = 100 * dot(grade.content_percent, contents.kg) / total;
-      rules.add({RuleKind::grade, grade.nutrient, {}, {}}, grade.limits, percent, percent);
-    }
-    for (const auto& ratio : scenario.ratios()) {
-      const double to = dot(ratio.to_percent, contents.kg);
-      if (to <= 0) continue;
-      const double value = dot(ratio.of_percent, contents.kg) / to;
-      rules.add({RuleKind::ratio, ratio.of, ratio.to, {}}, ratio.limits, value, value);
-    }
-    for (std::size_t i = 0; i < contents.kg.size(); ++i) {
-      const Material& material = scenario.materials()[i];
-      const double percent = 100 * contents.kg[i] / total;
-      rules.add({RuleKind::share, material.name, {}, {}}, material.share_percent, percent, percent);
-      if (contents.kg[i] > 0 && material.min_if_used_percent > 0) {
-        const Limits least{material.min_if_used_percent};
-        rules.add({RuleKind::minimum_if_used, material.name, {}, {}}, least, percent, percent);
-      }
-    }
+  const double per_kg =
+      (scenario.basis() == Basis::per_hectare ? product_kg_per_ha : kg_per_tonne) / total;
+  std::vector<double> amounts = contents.kg;
+  for (double& kg : amounts) kg *= per_kg;
+  auto measured = rules::measure(scenario, {amounts, contents.binder_kg * per_kg});
+  std::erase_if(measured, [&](const rules::Achieved& achieved) {
+    return !is_told(achieved) || (recipe && achieved.rule.id.kind != RuleKind::coating);
+  });
+  std::vector<RuleCheck> checks;
+  for (std::size_t k = 0; k < measured.size(); ++k) {
+    const auto& achieved = measured[k];
+    const bool halved = k > 0 && is_same_rule(measured[k - 1], achieved);
+    if (!halved)
+      checks.push_back(judged(achieved));
+    else if (achieved.shortfall() > measured[k - 1].shortfall())
+      checks.back() = judged(achieved);
   }
-  const double granules = granules_kg(scenario, contents);
-  if (granules > 0 && total - granules > 0) {
-    const double percent = 100 * (total - granules) / granules;
-    Limits most;
-    most.max = scenario.coating_max_percent();
-    rules.add({.kind = RuleKind::coating}, most, percent, percent);
-  }
-  return rules.take();
+  return checks;
 }
 
 Verdict worst(const std::vector<RuleCheck>& rules) {

@@ -2,6 +2,8 @@
 
 #include <numeric>
 
+#include "scenario/units.hpp"
+
 namespace leastwise::trial {
 
 double Product::total_kg_per_ha() const {
@@ -13,7 +15,6 @@ Role role_of(const Material& material) {
 }
 
 Product product_of(const Scenario& scenario, const Blend& blend, double product_kg_per_ha) {
-  constexpr double kg_per_t = 1000;
   const bool per_hectare = blend.basis == Basis::per_hectare;
   Product product;
   product.kg_per_ha.assign(scenario.materials().size(), 0);
@@ -21,10 +22,10 @@ Product product_of(const Scenario& scenario, const Blend& blend, double product_
     const auto index = scenario.index_of(portion.material);
     if (!index) continue;
     product.kg_per_ha[*index] = per_hectare ? portion.kg_per_ha.value_or(0)
-                                            : portion.kg_per_t * product_kg_per_ha / kg_per_t;
+                                            : portion.kg_per_t * product_kg_per_ha / kg_per_tonne;
   }
   product.binder_kg_per_ha = per_hectare ? blend.binder.kg_per_ha.value_or(0)
-                                         : blend.binder.kg_per_t * product_kg_per_ha / kg_per_t;
+                                         : blend.binder.kg_per_t * product_kg_per_ha / kg_per_tonne;
   return product;
 }
 

@@ -43,7 +43,7 @@ double value_at(const Model& m, int row, int column) {
 
 const model::Rule& rule_named(const Model& m, const Scenario& s, const std::string& name) {
   const auto found = std::find_if(m.rules.begin(), m.rules.end(), [&](const auto& r) {
-    return to_string(model::id_of(r, s)) == name;
+    return to_string(model::origin_of(r, s).id) == name;
   });
   REQUIRE_MESSAGE(found != m.rules.end(), name);
   return *found;

@@ -8,85 +8,79 @@
 namespace leastwise::insight {
 namespace {
 
-/// Takes the side that `rule` names out of `limits`. Returns: false when it names none.
-bool drop_side(Limits& limits, RuleId quantity, std::string_view rule) {
-  const auto is = [&](RuleSide side) {
-    quantity.side = side;
-    return rule == to_string(quantity);
-  };
-  if (limits.exact() && is(RuleSide::exactly)) {
-    limits = Limits{};
-    return true;
-  }
-  if (limits.has_min() && is(RuleSide::min)) {
-    limits.min = Limits{}.min;
-    return true;
-  }
-  if (limits.has_max() && is(RuleSide::max)) {
-    limits.max = Limits{}.max;
-    return true;
-  }
-  return false;
-}
+/// Lists what can be taken out of a draft.
+class DraftRules {
+ public:
+  explicit DraftRules(ScenarioDraft& draft) : draft_(draft) {}
 
-bool drop_target(std::vector<TargetDraft>& targets, RuleKind kind, std::string_view rule) {
-  for (auto target = targets.begin(); target != targets.end(); ++target) {
-    if (!drop_side(target->limits, {kind, target->nutrient, {}, {}}, rule)) continue;
-    if (target->limits == Limits{}) targets.erase(target);
-    return true;
+  std::vector<DraftRule> list() && {
+    targets(draft_.rates_kg_per_ha, RuleKind::rate, "rates_kg_per_ha");
+    targets(draft_.grade_percent, RuleKind::grade, "grade_percent");
+    ratios();
+    if (draft_.total_kg_per_ha)
+      sides(*draft_.total_kg_per_ha, {.kind = RuleKind::total}, "blend.total_kg_per_ha",
+            [this] { draft_.total_kg_per_ha.reset(); });
+    add({.kind = RuleKind::coating, .side = RuleSide::max}, "blend.coating_percent",
+        [this] { draft_.coating_percent = Limits{.max = 100}; });
+    if (draft_.bins) add({.kind = RuleKind::bins}, "blend.bins", [this] { draft_.bins.reset(); });
+    for (auto& material : draft_.materials) of_material(material);
+    return std::move(rules_);
   }
-  return false;
-}
 
-bool drop_ratio(std::vector<RatioDraft>& ratios, std::string_view rule) {
-  for (auto ratio = ratios.begin(); ratio != ratios.end(); ++ratio) {
-    if (!drop_side(ratio->limits, {RuleKind::ratio, ratio->of, ratio->to, {}}, rule)) continue;
-    if (ratio->limits == Limits{}) ratios.erase(ratio);
-    return true;
+ private:
+  void add(RuleId id, std::string path, std::function<void()> drop) {
+    rules_.push_back({std::move(id), std::move(path), std::move(drop)});
   }
-  return false;
-}
 
-bool drop_of_material(MaterialDraft& material, std::string_view rule) {
-  const auto is = [&](RuleKind kind) {
-    return rule == to_string(RuleId{kind, material.name, {}, RuleSide::none});
-  };
-  if (material.share_percent &&
-      drop_side(*material.share_percent, {RuleKind::share, material.name, {}, {}}, rule)) {
-    if (*material.share_percent == Limits{}) material.share_percent.reset();
-    return true;
+  /// The sides of `limits`; `drop_all` when none is left.
+  template <class DropAll>
+  void sides(Limits& limits, RuleId id, const std::string& path, DropAll drop_all) {
+    const auto side = [&](RuleSide which, Limits left) {
+      id.side = which;
+      add(id, path, [&limits, left, drop_all] {
+        limits = left;
+        if (limits == Limits{}) drop_all();
+      });
+    };
+    if (limits.exact()) return side(RuleSide::exactly, {});
+    if (limits.has_min()) side(RuleSide::min, {.max = limits.max});
+    if (limits.has_max()) side(RuleSide::max, {.min = limits.min});
   }
-  if (material.stock_kg && is(RuleKind::stock)) {
-    material.stock_kg.reset();
-    return true;
+
+  void targets(std::vector<TargetDraft>& targets, RuleKind kind, const std::string& list) {
+    for (std::size_t k = 0; k < targets.size(); ++k)
+      sides(targets[k].limits, {kind, targets[k].nutrient, {}, {}},
+            below(list, targets[k].nutrient),
+            [&targets, k] { targets.erase(targets.begin() + static_cast<std::ptrdiff_t>(k)); });
   }
-  if (material.min_if_used_percent && is(RuleKind::minimum_if_used)) {
-    material.min_if_used_percent.reset();
-    return true;
+
+  void ratios() {
+    auto& ratios = draft_.ratios;
+    for (std::size_t k = 0; k < ratios.size(); ++k)
+      sides(ratios[k].limits, {RuleKind::ratio, ratios[k].of, ratios[k].to, {}},
+            below("ratios", std::to_string(k)),
+            [&ratios, k] { ratios.erase(ratios.begin() + static_cast<std::ptrdiff_t>(k)); });
   }
-  return false;
-}
+
+  void of_material(MaterialDraft& material) {
+    const std::string path = below("materials", material.name);
+    if (material.share_percent)
+      sides(*material.share_percent, {RuleKind::share, material.name, {}, {}},
+            below(path, "share_percent"), [&material] { material.share_percent.reset(); });
+    if (material.stock_kg)
+      add({RuleKind::stock, material.name, {}, {}}, below(path, "stock_kg"),
+          [&material] { material.stock_kg.reset(); });
+    if (material.min_if_used_percent)
+      add({RuleKind::minimum_if_used, material.name, {}, {}}, below(path, "min_if_used_percent"),
+          [&material] { material.min_if_used_percent.reset(); });
+  }
+
+  ScenarioDraft& draft_;
+  std::vector<DraftRule> rules_{};
+};
 
 }  // namespace
 
-bool drop_rule(ScenarioDraft& draft, std::string_view rule) {
-  if (drop_target(draft.rates_kg_per_ha, RuleKind::rate, rule) ||
-      drop_target(draft.grade_percent, RuleKind::grade, rule) || drop_ratio(draft.ratios, rule))
-    return true;
-  if (draft.total_kg_per_ha && drop_side(*draft.total_kg_per_ha, {.kind = RuleKind::total}, rule)) {
-    if (*draft.total_kg_per_ha == Limits{}) draft.total_kg_per_ha.reset();
-    return true;
-  }
-  if (rule == to_string(RuleId{.kind = RuleKind::coating, .side = RuleSide::max})) {
-    draft.coating_percent = Limits{Limits{}.min, 100};
-    return true;
-  }
-  if (draft.bins && rule == to_string(RuleId{.kind = RuleKind::bins})) {
-    draft.bins.reset();
-    return true;
-  }
-  return std::any_of(draft.materials.begin(), draft.materials.end(),
-                     [&](MaterialDraft& material) { return drop_of_material(material, rule); });
-}
+std::vector<DraftRule> rules_to_drop(ScenarioDraft& draft) { return DraftRules(draft).list(); }
 
 }  // namespace leastwise::insight

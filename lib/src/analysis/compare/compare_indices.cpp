@@ -10,6 +10,7 @@
 
 #include "base/embedded.hpp"
 #include "chemistry/nutrients/data_table.hpp"
+#include "scenario/units.hpp"
 
 namespace leastwise::insight {
 namespace {
@@ -95,7 +96,6 @@ BlendIndex index_of(const Scenario& scenario, const Blend& blend, const Publishe
     sum += *value * portion.kg_per_t;
     index.known_percent += portion.kg_per_t / 10;
   }
-  constexpr double kg_per_tonne = 1000;
   if (index.known_percent > 0) index.value = sum / kg_per_tonne;
   return index;
 }

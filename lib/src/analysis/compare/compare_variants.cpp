@@ -1,7 +1,6 @@
 #include "analysis/compare/compare_variants.hpp"
 
 #include <leastwise/compare.hpp>
-#include <leastwise/limit_map.hpp>
 
 #include <algorithm>
 #include <utility>
@@ -172,14 +171,38 @@ class Variation {
   }
 
   void drop(std::size_t i) {
-    if (drop_rule(draft_, variant_.drop[i])) return;
-    const auto rules = rules_with_limits(scenario_);
-    Suggestion suggestion(variant_.drop[i]);
-    for (const auto& name : rules) suggestion.offer(name);
-    findings_.error(codes::unknown_rule, below(below(path_, "drop"), std::to_string(i)),
-                    "expected the name of a rule of the scenario as reports give it" +
-                        (rules.empty() ? std::string() : ", such as " + rules.front()) +
-                        ", found " + in_quotes(variant_.drop[i]) + suggestion.question());
+    const std::string& name = variant_.drop[i];
+    const std::string path = below(below(path_, "drop"), std::to_string(i));
+    const auto rules = rules_to_drop(draft_);
+    std::vector<const DraftRule*> meant;
+    for (const auto& rule : rules)
+      if (to_string(rule.id) == name) meant.push_back(&rule);
+    if (meant.size() == 1) return meant.front()->drop();
+    if (meant.empty()) return complain_of_unknown(name, path, rules);
+    findings_.error(codes::ambiguous_rule, path,
+                    "expected the name of one rule of the scenario, found " + in_quotes(name) +
+                        ", which is the name of " + std::to_string(meant.size()) +
+                        "; state other limits in the variant instead");
+    for (const auto* rule : meant) findings_.also(rule->path, "one of them: " + spelt_out(rule->id));
+  }
+
+  void complain_of_unknown(const std::string& name, const std::string& path,
+                           const std::vector<DraftRule>& rules) {
+    Suggestion suggestion(name);
+    for (const auto& rule : rules) suggestion.offer(to_string(rule.id));
+    findings_.error(codes::unknown_rule, path,
+                    "expected the name of a rule of the scenario as reports give it, such as " +
+                        to_string(rules.front().id) + ", found " + in_quotes(name) +
+                        suggestion.question());
+  }
+
+  /// With the names of the scenario in quotes, so that a colon or a word in them misleads nobody.
+  [[nodiscard]] static std::string spelt_out(const RuleId& id) {
+    std::string text(to_string(id.kind));
+    if (!id.subject.empty()) text += " of " + in_quotes(id.subject);
+    if (!id.object.empty()) text += " to " + in_quotes(id.object);
+    if (id.side != RuleSide::none) text += ", " + std::string(to_string(id.side));
+    return text;
   }
 
   const Scenario& scenario_;

@@ -1,6 +1,8 @@
 #pragma once
+#include <leastwise/rule_id.hpp>
 #include <leastwise/scenario.hpp>
 
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -16,8 +18,16 @@ inline constexpr double source_percent = 1;
 [[nodiscard]] std::vector<std::string> sources_of(const Scenario& scenario,
                                                   std::string_view nutrient);
 
-/// Takes a rule out of a draft. Returns: false when no rule has that name.
-[[nodiscard]] bool drop_rule(ScenarioDraft& draft, std::string_view rule);
+/// A rule of a draft that a variant may drop.
+struct DraftRule {
+  RuleId id{};
+  std::string path{};            ///< dotted, of its limits
+  std::function<void()> drop{};  ///< takes it out of the draft; to be called once, of one rule
+};
+
+/// What can be dropped of `draft`: every rule but families kept apart, materials left out and what
+/// guards people and fields.
+[[nodiscard]] std::vector<DraftRule> rules_to_drop(ScenarioDraft& draft);
 
 /// Changes the draft of `scenario` as `variant` says; complains to `findings`, whose draft must be
 /// that of `scenario`.

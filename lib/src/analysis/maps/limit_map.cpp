@@ -236,7 +236,7 @@ std::vector<std::size_t> rules_to_vary(const Scenario& scenario, const model::Mo
                                        const RuleId& id) {
   std::vector<std::size_t> rules;
   for (std::size_t r = 0; r < model.rules.size(); ++r)
-    if (model::id_of(model.rules[r], scenario) == id) rules.push_back(r);
+    if (model::origin_of(model.rules[r], scenario).id == id) rules.push_back(r);
   if (rules.empty()) refuse(scenario, to_string(id));
   return rules;
 }
@@ -245,8 +245,8 @@ std::vector<std::size_t> rules_to_vary(const Scenario& scenario, const model::Mo
 /// alike.
 RuleId rule_named(const Scenario& scenario, std::string_view name) {
   std::set<RuleId> found;
-  for (const auto& rule : model::build(scenario).rules)
-    if (auto id = model::id_of(rule, scenario); to_string(id) == name) found.insert(std::move(id));
+  for (const auto& rule : rules::rules_of(scenario))
+    if (!rule.is_either_or() && to_string(rule.id) == name) found.insert(rule.id);
   if (found.empty()) refuse(scenario, name);
   if (found.size() > 1)
     throw std::invalid_argument("the scenario has two rules called " + in_quotes(name));
@@ -280,6 +280,18 @@ std::vector<double> sample_limits(double from, double to, double now, int sample
   return limits;
 }
 
+/// The names of the rules that have a limit to move, or of the others; each name once.
+std::vector<std::string> names_of(const Scenario& scenario, bool have_limit_to_move) {
+  std::vector<std::string> names;
+  for (const auto& rule : rules::rules_of(scenario)) {
+    auto name = to_string(rule.id);
+    if (rule.is_either_or() != have_limit_to_move &&
+        std::find(names.begin(), names.end(), name) == names.end())
+      names.push_back(std::move(name));
+  }
+  return names;
+}
+
 /// The end of [from, to] at which the rule asks less; of an equality the one nearer to what it is.
 double easier_end(const model::Rule& rule, double from, double to) {
   if (rule.side == RuleSide::min) return from;
@@ -290,24 +302,11 @@ double easier_end(const model::Rule& rule, double from, double to) {
 }  // namespace
 
 std::vector<std::string> rules_with_limits(const Scenario& scenario) {
-  const auto model = model::build(scenario);
-  std::vector<std::string> names;
-  for (const auto& rule : model.rules) {
-    auto name = to_string(model::id_of(rule, scenario));
-    if (std::find(names.begin(), names.end(), name) == names.end())
-      names.push_back(std::move(name));
-  }
-  return names;
+  return names_of(scenario, true);
 }
 
 std::vector<std::string> either_or_rules(const Scenario& scenario) {
-  const auto model = model::build(scenario);
-  std::vector<std::string> names;
-  for (const auto& minimum : model.minima)
-    names.push_back(to_string(model::id_of(minimum, scenario)));
-  for (const auto& apart : model.apart) names.push_back(to_string(model::id_of(apart, scenario)));
-  if (model.bins) names.emplace_back("bins");
-  return names;
+  return names_of(scenario, false);
 }
 
 LimitMap limit_map(const Scenario& scenario, std::string_view rule, double from, double to,

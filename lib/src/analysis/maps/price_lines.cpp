@@ -5,7 +5,7 @@
 #include <string>
 
 #include "base/text/wording.hpp"
-#include "model/units.hpp"
+#include "scenario/units.hpp"
 #include "scenario/checks.hpp"
 
 namespace leastwise::insight {

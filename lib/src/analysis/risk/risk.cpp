@@ -6,7 +6,7 @@
 
 #include "analysis/risk/risk_run.hpp"
 #include "analysis/risk/risk_summary.hpp"
-#include "model/units.hpp"
+#include "scenario/units.hpp"
 #include "solve/answer.hpp"
 #include "solve/audit.hpp"
 #include "solve/landscape.hpp"

@@ -6,7 +6,7 @@
 #include <thread>
 
 #include "base/in_parallel.hpp"
-#include "model/units.hpp"
+#include "scenario/units.hpp"
 
 namespace leastwise::insight {
 namespace {

@@ -7,7 +7,7 @@
 
 #include "analysis/rounding/rounding_search.hpp"
 #include "base/text/wording.hpp"
-#include "model/units.hpp"
+#include "scenario/units.hpp"
 #include "scenario/checks.hpp"
 #include "solve/audit.hpp"
 #include "solve/landscape.hpp"
@@ -73,6 +73,12 @@ class Rounding {
   void write(const std::vector<double>& x, const std::vector<double>& exact);
   void write_binder(const std::vector<double>& x, const std::vector<double>& exact);
   void name_drifts(const std::vector<double>& x);
+  /// kg in the model's units.
+  [[nodiscard]] double weighed_binder(const std::vector<double>& x) const {
+    if (grid_.binder_column < 0) return 0;
+    return x[static_cast<std::size_t>(grid_.binder_column)] +
+           x[static_cast<std::size_t>(grid_.least_binder_column)];
+  }
   [[nodiscard]] double on_grid(double kg) const {
     return std::round(kg * scale_ / options_.step_kg) * options_.step_kg;
   }
@@ -103,12 +109,12 @@ class Rounding {
 };
 
 void Rounding::name_drifts(const std::vector<double>& x) {
-  const auto& rules = grid_.model.rules;
-  for (std::size_t r = 0; r < rules.size(); ++r) {
-    if (!rules[r].active || !insight::breaks_rule(grid_.model, r, x)) continue;
-    const RuleId id = model::id_of(rules[r], scenario_);
-    blend_.drifts.push_back({to_string(id), id, rules[r].limit,
-                             insight::value_of_rule(grid_.model, r, x), limit_unit(id.kind)});
+  const auto kg = insight::kg_of(scenario_, model_, x);
+  for (const auto& achieved : rules::measure(scenario_, {kg, weighed_binder(x)})) {
+    if (achieved.relative_shortfall() <= solver::certificate_tolerance) continue;
+    const RuleId& id = achieved.rule.id;
+    blend_.drifts.push_back(
+        {to_string(id), id, achieved.rule.limit, achieved.value(), limit_unit(id.kind)});
   }
   blend_.obeys = blend_.drifts.empty();
 }
@@ -116,8 +122,7 @@ void Rounding::name_drifts(const std::vector<double>& x) {
 void Rounding::write_binder(const std::vector<double>& x, const std::vector<double>& exact) {
   if (grid_.binder_column < 0) return;
   blend_.binder = scenario_.binder().material;
-  blend_.binder_kg_per_batch = on_grid(x[static_cast<std::size_t>(grid_.binder_column)] +
-                                       x[static_cast<std::size_t>(grid_.least_binder_column)]);
+  blend_.binder_kg_per_batch = on_grid(weighed_binder(x));
   for (std::size_t j = 0; j < model_.material_of.size(); ++j) {
     if (model_.material_of[j] < 0) continue;
     const auto i = static_cast<std::size_t>(model_.material_of[j]);

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "model/units.hpp"
+#include "scenario/units.hpp"
 #include "solve/index.hpp"
 #include "solver/certificate.hpp"
 
@@ -49,27 +49,6 @@ int add_column(Model& model, double cost) {
   model.column_upper.push_back(infinity);
   model.cost.push_back(cost);
   return model.columns++;
-}
-
-/// Activity of a row, or the value of a column, under rule `r`; with the size of its terms.
-struct Activity {
-  double value = 0;
-  double size = 0;
-};
-
-Activity activity_of(const Model& model, const model::Rule& rule, const std::vector<double>& x) {
-  Activity activity;
-  const auto add = [&](double term) {
-    activity.value += term;
-    activity.size += std::fabs(term);
-  };
-  if (rule.row < 0) {
-    add(x[index(rule.column)]);
-  } else {
-    for (int e = model.row_start[index(rule.row)]; e < model.row_start[index(rule.row) + 1]; ++e)
-      add(model.entries[index(e)].value * x[index(model.entries[index(e)].column)]);
-  }
-  return activity;
 }
 
 double drift_of(const model::Rule& rule, const std::vector<double>& x) {
@@ -132,32 +111,13 @@ GridModel grid_model(const Scenario& scenario, const Model& model, double unit) 
   return grid;
 }
 
-double value_of_rule(const Model& model, std::size_t r, const std::vector<double>& x) {
-  const auto& rule = model.rules[r];
-  const double activity = activity_of(model, rule, x).value;
-  if (rule.drift.empty()) return activity / rule.rhs_rate;
-  const double drift = drift_of(rule, x);
-  return drift == 0 ? rule.limit : rule.limit - activity / drift;
-}
-
-bool breaks_rule(const Model& model, std::size_t r, const std::vector<double>& x) {
-  const auto& rule = model.rules[r];
-  const auto activity = activity_of(model, rule, x);
-  const double bound = rule.rhs_rate == 0 ? 0.0 : rule.limit * rule.rhs_rate;
-  const double room = solver::certificate_tolerance * std::max(activity.size, std::fabs(bound));
-  const bool below = activity.value < bound - room;
-  const bool above = activity.value > bound + room;
-  if (rule.side == RuleSide::exactly) return below || above;
-  return rule.side == RuleSide::min ? below : above;
-}
-
 GridModel elastic_grid(const GridModel& grid, const std::vector<double>& x, double drift_price) {
   GridModel elastic = grid;
   auto& m = elastic.model;
   auto rows = rows_of(grid.model);
   // Rows of rules lose their bounds; each rule gets a row of its own with room to give way.
   for (const auto& rule : grid.model.rules) {
-    if (!rule.active || model::is_guard(rule.kind)) continue;
+    if (!rule.active || rules::is_guard(rule.kind)) continue;
     if (rule.row >= 0) {
       m.row_lower[index(rule.row)] = -infinity;
       m.row_upper[index(rule.row)] = infinity;
@@ -168,7 +128,7 @@ GridModel elastic_grid(const GridModel& grid, const std::vector<double>& x, doub
   }
   for (const auto& rule : grid.model.rules) {
     if (!rule.active) continue;
-    if (model::is_guard(rule.kind)) {
+    if (rules::is_guard(rule.kind)) {
       if (rule.column >= 0) m.column_upper[index(rule.column)] = 0;
       continue;
     }

@@ -26,13 +26,6 @@ struct GridModel {
 [[nodiscard]] GridModel grid_model(const Scenario& scenario, const model::Model& model,
                                    double unit);
 
-/// What a rule says of `x`, in the user's units: the limit at which `x` would just keep it.
-[[nodiscard]] double value_of_rule(const model::Model& model, std::size_t r,
-                                   const std::vector<double>& x);
-/// Whether `x` breaks rule `r` by more than rounding.
-[[nodiscard]] bool breaks_rule(const model::Model& model, std::size_t r,
-                               const std::vector<double>& x);
-
 /// `grid` with every rule free to give way at a price: the relative drift times `drift_price`, on
 /// top of the cost. `x` gives the size of rows whose coefficients move with the limit.
 [[nodiscard]] GridModel elastic_grid(const GridModel& grid, const std::vector<double>& x,

@@ -45,11 +45,11 @@ Table rules_table(const BatchCheck& batch) {
   for (const auto* heading : {"", ""}) table.add_words(heading);
   for (const auto& rule : batch.rules) {
     std::string verdict(to_string(rule.verdict));
-    if (rule.verdict != Verdict::holds) {
-      verdict += fmt::format(", missed by {} %", plain_text(rule.missed_percent, 2));
-    }
-    table.add_row({rule.rule, plain_text(rule.limit), plain_text(rule.value),
-                   std::string(to_string(rule.unit)), verdict});
+    if (rule.verdict != Verdict::holds) verdict += ", " + miss_text(rule);
+    const bool figures = has_figures(rule);
+    table.add_row({rule.rule, figures ? plain_text(rule.limit) : "",
+                   figures ? plain_text(rule.value) : "", std::string(to_string(rule.unit)),
+                   verdict});
   }
   return table;
 }

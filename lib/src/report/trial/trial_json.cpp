@@ -37,12 +37,14 @@ Json nutrient(const NutrientCheck& n) {
 }
 
 Json rule(const RuleCheck& r) {
-  return json_rule(r.rule, r.id,
-                   {{"limit", json_number(r.limit)},
-                    {"value", json_number(r.value)},
-                    {"unit", to_string(r.unit)},
-                    {"missed_percent", json_number(r.missed_percent)},
-                    {"verdict", to_string(r.verdict)}});
+  Json json = json_rule(r.rule, r.id,
+                        {{"limit", json_number(r.limit)},
+                         {"value", json_number(r.value)},
+                         {"unit", to_string(r.unit)},
+                         {"missed_percent", json_number(r.missed_percent)},
+                         {"verdict", to_string(r.verdict)}});
+  if (r.confidence) json["confidence"] = json_number(*r.confidence);
+  return json;
 }
 
 Json coating(const std::optional<Coating>& c) {

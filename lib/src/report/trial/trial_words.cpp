@@ -90,9 +90,22 @@ std::string signed_percent(double percent) {
   return fmt::format("{:+.2f} %", shown);
 }
 
+bool has_figures(const RuleCheck& rule) {
+  return rule.id.kind != RuleKind::exclusion && std::isfinite(rule.value);
+}
+
+std::string miss_text(const RuleCheck& rule) {
+  if (rule.id.kind == RuleKind::exclusion) return "both are in it";
+  if (!has_figures(rule)) return "nothing there to measure it against";
+  const std::string missed = fmt::format("missed by {} %", plain_text(rule.missed_percent, 2));
+  if (!rule.confidence) return missed;
+  return fmt::format("{} for {} % of lots", missed, plain_text(100 * *rule.confidence));
+}
+
 std::string missed_text(const RuleCheck& rule) {
-  return fmt::format("{}: {} of {}, missed by {} %", rule.rule, plain_text(rule.value),
-                     limit_text(rule.limit, rule.unit), plain_text(rule.missed_percent, 2));
+  if (!has_figures(rule)) return rule.rule + ": " + miss_text(rule);
+  return fmt::format("{}: {} of {}, {}", rule.rule, plain_text(rule.value),
+                     limit_text(rule.limit, rule.unit), miss_text(rule));
 }
 
 std::vector<std::string> coating_lines(const Coating& coating) {

@@ -40,6 +40,13 @@ namespace leastwise::report {
 /// A percentage with its sign: `+0.12 %`.
 [[nodiscard]] std::string signed_percent(double percent);
 
+/// Whether a limit and a value say what the rule comes to: not of families kept apart, nor where
+/// there is nothing that a ratio could be measured against.
+[[nodiscard]] bool has_figures(const RuleCheck& rule);
+
+/// How far a rule that does not hold is missed: `missed by 1.3 %`.
+[[nodiscard]] std::string miss_text(const RuleCheck& rule);
+
 /// What a rule that does not hold comes to: `rate N min: 59.2 of 60 kg/ha, missed by 1.3 %`.
 [[nodiscard]] std::string missed_text(const RuleCheck& rule);
 

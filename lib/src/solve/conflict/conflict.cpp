@@ -169,7 +169,7 @@ std::vector<Surplus> make_elastic(Model& elastic) {
     elastic.cost.push_back(0);
   };
   for (std::size_t r = 0; r < elastic.rules.size(); ++r) {
-    if (!elastic.rules[r].active || model::is_guard(elastic.rules[r].kind)) continue;
+    if (!elastic.rules[r].active || rules::is_guard(elastic.rules[r].kind)) continue;
     const int partner = elastic.rules[r].partner;
     if (partner >= 0 && partner < static_cast<int>(r)) continue;  // has its surplus already
     if (partner >= 0 || elastic.rules[r].side != RuleSide::max) add(r, 1);

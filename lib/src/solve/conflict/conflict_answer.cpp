@@ -7,7 +7,7 @@
 #include <utility>
 
 #include "base/text/wording.hpp"
-#include "model/units.hpp"
+#include "scenario/units.hpp"
 #include "solve/answer.hpp"
 #include "solve/conflict/conflict.hpp"
 #include "solve/landscape.hpp"
@@ -15,11 +15,12 @@
 namespace leastwise::insight {
 namespace {
 
-ConflictingRule conflicting(RuleId id) {
+ConflictingRule conflicting(const Task& task, const rules::Origin& origin) {
   ConflictingRule out;
-  out.rule = to_string(id);
-  out.unit = limit_unit(id.kind);
-  out.id = std::move(id);
+  out.id = origin.id;
+  out.rule = to_string(out.id);
+  out.unit = limit_unit(out.id.kind);
+  if (!origin.path.empty()) out.place = task.scenario.place_of(origin.path);
   return out;
 }
 
@@ -55,10 +56,9 @@ Known<double> shortfall_of(double limit, const Alone& alone) {
 ConflictingRule conflicting_limit(const Task& task, const std::vector<Demand>& conflict,
                                   const Demand& demand, bool irreducible) {
   const auto& rule = task.model.rules[demand.index];
-  ConflictingRule out = conflicting(model::id_of(rule, task.scenario));
+  ConflictingRule out = conflicting(task, model::origin_of(rule, task.scenario));
   out.limit = rule.limit;
-  out.place = task.scenario.place_of(model::path_of(rule, task.scenario));
-  if (model::is_guard(rule.kind)) {
+  if (rules::is_guard(rule.kind)) {
     out.detail = guard_reason(task.scenario, rule);
     out.shortfall = out.ends_below = out.ends_above = Known<double>::none();
     return out;
@@ -75,8 +75,8 @@ ConflictingRule conflicting_limit(const Task& task, const std::vector<Demand>& c
 }
 
 /// A rule that no amount can describe.
-ConflictingRule choice(RuleId id) {
-  ConflictingRule out = conflicting(std::move(id));
+ConflictingRule choice(const Task& task, const rules::Origin& origin) {
+  ConflictingRule out = conflicting(task, origin);
   out.shortfall = out.ends_below = out.ends_above = Known<double>::none();
   return out;
 }
@@ -85,23 +85,20 @@ ConflictingRule either_or_rule(const Task& task, const Demand& demand) {
   switch (demand.kind) {
     case Demand::Kind::minimum_if_used: {
       const auto& minimum = task.model.minima[demand.index];
-      ConflictingRule out = choice(model::id_of(minimum, task.scenario));
+      ConflictingRule out = choice(task, model::origin_of(minimum, task.scenario));
       out.limit = minimum.percent;
-      out.place = task.scenario.place_of(model::path_of(minimum, task.scenario));
       return out;
     }
     case Demand::Kind::apart: {
       const auto& apart = task.model.apart[demand.index];
-      const auto& exclusion = task.scenario.exclusions()[apart.exclusion];
-      ConflictingRule out = choice(model::id_of(apart, task.scenario));
-      out.detail = exclusion.reason;
-      if (!exclusion.path.empty()) out.place = task.scenario.place_of(exclusion.path);
+      ConflictingRule out = choice(task, model::origin_of(apart, task.scenario));
+      out.detail = task.scenario.exclusions()[apart.exclusion].reason;
       return out;
     }
     case Demand::Kind::bins: {
-      ConflictingRule out = choice({.kind = RuleKind::bins});
+      ConflictingRule out =
+          choice(task, rules::origin_of(task.scenario, RuleKind::bins, RuleSide::max, 0));
       out.limit = *task.model.bins;
-      out.place = task.scenario.place_of("blend.bins");
       return out;
     }
     case Demand::Kind::rule:
@@ -111,8 +108,8 @@ ConflictingRule either_or_rule(const Task& task, const Demand& demand) {
 }
 
 /// No material may enter: not even the rule that a tonne is a tonne can be met.
-ConflictingRule nothing_may_enter() {
-  ConflictingRule out = choice({.kind = RuleKind::total, .side = RuleSide::exactly});
+ConflictingRule nothing_may_enter(const Task& task) {
+  ConflictingRule out = choice(task, {{.kind = RuleKind::total, .side = RuleSide::exactly}});
   out.limit = kg_per_tonne;
   out.unit = LimitUnit::kg;
   out.detail = "no material in play may enter a granular blend";
@@ -149,9 +146,9 @@ void state_nearest(const Task& task, const std::vector<Relaxation>& moved,
   conflict.nearest_blend = std::move(blend);
   for (std::size_t k = 0; k < moved.size(); ++k) {
     const auto& rule = task.model.rules[moved[k].rule];
-    const RuleId id = model::id_of(rule, task.scenario);
+    const auto [id, path] = model::origin_of(rule, task.scenario);
     conflict.nearest.push_back({to_string(id), id, rule.limit, limits[k], limit_unit(id.kind),
-                                task.scenario.place_of(model::path_of(rule, task.scenario))});
+                                task.scenario.place_of(path)});
   }
 }
 
@@ -280,7 +277,7 @@ Conflict conflict_answer(const Task& task) {
                                  : either_or_rule(task, demand));
   merge_same_rules(conflict.rules);
   add_factor_notes(task, conflict);
-  if (found.demands.empty()) conflict.rules.push_back(nothing_may_enter());
+  if (found.demands.empty()) conflict.rules.push_back(nothing_may_enter(task));
   if (task.options.intervals && !out_of_time(task)) {
     const Budget relaxing(task.search);
     add_nearest({task.scenario, task.model, task.options, relaxing.options()}, conflict);
