@@ -3,7 +3,7 @@ import pathlib
 import tempfile
 import unittest
 
-from check_layers import findings
+from check_layers import PUBLIC, findings
 
 
 class CheckLayers(unittest.TestCase):
@@ -12,10 +12,17 @@ class CheckLayers(unittest.TestCase):
         self.addCleanup(scratch.cleanup)
         self.root = pathlib.Path(scratch.name)
 
-    def found(self, file, text):
+        for stems in PUBLIC.values():
+            for stem in stems.split():
+                self.written(f"include/leastwise/{stem}.hpp", "")
+
+    def written(self, file, text):
         path = self.root / file
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")
+
+    def found(self, file, text):
+        self.written(f"src/{file}", text)
         return list(findings(self.root))
 
     def test_the_solver_may_know_the_model_and_never_back(self):
@@ -37,6 +44,27 @@ class CheckLayers(unittest.TestCase):
             self.found("verify/b.hpp", code),
             ["verify: 450 lines of code, which must be fewer than 450"],
         )
+
+    def test_a_public_header_belongs_to_its_room(self):
+        self.assertEqual(
+            self.found("model/b.cpp", "#include <leastwise/formulate.hpp>\n"),
+            ["model/b.cpp:1: model must not know solve"],
+        )
+        self.written("include/leastwise/scenario.hpp", "#include <leastwise/report.hpp>\n")
+        self.assertEqual(
+            self.found("model/b.cpp", ""), ["include scenario.hpp:1: scenario must not know report"]
+        )
+
+    def test_every_public_header_has_a_room(self):
+        self.written("include/leastwise/new.hpp", "")
+        self.assertEqual(
+            self.found("model/b.cpp", ""),
+            ["new: public header without a room in check_layers.py"],
+        )
+
+    def test_a_name_of_a_file_is_given_once(self):
+        self.assertEqual(self.found("model/page.cpp", ""), [])
+        self.assertEqual(self.found("report/page.cpp", ""), ["page.cpp: 2 files of this name"])
 
     def test_an_empty_folder_is_no_pass(self):
         self.assertEqual(len(list(findings(self.root))), 1)

@@ -66,7 +66,7 @@ void make_uncertain(ScenarioDraft& draft) {
 }
 
 /// The seeds draw every kind of rule but materials left out by a variant.
-ScenarioDraft draft_of(std::uint64_t seed) {
+ScenarioDraft rule_draft(std::uint64_t seed) {
   auto draft = random_draft(seed, {.materials = static_cast<int>(6 + seed % 20), .sabotage = 0.3});
   if (seed % 3 == 0) make_uncertain(draft);
   if (seed % 5 == 0) draft.materials[seed % draft.materials.size()].left_out = true;
@@ -90,9 +90,9 @@ std::vector<double> drawn_amounts(const Scenario& scenario, Random& random) {
 }
 
 /// One scenario, one blend, every rule in each of the places that know it.
-class Comparison {
+class RuleComparison {
  public:
-  explicit Comparison(const Scenario& scenario)
+  explicit RuleComparison(const Scenario& scenario)
       : scenario_(scenario),
         rules_(rules::rules_of(scenario)),
         model_(model::build(scenario)),
@@ -298,8 +298,8 @@ TEST_SUITE("measure") {
     std::map<RuleKind, int> broken;
     for (std::uint64_t seed = 410'000; seed < 410'240; ++seed) {
       CAPTURE(seed);
-      const Scenario scenario(draft_of(seed));
-      Comparison comparison(scenario);
+      const Scenario scenario(rule_draft(seed));
+      RuleComparison comparison(scenario);
       comparison.check_places();
       Random random(seed);
       for (int k = 0; k < 12; ++k) comparison.check(drawn_amounts(scenario, random), broken);

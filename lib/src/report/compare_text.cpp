@@ -94,11 +94,11 @@ void write_details(Page& page, const ComparedScenario& line) {
   page.heading(line.name);
   if (const Blend* blend = line.answer.blend()) {
     page.item("  materials, kg/t: ", recipe_words(blend->portions));
-    if (const auto rules = binding_names(*blend); !rules.empty())
+    if (const auto rules = names_of(binding_rules(*blend)); !rules.empty())
       page.item("  binding: ", fmt::format("{}", fmt::join(rules, ", ")));
     write_indices(page, line, *blend);
   } else if (const Conflict* conflict = line.answer.conflict()) {
-    const auto rules = conflict_names(*conflict);
+    const auto rules = names_of(conflict_rules(*conflict));
     page.item("  ", rules.size() == 1
                         ? fmt::format("no blend obeys every rule: {} alone cannot be met", rules[0])
                         : fmt::format("no blend obeys every rule; these conflict: {}",

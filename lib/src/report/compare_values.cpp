@@ -29,6 +29,8 @@ Json cautions(const Blend& blend) {
   return list;
 }
 
+Json rule_json(const RuleId& id) { return json_rule(to_string(id), id, Json::object()); }
+
 Json line_json(const ComparedScenario& line) {
   Json json{{"name", line.name},
             {"title", line.title},
@@ -38,14 +40,16 @@ Json line_json(const ComparedScenario& line) {
     json["difference_per_ha"] = json_number(line.difference_per_ha);
     json["difference_per_t"] = json_number(line.difference_per_t);
     json["grade"] = grade_words(*blend);
-    json["binding"] = binding_names(*blend);
+    json["binding"] = names_of(binding_rules(*blend));
+    json["binding_rules"] = json_array(binding_rules(*blend), rule_json);
     json["salt_index"] = index_json(line.salt_index, salt_index_series);
     json["acidity"] = index_json(line.acidity, acidity_series);
     json["acidity"]["lime_kg_per_ha"] = json_number(lime_kg_per_ha(line.acidity, *blend));
     json["cautions"] = cautions(*blend);
     json["blend"] = json_blend(*blend);
   } else if (const Conflict* conflict = line.answer.conflict()) {
-    json["conflict"] = conflict_names(*conflict);
+    json["conflict"] = names_of(conflict_rules(*conflict));
+    json["conflict_rules"] = json_array(conflict_rules(*conflict), rule_json);
   } else {
     json["cause"] = to_string(line.answer.stopped()->cause);
     json["detail"] = line.answer.stopped()->detail;
@@ -79,7 +83,7 @@ std::string to_csv(const Comparison& comparison) {
         cells.push_back(csv_number(number));
       cells.push_back(grade_words(*blend));
       cells.push_back(csv_recipe(blend->portions));
-      cells.push_back(fmt::format("{}", fmt::join(binding_names(*blend), "; ")));
+      cells.push_back(fmt::format("{}", fmt::join(names_of(binding_rules(*blend)), "; ")));
       cells.push_back(csv_number(line.salt_index.value));
       cells.push_back(csv_number(line.acidity.value));
     }
@@ -88,7 +92,7 @@ std::string to_csv(const Comparison& comparison) {
     const Conflict* conflict = line.answer.conflict();
     cells.push_back(conflict == nullptr
                         ? std::string{}
-                        : fmt::format("{}", fmt::join(conflict_names(*conflict), "; ")));
+                        : fmt::format("{}", fmt::join(names_of(conflict_rules(*conflict)), "; ")));
     for (const BlendIndex* index : {&line.salt_index, &line.acidity})
       cells.push_back(line.answer.blend() == nullptr ? std::string{}
                                                      : csv_number(uncovered_percent(*index)));

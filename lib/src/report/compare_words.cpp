@@ -47,19 +47,24 @@ bool currencies_differ(const Comparison& comparison) {
   });
 }
 
-std::vector<std::string> conflict_names(const Conflict& conflict) {
-  std::vector<std::string> names;
-  for (const ConflictingRule& rule : conflict.rules) names.push_back(rule.rule);
-  return names;
+std::vector<RuleId> conflict_rules(const Conflict& conflict) {
+  std::vector<RuleId> rules;
+  for (const ConflictingRule& rule : conflict.rules) rules.push_back(rule.id);
+  return rules;
 }
 
-std::vector<std::string> binding_names(const Blend& blend) {
-  std::vector<std::string> names;
+std::vector<RuleId> binding_rules(const Blend& blend) {
+  std::vector<RuleId> rules;
   for (const BindingRule& rule : blend.binding) {
-    if (rule.id.kind != RuleKind::left_out &&
-        std::find(names.begin(), names.end(), rule.rule) == names.end())
-      names.push_back(rule.rule);
+    if (rule.id.kind != RuleKind::left_out && std::ranges::find(rules, rule.id) == rules.end())
+      rules.push_back(rule.id);
   }
+  return rules;
+}
+
+std::vector<std::string> names_of(const std::vector<RuleId>& rules) {
+  std::vector<std::string> names;
+  for (const RuleId& rule : rules) names.push_back(to_string(rule));
   return names;
 }
 

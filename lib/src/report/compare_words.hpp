@@ -30,9 +30,12 @@ inline constexpr std::string_view acidity_series =
 [[nodiscard]] bool currencies_differ(const Comparison& comparison);
 
 /// The rules that no blend can keep together.
-[[nodiscard]] std::vector<std::string> conflict_names(const Conflict& conflict);
+[[nodiscard]] std::vector<RuleId> conflict_rules(const Conflict& conflict);
 
-/// The rules that set the price; materials a variant leaves out are none.
-[[nodiscard]] std::vector<std::string> binding_names(const Blend& blend);
+/// The rules that set the price, each once; materials a variant leaves out are none.
+[[nodiscard]] std::vector<RuleId> binding_rules(const Blend& blend);
+
+/// What these rules are called.
+[[nodiscard]] std::vector<std::string> names_of(const std::vector<RuleId>& rules);
 
 }  // namespace leastwise::report

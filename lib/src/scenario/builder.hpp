@@ -48,6 +48,8 @@ class ScenarioBuilder {
                                             std::string_view list, bool is_rate);
   void resolve_ratios();
   [[nodiscard]] bool contained(const std::string& name) const;
+  /// Whether a mistake at `path` leaves in doubt what the materials contain.
+  [[nodiscard]] bool hides_contents(std::string_view path) const;
   void check_contained(const std::string& name, const std::string& path, std::string_view rule,
                        const Limits& limits);
   void check_something_is_asked();

@@ -92,12 +92,6 @@ bool Findings::unreadable(std::string_view path) const {
   }
 }
 
-bool Findings::any_wrong(bool (*holds)(const std::string& path)) const {
-  return std::any_of(reading_.unreadable.begin(), reading_.unreadable.end(), holds) ||
-         std::any_of(reading_.diagnostics.begin(), reading_.diagnostics.end(),
-                     [holds](const Diagnostic& d) { return holds(d.path); });
-}
-
 bool Findings::touched(std::string_view path) const {
   return unreadable(path) ||
          std::any_of(reading_.unreadable.begin(), reading_.unreadable.end(),

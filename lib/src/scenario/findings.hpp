@@ -2,6 +2,7 @@
 #include <leastwise/diagnostic.hpp>
 #include <leastwise/draft.hpp>
 
+#include <algorithm>
 #include <set>
 #include <string>
 #include <string_view>
@@ -14,6 +15,9 @@ struct Reading {
   std::vector<Diagnostic> diagnostics{};
   /// Dotted paths of what could not be read. Nothing more is said about them or what is below.
   std::set<std::string, std::less<>> unreadable{};
+  /// What messages call the list of the materials in play: `use` of a scenario, or of a trial's
+  /// fixed recipe.
+  std::string_view list_of_materials = "use";
 };
 
 /// The place of `path` or of its nearest parent that has one; false when there is none.
@@ -44,7 +48,13 @@ class Findings {
   /// Whether `path` or something above *or below* it could not be read.
   [[nodiscard]] bool touched(std::string_view path) const;
   /// Whether something is wrong with a path of which `holds` is true.
-  [[nodiscard]] bool any_wrong(bool (*holds)(const std::string& path)) const;
+  template <class Holds>
+  [[nodiscard]] bool any_wrong(Holds holds) const {
+    return std::ranges::any_of(reading_.unreadable, holds) ||
+           std::ranges::any_of(reading_.diagnostics, holds, &Diagnostic::path);
+  }
+  /// What messages call the list of the materials in play.
+  [[nodiscard]] std::string_view list_of_materials() const { return reading_.list_of_materials; }
   [[nodiscard]] bool empty() const { return reading_.diagnostics.empty(); }
   [[nodiscard]] std::vector<Diagnostic> take() { return std::move(reading_.diagnostics); }
 

@@ -74,8 +74,9 @@ std::vector<const MaterialDraft*> ScenarioBuilder::drafts_in_play() {
   }
   if (draft_.use->empty()) {
     findings_.error(codes::no_materials, "use",
-                    "use must list at least one material, found none; leave the key out to use "
-                    "all");
+                    std::string(findings_.list_of_materials()) +
+                        " must list at least one material, found none; leave the key out to use "
+                        "all");
   }
   const std::set<std::string, std::less<>> used(draft_.use->begin(), draft_.use->end());
   for (const auto& draft : draft_.materials) {
@@ -115,8 +116,9 @@ void ScenarioBuilder::add_used(std::size_t position, std::vector<const MaterialD
   for (const auto& [known, unused] : drafts_) suggestion.offer(known);
   for (const auto& material : built_in_materials()) suggestion.offer(material.name);
   findings_.error(codes::unknown_material, path,
-                  "use must name materials that are defined or built in, found " + in_quotes(name) +
-                      suggestion.question());
+                  std::string(findings_.list_of_materials()) +
+                      " must name materials that are defined or built in, found " +
+                      in_quotes(name) + suggestion.question());
 }
 
 Material ScenarioBuilder::resolve(const MaterialDraft& draft, const std::string& path) {

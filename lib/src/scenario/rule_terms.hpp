@@ -57,20 +57,22 @@ class Terms {
 
   /// kg of what is limited, in a kg of material `i`.
   [[nodiscard]] Number of(std::size_t i) {
-    const Number whole = raw(rule_.of, i) / unit();
+    const Number whole = raw(rule_.of, i) / unit(rule_.of);
     return rule_.of.reach.empty() ? whole : Number(whole * numbers_.reach(rule_.of, i));
   }
   /// kg of what it is measured against, in a kg of material `i`.
-  [[nodiscard]] Number against(std::size_t i) { return raw(rule_.against, i) / unit(); }
+  [[nodiscard]] Number against(std::size_t i) { return raw(rule_.against, i) / unit(rule_.against); }
   /// Of a ratio: what is limited less the limit times what it is measured against. Divided last, so
   /// that equal contents leave nothing.
   [[nodiscard]] Number balance(std::size_t i) {
-    return numbers_.difference(raw(rule_.of, i), limit_ * raw(rule_.against, i)) / unit();
+    return numbers_.difference(raw(rule_.of, i), limit_ * raw(rule_.against, i)) / unit(rule_.of);
   }
 
  private:
   /// Contents are percentages; both sides of a ratio are contents or neither is.
-  [[nodiscard]] int unit() const { return rule_.of.counts == Counts::content ? 100 : 1; }
+  [[nodiscard]] static int unit(const Quantity& quantity) {
+    return quantity.counts == Counts::content ? 100 : 1;
+  }
 
   [[nodiscard]] Number raw(const Quantity& quantity, std::size_t i) {
     const bool granule = numbers_.scenario().materials()[i].form_used() == Form::granule;

@@ -8,6 +8,7 @@
 #include <string>
 
 #include "base/text/wording.hpp"
+#include "scenario/rules.hpp"
 
 namespace leastwise {
 namespace {
@@ -81,16 +82,11 @@ Note low_rate(const Micronutrient& micronutrient, double amount, Placement place
 
 /// Powders and their binder take all the room that the granules give.
 bool coating_is_full(const Scenario& scenario, const std::vector<double>& kg) {
-  double coating = 0;
-  double granules = 0;
-  for (std::size_t i = 0; i < kg.size(); ++i) {
-    if (scenario.materials()[i].form_used() == Form::powder)
-      coating += scenario.mass_factor(i) * kg[i];
-    else
-      granules += kg[i];
-  }
-  return coating > 0 &&
-         coating >= scenario.coating_max_percent() / 100 * granules * (1 - last_digits);
+  const auto measured = rules::measure(scenario, {kg});
+  return std::ranges::any_of(measured, [](const rules::Achieved& achieved) {
+    return achieved.rule.id.kind == RuleKind::coating && achieved.of > 0 &&
+           achieved.of >= achieved.needed() * (1 - last_digits);
+  });
 }
 
 }  // namespace

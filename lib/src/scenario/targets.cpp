@@ -25,19 +25,6 @@ bool begins_with(std::string_view text, std::string_view start) {
 
 bool is_rate(const std::string& path) { return begins_with(path, "rates_kg_per_ha"); }
 
-/// Whether a mistake at a path leaves in doubt what the materials contain.
-bool hides_contents(const std::string& path) {
-  if (path == "materials" || begins_with(path, "use") || begins_with(path, "catalogue"))
-    return true;
-  constexpr std::string_view materials = "materials.";
-  if (!begins_with(path, materials)) return false;
-  if (path.find('.', materials.size()) == std::string::npos) return true;
-  constexpr std::array<std::string_view, 5> keys{".contains_percent", ".formula", ".form",
-                                                 ".purity_percent", ".ground"};
-  return std::ranges::any_of(
-      keys, [&](std::string_view key) { return path.find(key) != std::string::npos; });
-}
-
 }  // namespace
 
 void ScenarioBuilder::resolve_basis() {
@@ -83,10 +70,31 @@ bool ScenarioBuilder::contained(const std::string& name) const {
                      });
 }
 
+bool ScenarioBuilder::hides_contents(std::string_view path) const {
+  const auto is_at = [path](std::string_view place) {
+    return path == place || (path.starts_with(place) && path[place.size()] == '.');
+  };
+  if (path == "materials" || is_at("use") || is_at("catalogue")) return true;
+  if (!is_at("materials")) return false;
+  constexpr std::array<std::string_view, 5> keys{"contains_percent", "formula", "form",
+                                                 "purity_percent", "ground"};
+  bool known = false;
+  for (const auto& material : draft_.materials) {
+    const std::string own = path_of(material);
+    if (!is_at(own)) continue;
+    known = true;
+    if (path == own || std::ranges::any_of(keys, [&](std::string_view key) {
+          return is_at(below(own, key));
+        }))
+      return true;
+  }
+  return !known;  // of a material that could not be read at all
+}
+
 void ScenarioBuilder::check_contained(const std::string& name, const std::string& path,
                                       std::string_view rule, const Limits& limits) {
   if (scenario_.materials_.empty() || contained(name)) return;
-  if (findings_.any_wrong(hides_contents)) return;
+  if (findings_.any_wrong([this](const std::string& p) { return hides_contents(p); })) return;
   Suggestion suggestion(name);
   if (kind_of(name) == NameKind::property) {  // the others are no slip of the pen
     for (const auto& material : scenario_.materials_) {

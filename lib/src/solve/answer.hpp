@@ -16,9 +16,6 @@ struct Task {
   const solver::SearchOptions& search;
 };
 
-/// kg of each material of the scenario from the columns of the model.
-[[nodiscard]] std::vector<double> kg_of_materials(const Task& task, const std::vector<double>& x);
-
 /// The portions of a blend, largest first; ties by the order of definition.
 [[nodiscard]] std::vector<Portion> portions_of(const Scenario& scenario,
                                                const std::vector<double>& kg);

@@ -101,14 +101,6 @@ std::vector<Note> cautions_of(const Scenario& scenario, const std::vector<double
   return notes;
 }
 
-std::vector<double> kg_of_materials(const Task& task, const std::vector<double>& x) {
-  std::vector<double> kg(task.scenario.materials().size(), 0.0);
-  for (std::size_t j = 0; j < task.model.material_of.size(); ++j)
-    if (task.model.material_of[j] >= 0)
-      kg[static_cast<std::size_t>(task.model.material_of[j])] = x[j];
-  return kg;
-}
-
 std::vector<Portion> portions_of(const Scenario& scenario, const std::vector<double>& kg) {
   double total = 0;
   for (std::size_t i = 0; i < kg.size(); ++i) total += scenario.mass_factor(i) * kg[i];
@@ -221,7 +213,7 @@ std::string unfinished_words(const Task& task) {
 }  // namespace
 
 Blend blend_answer(const Task& task, const solver::SearchResult& solution) {
-  Blend blend = blend_of(task.scenario, kg_of_materials(task, solution.x));
+  Blend blend = blend_of(task.scenario, kg_of(task.scenario, task.model, solution.x));
   if (blend.basis == Basis::per_hectare) blend.cost_per_ha = solution.cost;
   const auto leaves = leaves_of(task);
   auto search = task.search;

@@ -1,8 +1,7 @@
 #include <leastwise/formulate.hpp>
 
 #include "solve/answer.hpp"
-#include "solve/audit.hpp"
-#include "solver/certificate.hpp"
+#include "solve/landscape.hpp"
 
 namespace leastwise {
 
@@ -14,10 +13,7 @@ Formulation formulate(const Scenario& scenario, const FormulateOptions& options)
     search.counter = std::make_shared<solver::SolveCounter>(solver::SolveCounter{options.progress});
   const auto model = model::build(scenario);
   const insight::Task task{scenario, model, options, search};
-  auto solution = solver::search(model, search);
-  if (solution.has_blend && insight::audit(scenario, insight::kg_of_materials(task, solution.x)) >
-                                solver::certificate_tolerance)
-    solution.status = solver::SearchStatus::failed;
+  const auto solution = insight::checked_search(scenario, model, search);
   switch (solution.status) {
     case solver::SearchStatus::optimal:
       return insight::blend_answer(task, solution);

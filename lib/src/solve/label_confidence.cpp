@@ -6,56 +6,43 @@
 
 #include "base/numeric/normal_quantile.hpp"
 #include "base/text/wording.hpp"
+#include "scenario/rules.hpp"
 
 namespace leastwise::insight {
 namespace {
 
-/// Adds the limits of one target.
-class TargetConfidence {
- public:
-  TargetConfidence(const Target& target, RuleKind kind, const std::vector<double>& kg, double total)
-      : target_(target), kind_(kind), kg_(kg), total_(total) {
-    z_ = std::max(normal_quantile(*target.confidence), 0.0);
-  }
+double probability(double room, double deviation) {
+  if (deviation > 0) return normal_share_below(room / deviation);
+  return room >= -1e-9 ? 1 : 0;
+}
 
-  void add(bool is_maximum, std::vector<LimitConfidence>& list) const {
-    const bool grade = kind_ == RuleKind::grade;
-    const double limit = is_maximum ? target_.limits.max : target_.limits.min;
-    const double whole = grade ? total_ / 100 : 1;
-    LimitConfidence sure;
-    sure.id = {kind_, target_.nutrient, {}, is_maximum ? RuleSide::max : RuleSide::min};
-    sure.rule = to_string(sure.id);
-    sure.limit = limit;
-    sure.asked = *target_.confidence;
-    double squares = 0;
-    for (std::size_t i = 0; i < kg_.size(); ++i) {
-      // Only a minimum rate counts micronutrient granules in part.
-      const double reach = !grade && !is_maximum ? target_.reach[i] : 1;
-      const double amount = kg_[i] * reach / 100 / whole;
-      const double deviation = z_ > 0 ? target_.margin_percent[i] / z_ * amount : 0;
-      sure.expected += target_.content_percent[i] * amount;
-      sure.deviation_together += deviation;
-      squares += deviation * deviation;
-    }
-    sure.deviation_independent = std::sqrt(squares);
-    const double room = is_maximum ? limit - sure.expected : sure.expected - limit;
-    sure.probability_together = probability(room, sure.deviation_together);
-    sure.probability_independent = probability(room, sure.deviation_independent);
-    list.push_back(std::move(sure));
+/// How sure one limit is, which has a confidence.
+LimitConfidence confidence_of(const rules::Rule& rule, const std::vector<double>& kg,
+                              double total) {
+  const auto& content = rule.of;
+  const double z = std::max(normal_quantile(*content.confidence), 0.0);
+  const double whole = rule.against.counts == rules::Counts::product ? total / rule.parts : 1;
+  LimitConfidence sure;
+  sure.id = rule.id;
+  sure.rule = to_string(sure.id);
+  sure.limit = rule.limit;
+  sure.asked = *content.confidence;
+  double squares = 0;
+  for (std::size_t i = 0; i < kg.size(); ++i) {
+    const double reach = content.reach.empty() ? 1 : content.reach[i];
+    const double amount = kg[i] * reach / 100 / whole;
+    const double deviation = z > 0 ? content.margin_percent[i] / z * amount : 0;
+    sure.expected += content.percent[i] * amount;
+    sure.deviation_together += deviation;
+    squares += deviation * deviation;
   }
-
- private:
-  [[nodiscard]] static double probability(double room, double deviation) {
-    if (deviation > 0) return normal_share_below(room / deviation);
-    return room >= -1e-9 ? 1 : 0;
-  }
-
-  const Target& target_;
-  RuleKind kind_;
-  const std::vector<double>& kg_;
-  double total_;
-  double z_ = 0;
-};
+  sure.deviation_independent = std::sqrt(squares);
+  const double room =
+      rule.side == RuleSide::max ? rule.limit - sure.expected : sure.expected - rule.limit;
+  sure.probability_together = probability(room, sure.deviation_together);
+  sure.probability_independent = probability(room, sure.deviation_independent);
+  return sure;
+}
 
 std::string percent_text(double probability) {
   // Never more certain than it is: 99.996 % must not read as 100 %.
@@ -67,16 +54,8 @@ std::string percent_text(double probability) {
 std::vector<LimitConfidence> limit_confidences(const Scenario& scenario,
                                                const std::vector<double>& kg, double total) {
   std::vector<LimitConfidence> list;
-  const auto add_all = [&](std::span<const Target> targets, RuleKind kind) {
-    for (const auto& target : targets) {
-      if (!target.confidence || target.margin_percent.empty()) continue;
-      const TargetConfidence confidence(target, kind, kg, total);
-      if (target.limits.has_min()) confidence.add(false, list);
-      if (target.limits.has_max()) confidence.add(true, list);
-    }
-  };
-  add_all(scenario.rates(), RuleKind::rate);
-  add_all(scenario.grades(), RuleKind::grade);
+  for (const auto& rule : rules::rules_of(scenario))
+    if (rule.of.confidence) list.push_back(confidence_of(rule, kg, total));
   return list;
 }
 

@@ -34,12 +34,14 @@ double readability_percent(const Scenario& scenario, const Reported& nutrient,
   return all > 0 ? 100 * half_digits / all : 0;
 }
 
-/// Whether a rule says anything of the load to somebody who mixes it: a limit on coating where
-/// something is coated, and what guards people and fields where it does not hold.
+/// Whether a rule says anything of the load to somebody who mixes it. Guards and families kept
+/// apart, of which a catalogue brings many, do where they do not hold; a ratio and the coating do
+/// where there is something to measure.
 bool is_told(const rules::Achieved& achieved) {
   const RuleKind kind = achieved.rule.id.kind;
+  if (rules::is_guard(kind) || kind == RuleKind::exclusion) return achieved.shortfall() > 0;
   if (kind == RuleKind::coating) return achieved.of > 0;
-  return !rules::is_guard(kind) || achieved.shortfall() > 0;
+  return achieved.of > 0 || achieved.against > 0;
 }
 
 RuleCheck judged(const rules::Achieved& achieved) {

@@ -136,6 +136,27 @@ TEST_SUITE("conflict") {
     CHECK(names(*answer.conflict()).count("coating max") == 1);
   }
 
+  // One bin. Phosphate alone holds no Mg, so no ratio of its Ca to Mg lets it in, however high; the
+  // small change would be to do without Mg. Magnesia alone gives up P2O5 and Ca.
+  TEST_CASE("the nearest blend does not rest on a ratio to something that is not there") {
+    ScenarioDraft d;
+    d.materials = {stated("phosphate", 500, {{"P2O5", 44}, {"Ca", 13}}),
+                   stated("magnesia", 300, {{"Mg", 16}})};
+    d.rates_kg_per_ha = {
+        {"P2O5", at_least(44)}, {"Ca", at_least(13)}, {"Mg", at_least(0.16)}};
+    d.ratios = {{"Ca", "Mg", at_most(3)}};
+    d.bins = 1;
+    const auto answer = formulate(Scenario(d));
+    REQUIRE(answer.conflict());
+    REQUIRE(answer.conflict()->nearest_blend.has_value());
+    std::set<std::string> moved;
+    for (const auto& change : answer.conflict()->nearest) {
+      moved.insert(change.rule);
+      CHECK(change.to == 0);
+    }
+    CHECK(moved == std::set<std::string>{"rate Ca min", "rate P2O5 min"});
+  }
+
   // 3.3 of 10 is 0.33, though not in doubles: 3.3 - 0.33 * 10 leaves -4e-16 of them.
   TEST_CASE("a material with exactly the ratio asked for can be the blend") {
     for (const bool exactly : {false, true}) {

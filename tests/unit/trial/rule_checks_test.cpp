@@ -122,7 +122,7 @@ TEST_SUITE("rules of a load") {
     CHECK(bins.value == 2);
     CHECK(bins.limit == 1);
     CHECK(bins.verdict == Verdict::broken);
-    const auto apart = check_of(draft, "apart urea / grey goods");
+    const auto apart = check_of(draft, "apart grey goods / urea");
     CHECK(apart.value == 2);
     CHECK(apart.verdict == Verdict::broken);
     CHECK(check_of(draft, "min if used grey").value == doctest::Approx(20));

@@ -210,20 +210,14 @@ void TreatmentScenarios::apply_recipe(const TreatmentText& text, ReadScenario& s
 
 void TreatmentScenarios::resolve(const TreatmentText& text, ReadScenario scenario,
                                  TreatmentDraft& treatment) {
+  // A recipe is checked as the `use` of its scenario; the user knows it as a recipe.
+  if (text.recipe != nullptr) scenario.reading.list_of_materials = "a recipe";
   try {
     treatment.scenario =
         ScenarioBuilder(std::move(scenario.draft), std::move(scenario.reading), options_.stop)
             .build();
   } catch (const InputError& error) {
-    auto diagnostics = error.diagnostics();
-    for (auto& diagnostic : diagnostics) {
-      // A recipe is checked as the `use` of its scenario; the user knows it as a recipe.
-      constexpr std::string_view use = "use must";
-      if (text.recipe != nullptr && diagnostic.message.compare(0, use.size(), use) == 0) {
-        diagnostic.message.replace(0, use.size(), "a recipe must");
-      }
-    }
-    report(diagnostics);
+    report(error.diagnostics());
     page_.mark_unreadable(text.path);
   }
 }

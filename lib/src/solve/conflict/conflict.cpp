@@ -328,13 +328,27 @@ class Elastic {
     return solver::search(model_, options_);
   }
 
-  /// The sum of relative changes that `x` stands for.
+  /// The sum of relative changes that `x` stands for; infinite where no limits let it in.
   [[nodiscard]] double change(const std::vector<double>& x) const {
     double sum = 0;
-    for (const auto& s : surplus_)
+    for (const auto& s : surplus_) {
+      if (is_vain(s, x)) return infinity;
       sum +=
           x[static_cast<std::size_t>(s.column)] * user_units(model_.rules[s.rule], x) / size_of(s);
+    }
     return sum;
+  }
+
+  /// Takes away each surplus that `x` has and that no limit can give: of a ratio to something that
+  /// is not in `x`. Returns: whether there was any.
+  bool forbid_vain(const std::vector<double>& x) {
+    bool any = false;
+    for (const auto& s : surplus_) {
+      if (!is_vain(s, x)) continue;
+      model_.column_upper[static_cast<std::size_t>(s.column)] = 0;
+      any = true;
+    }
+    return any;
   }
 
   [[nodiscard]] std::vector<Relaxation> changes(const std::vector<double>& x) const {
@@ -358,6 +372,9 @@ class Elastic {
   }
 
  private:
+  [[nodiscard]] bool is_vain(const Surplus& s, const std::vector<double>& x) const {
+    return x[static_cast<std::size_t>(s.column)] > 0 && user_units(model_.rules[s.rule], x) == 0;
+  }
   [[nodiscard]] double size_of(const Surplus& s) const {
     const double limit = model_.rules[s.rule].limit;
     return limit == 0 ? 1.0 : std::fabs(limit);
@@ -416,12 +433,17 @@ NearestLimits nearest_limits(const Scenario& scenario, const Model& model,
   double last = infinity;
   std::vector<double> best;
   bool settled = true;
+  bool forbidden = false;
   for (int round = 0; round < 12; ++round) {
     const auto found = elastic.solve(x);
-    if (found.status == SearchStatus::infeasible && best.empty())
+    if (found.status == SearchStatus::infeasible && best.empty() && !forbidden)
       return {Known<std::vector<Relaxation>>::none(), false};
     settled = found.status == SearchStatus::optimal;
     if (!settled) break;
+    if (elastic.forbid_vain(found.x)) {
+      forbidden = true;
+      continue;
+    }
     const double change = elastic.change(found.x);
     if (change >= last * (1 - 1e-9)) break;
     last = change;

@@ -134,11 +134,36 @@ void merge_same_rules(std::vector<ConflictingRule>& rules) {
     }
 }
 
+/// Linear programs after which each part of a conflict's account is given up. A count and no time,
+/// so that equal input gives equal output.
+constexpr long most_programs = 20000;
+
+/// Search options that ask to stop after so many linear programs.
+class Budget {
+ public:
+  explicit Budget(const solver::SearchOptions& outer)
+      : options_(outer), passed_on_(outer.stop, [this] { source_.request_stop(); }) {
+    options_.stop = source_.get_token();
+    options_.counter = std::make_shared<solver::SolveCounter>(
+        solver::SolveCounter{[this, counter = outer.counter](const Progress& progress) {
+          if (counter) counter->count();
+          if (progress.done >= most_programs) source_.request_stop();
+        }});
+  }
+
+  [[nodiscard]] const solver::SearchOptions& options() const { return options_; }
+
+ private:
+  std::stop_source source_{};
+  solver::SearchOptions options_;
+  std::stop_callback<std::function<void()>> passed_on_;
+};
+
 /// States the limits changed, the blend under them, and what it costs.
 void state_nearest(const Task& task, const std::vector<Relaxation>& moved,
                    const std::vector<double>& limits, const solver::SearchResult& found,
                    Conflict& conflict) {
-  const auto kg = kg_of_materials(task, found.x);
+  const auto kg = kg_of(task.scenario, task.model, found.x);
   auto blend = blend_of(task.scenario, kg, LabelNotes::left_out);
   if (task.scenario.basis() == Basis::per_hectare) conflict.nearest_cost_per_ha = found.cost;
   conflict.nearest_cost_per_t = blend.cost_per_t;
@@ -152,12 +177,15 @@ void state_nearest(const Task& task, const std::vector<Relaxation>& moved,
   }
 }
 
-/// Adds the nearest limits, once a blend under them has been found and checked.
+/// Adds the nearest limits, once a blend under them has been found and checked. That search has a
+/// budget of its own: limits that were found before the first one was spent are not lost.
 void add_nearest(const Task& task, Conflict& conflict) {
-  const auto nearest = nearest_limits(task.scenario, task.model, task.search);
+  const Budget relaxing(task.search);
+  const auto nearest = nearest_limits(task.scenario, task.model, relaxing.options());
   if (nearest.changes.is_none()) conflict.nearest_blend = Known<Blend>::none();
   if (!nearest.changes) return;
   const auto& moved = *nearest.changes;
+  const Budget checking(task.search);
   auto relaxed = task.model;
   std::vector<double> limits;
   limits.reserve(moved.size());
@@ -165,7 +193,7 @@ void add_nearest(const Task& task, Conflict& conflict) {
   for (int attempt = 0; attempt < 4; ++attempt) {
     for (std::size_t k = 0; k < moved.size(); ++k)
       model::set_limit(relaxed, moved[k].rule, limits[k]);
-    const auto found = solver::search(relaxed, task.search);
+    const auto found = solver::search(relaxed, checking.options());
     if (found.status == solver::SearchStatus::optimal) {
       conflict.nearest_is_least = nearest.least;
       state_nearest(task, moved, limits, found, conflict);
@@ -214,31 +242,6 @@ void add_factor_notes(const Task& task, Conflict& conflict) {
   }
 }
 
-/// Linear programs after which each part of a conflict's account is given up. A count and no time,
-/// so that equal input gives equal output.
-constexpr long most_programs = 20000;
-
-/// Search options that ask to stop after so many linear programs.
-class Budget {
- public:
-  explicit Budget(const solver::SearchOptions& outer)
-      : options_(outer), passed_on_(outer.stop, [this] { source_.request_stop(); }) {
-    options_.stop = source_.get_token();
-    options_.counter = std::make_shared<solver::SolveCounter>(
-        solver::SolveCounter{[this, counter = outer.counter](const Progress& progress) {
-          if (counter) counter->count();
-          if (progress.done >= most_programs) source_.request_stop();
-        }});
-  }
-
-  [[nodiscard]] const solver::SearchOptions& options() const { return options_; }
-
- private:
-  std::stop_source source_{};
-  solver::SearchOptions options_;
-  std::stop_callback<std::function<void()>> passed_on_;
-};
-
 /// Why something is missing in a conflict about which everything was asked.
 std::string unfinished_conflict(const Task& task) {
   const std::string rest =
@@ -278,10 +281,7 @@ Conflict conflict_answer(const Task& task) {
   merge_same_rules(conflict.rules);
   add_factor_notes(task, conflict);
   if (found.demands.empty()) conflict.rules.push_back(nothing_may_enter(task));
-  if (task.options.intervals && !out_of_time(task)) {
-    const Budget relaxing(task.search);
-    add_nearest({task.scenario, task.model, task.options, relaxing.options()}, conflict);
-  }
+  if (task.options.intervals && !out_of_time(task)) add_nearest(task, conflict);
   if (task.options.intervals && !is_complete(conflict))
     conflict.notes.push_back(
         {NoteLevel::info, NoteCode::not_finished, {}, unfinished_conflict(task)});
@@ -316,7 +316,7 @@ Stopped stopped_answer(const Task& task, const solver::SearchResult& solution) {
   }
   if (solution.has_blend) {
     stopped.best_cost = solution.cost;
-    const auto kg = kg_of_materials(task, solution.x);
+    const auto kg = kg_of(task.scenario, task.model, solution.x);
     stopped.best_portions = portions_of(task.scenario, kg);
     add_oxidizer_caution(task.scenario, kg, stopped.notes);
   }

@@ -1,0 +1,216 @@
+#include <doctest/doctest.h>
+#include <leastwise/alternatives.hpp>
+#include <leastwise/limit_map.hpp>
+#include <leastwise/price_map.hpp>
+#include <leastwise/risk.hpp>
+#include <leastwise/rounding.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <stop_token>
+#include <string>
+
+#include "support/generator.hpp"
+
+// Stopped after any linear program, each kind of answer states what the complete one states, or
+// says that it does not know.
+
+using namespace leastwise;
+using namespace leastwise::support;
+
+namespace {
+
+/// More for a longer look:  LEASTWISE_STOP_LANDSCAPES=300 property_tests -ts="stops of landscapes"
+std::uint64_t landscapes_stopped() {
+  const char* text = std::getenv("LEASTWISE_STOP_LANDSCAPES");
+  return text == nullptr ? 24 : std::strtoull(text, nullptr, 10);
+}
+
+bool equal(double a, double b) { return std::fabs(a - b) <= 1e-9 * std::max(1.0, std::fabs(b)); }
+
+void check_stated(const std::optional<double>& part, const std::optional<double>& whole) {
+  if (!part) return;
+  REQUIRE(whole.has_value());
+  CHECK(equal(*part, *whole));
+}
+
+/// How often answers were stopped, and how often they stated something all the same.
+struct StopsSeen {
+  int stopped = 0;
+  int partial = 0;
+};
+
+/// Asks `question` to the end, then with a stop after each of up to 24 linear programs, and has
+/// `check(part, whole)` look at what is stated; it returns whether anything is.
+template <class Question, class Check>
+void check_each_stop(Question question, Check check, StopsSeen& seen) {
+  long programs = 0;
+  SolveLimits limits;
+  limits.progress = [&](const Progress&) { ++programs; };
+  const auto whole = question(limits);
+  REQUIRE(whole.ending.status != Status::stopped);
+  const long all = programs;
+  for (long last = 1; last <= all; last += std::max(1L, all / 24)) {
+    CAPTURE(last);
+    std::stop_source source;
+    programs = 0;
+    limits.stop = source.get_token();
+    limits.progress = [&](const Progress&) {
+      if (++programs == last) source.request_stop();
+    };
+    const auto part = question(limits);
+    if (part.ending.status == Status::stopped) {
+      ++seen.stopped;
+      CHECK(part.ending.cause == StopCause::cancelled);
+      CHECK_FALSE(part.ending.detail.empty());
+      CHECK_FALSE(part.ending.conflict.has_value());
+    } else {
+      CHECK(part.ending.status == whole.ending.status);
+    }
+    if (check(part, whole)) ++seen.partial;
+  }
+}
+
+bool check_list(const Alternatives& part, const Alternatives& whole) {
+  REQUIRE(part.list.size() <= whole.list.size());
+  for (std::size_t k = 0; k < part.list.size(); ++k) {
+    CHECK(part.list[k].materials == whole.list[k].materials);
+    CHECK(equal(part.list[k].cost, whole.list[k].cost));
+    CHECK(equal(part.list[k].difference, whole.list[k].difference));
+  }
+  if (part.exhausted) CHECK(whole.exhausted);
+  if (part.ending.status == Status::optimal) CHECK(part.list.size() == whole.list.size());
+  return !part.list.empty();
+}
+
+bool check_wish(const NearOptimum& part, const NearOptimum& whole) {
+  check_stated(part.best_cost, whole.best_cost);
+  check_stated(part.cost_limit, whole.cost_limit);
+  check_stated(part.value_at_best, whole.value_at_best);
+  check_stated(part.value, whole.value);
+  check_stated(part.cost, whole.cost);
+  CHECK(part.blend.has_value() == part.cost.has_value());
+  return part.best_cost.has_value();
+}
+
+bool check_bands(const PriceMap& part, const PriceMap& whole) {
+  double end = part.from;
+  for (const auto& band : part.bands) {
+    CHECK(band.from == end);
+    end = band.to;
+    const double middle = (band.from + band.to) / 2;
+    const auto found = std::ranges::find_if(whole.bands, [&](const PriceBand& other) {
+      return other.from <= middle && middle <= other.to;
+    });
+    REQUIRE(found != whole.bands.end());
+    CHECK(equal(band.share_percent, found->share_percent));
+    CHECK(equal(band.cost_slope, found->cost_slope));
+  }
+  if (part.ending.status == Status::optimal) CHECK(end == part.to);
+  return !part.bands.empty();
+}
+
+bool check_points(const LimitMap& part, const LimitMap& whole) {
+  for (const auto& point : part.points) {
+    const auto found = std::ranges::find_if(
+        whole.points, [&](const LimitPoint& other) { return other.limit == point.limit; });
+    if (found == whole.points.end()) continue;  // on a straight line between two others
+    CHECK(point.cost.has_value() == found->cost.has_value());
+    check_stated(point.cost, found->cost);
+  }
+  if (part.exact && part.ending.status == Status::optimal) CHECK(whole.exact);
+  if (part.possible && whole.possible) {
+    CHECK(equal(part.possible->min, whole.possible->min));
+    CHECK(equal(part.possible->max, whole.possible->max));
+  }
+  return !part.points.empty();
+}
+
+bool check_steps(const RoundedBlend& part, const RoundedBlend& whole) {
+  check_stated(part.exact_cost, whole.exact_cost);
+  if (part.none_obeys) CHECK(whole.none_obeys);
+  if (part.obeys) CHECK_FALSE(whole.none_obeys);
+  if (part.cost && part.obeys && whole.proved && whole.obeys)
+    CHECK(*part.cost >= *whole.cost - 1e-9 * std::max(1.0, std::fabs(*whole.cost)));
+  if (part.lower_bound && whole.obeys && whole.cost)
+    CHECK(*part.lower_bound <= *whole.cost + 1e-9 * std::max(1.0, std::fabs(*whole.cost)));
+  if (part.proved && part.obeys && whole.proved) CHECK(equal(*part.cost, *whole.cost));
+  CHECK(part.cost.has_value() == !part.portions.empty());
+  return part.cost.has_value();
+}
+
+bool check_draws(const PriceRisk& part, const PriceRisk& whole) {
+  check_stated(part.cost_today, whole.cost_today);
+  REQUIRE(part.draws <= whole.draws);
+  CHECK(part.each.size() == static_cast<std::size_t>(part.draws));
+  for (std::size_t k = 0; k < part.each.size(); ++k) {
+    CHECK(equal(part.each[k].fixed_cost, whole.each[k].fixed_cost));
+    CHECK(equal(part.each[k].reoptimised_cost, whole.each[k].reoptimised_cost));
+  }
+  if (part.draws == 0) CHECK(std::isnan(part.fixed.mean));
+  return part.cost_today.has_value();
+}
+
+ScenarioDraft landscape_draft(std::uint64_t seed) {
+  auto draft = random_draft(seed, {.materials = 4 + static_cast<int>(seed % 6), .sabotage = 0.1});
+  PriceUncertainty risk;
+  for (std::size_t i = 0; i < draft.materials.size(); i += 2) {
+    PriceSpread spread;
+    spread.material = draft.materials[i].name;
+    spread.shape = PriceShape::normal;
+    spread.percent = 8;
+    risk.prices.push_back(spread);
+  }
+  risk.draws = 100;
+  draft.risk = risk;
+  return draft;
+}
+
+}  // namespace
+
+TEST_SUITE("stops of landscapes") {
+  TEST_CASE("stopped anywhere, a map, a list or a risk states nothing but the truth") {
+    StopsSeen seen[6];
+    for (std::uint64_t seed = 0; seed < landscapes_stopped(); ++seed) {
+      CAPTURE(seed);
+      const Scenario scenario(landscape_draft(seed));
+      const std::string material = scenario.materials()[seed % scenario.materials().size()].name;
+      const auto rules = rules_with_limits(scenario);
+      const std::string rule = rules[seed % rules.size()];
+      check_each_stop([&](const SolveLimits& limits) { return alternatives(scenario, 3, limits); },
+                  check_list, seen[0]);
+      check_each_stop(
+          [&](const SolveLimits& limits) {
+            return near_optimum(scenario, 5, Wish::fewest_materials, {}, limits);
+          },
+          check_wish, seen[1]);
+      check_each_stop(
+          [&](const SolveLimits& limits) { return price_map(scenario, material, 100, 900, limits); },
+          check_bands, seen[2]);
+      check_each_stop(
+          [&](const SolveLimits& limits) {
+            return limit_map(scenario, rule, 1, 60, {.samples = 5, .limits = limits});
+          },
+          check_points, seen[3]);
+      check_each_stop(
+          [&](const SolveLimits& limits) {
+            RoundingOptions options;
+            options.step_kg = scenario.basis() == Basis::per_hectare ? 5 : 20;
+            options.most_solves = 200;
+            options.limits = limits;
+            return round_to_step(scenario, options);
+          },
+          check_steps, seen[4]);
+      check_each_stop(
+          [&](const SolveLimits& limits) {
+            return price_risk(scenario, {.limits = limits, .threads = 1});
+          },
+          check_draws, seen[5]);
+    }
+    for (const StopsSeen& kind : seen) {
+      CHECK(kind.stopped > 0);
+      CHECK(kind.partial > 0);
+    }
+  }
+}
