@@ -38,7 +38,7 @@ PUBLIC = {
     "scenario": "draft price_spread rule_id scenario",
     "answer": "ending formulation proof",
     "solve": "formulate robust",
-    "analysis": "alternatives compare limit_map price_map risk rounding",
+    "analysis": "alternatives compare limit_map prepared price_map risk rounding",
     "proof": "prove",
     "verify": "verify",
     "trial": "trial trial_check trial_factorial trial_plan",

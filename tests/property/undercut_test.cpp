@@ -79,7 +79,8 @@ TEST_SUITE("undercut") {
     int rules = 0;
     for_each_drifting_limit(
         0, 300, [&](const Asked& asked, std::size_t r, const CostCurve& own, Random& random) {
-          const auto interval = price_interval(asked.model, r, asked.solution, asked.onward);
+          MovingModel moving(asked.model, asked.onward);
+          const auto interval = price_interval(moving, r, asked.solution);
           if (interval.unique != true || !interval.from.is_computed() || !interval.to.is_computed())
             return;
           ++rules;

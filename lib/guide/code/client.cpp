@@ -93,6 +93,21 @@ std::vector<std::string> one_by_one(const leastwise::Scenario& scenario) {
   return answers;
 }
 
+/// Eight prices in one call, and two other questions, to a scenario that is kept ready.
+void what_if(const leastwise::Scenario& scenario) {
+  const leastwise::PreparedBlend prepared(scenario);
+  std::vector<leastwise::WhatIf> questions;
+  for (int i = 0; i < 8; ++i) questions.push_back({.prices = {{"urea", 400.0 + 25 * i}}});
+  std::vector<std::string> answers;
+  for (const auto& answer : leastwise::formulate_many(prepared, questions))
+    answers.push_back(leastwise::to_json(answer));
+  std::cout << "the eight in one call: "
+            << (answers == one_by_one(scenario) ? "the same bytes" : "other bytes") << '\n';
+  const leastwise::RuleId need{leastwise::RuleKind::rate, "N", {}, leastwise::RuleSide::min};
+  std::cout << "with 65 kg/ha N: " << in_short(prepared.with_limit(need, 65)) << '\n';
+  std::cout << "without mop: " << in_short(prepared.without("mop")) << '\n';
+}
+
 }  // namespace
 
 int main(int count, char** words) try {
@@ -114,6 +129,7 @@ int main(int count, char** words) try {
   const bool equal = on_threads(scenario) == one_by_one(scenario);
   std::cout << "eight prices on eight threads: " << (equal ? "the same bytes" : "other bytes")
             << '\n';
+  what_if(scenario);
   return EXIT_SUCCESS;
 } catch (const leastwise::InputError& error) {
   std::cerr << error.to_text();

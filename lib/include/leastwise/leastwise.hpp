@@ -18,6 +18,7 @@
 #include <leastwise/micronutrient.hpp>
 #include <leastwise/note.hpp>
 #include <leastwise/nutrient.hpp>
+#include <leastwise/prepared.hpp>
 #include <leastwise/price_map.hpp>
 #include <leastwise/price_spread.hpp>
 #include <leastwise/progress.hpp>

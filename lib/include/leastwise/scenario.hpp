@@ -5,6 +5,7 @@
 #include <leastwise/note.hpp>
 
 #include <cstddef>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -13,6 +14,8 @@
 #include <vector>
 
 namespace leastwise {
+
+struct Nature;
 
 /// What one unit of the answer stands for.
 enum class Basis {
@@ -202,6 +205,8 @@ class Scenario {
 
  private:
   friend class ScenarioBuilder;
+  friend class PriceEdit;
+  friend std::span<const Nature> natures_of(const Scenario& scenario);
   Scenario() = default;
   [[nodiscard]] bool cost_is_bounded() const;
   [[nodiscard]] double cost_of(std::size_t i) const;
@@ -229,6 +234,7 @@ class Scenario {
   std::vector<Note> notes_{};
   std::vector<double> mass_factor_{};
   std::vector<double> cost_per_kg_{};
+  std::shared_ptr<const std::vector<Nature>> natures_{};  ///< of the materials; shared by copies
 };
 
 }  // namespace leastwise

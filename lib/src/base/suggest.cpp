@@ -1,7 +1,7 @@
 #include "base/suggest.hpp"
 
 #include <algorithm>
-#include <vector>
+#include <array>
 
 #include "base/text/wording.hpp"
 
@@ -23,9 +23,10 @@ std::size_t allowed_edits(std::size_t length) {
 std::size_t edit_distance(std::string_view a, std::string_view b) {
   if (a.size() > longest_word || b.size() > longest_word) return a == b ? 0 : too_far;
   if (std::max(a.size(), b.size()) - std::min(a.size(), b.size()) >= too_far) return too_far;
-  std::vector<std::size_t> before(b.size() + 1);
-  std::vector<std::size_t> above(b.size() + 1);
-  std::vector<std::size_t> row(b.size() + 1);
+  std::array<std::array<std::size_t, longest_word + 1>, 3> rows{};
+  auto* before = rows[0].data();
+  auto* above = rows[1].data();
+  auto* row = rows[2].data();
   for (std::size_t j = 0; j <= b.size(); ++j) above[j] = j;
   for (std::size_t i = 1; i <= a.size(); ++i) {
     row[0] = i;
@@ -41,6 +42,10 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
     std::swap(above, row);
   }
   return std::min(above[b.size()], too_far);
+}
+
+bool same_but_for_case(std::string_view a, std::string_view b) {
+  return std::ranges::equal(a, b, {}, lower, lower);
 }
 
 void Suggestion::offer(std::string_view candidate) {

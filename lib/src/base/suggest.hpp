@@ -11,6 +11,9 @@ namespace leastwise {
 /// and lower case alike; counting stops at 3, which stands for "3 or more".
 [[nodiscard]] std::size_t edit_distance(std::string_view a, std::string_view b);
 
+/// Whether `a` and `b` are one word but for the case of A to Z.
+[[nodiscard]] bool same_but_for_case(std::string_view a, std::string_view b);
+
 /// Finds the word a person most likely meant. Offer the candidates one by one; the nearest within
 /// two edits wins, the first offered among equals. Short words must be nearer: up to three letters
 /// one edit, a single letter none but its case.

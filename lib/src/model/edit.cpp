@@ -10,8 +10,19 @@ namespace leastwise::model {
 using rules::without_rounding;
 
 namespace {
+
 constexpr double last_bits = 1e-14;
+
+/// Narrows the bounds of the rule's row or column to what it asks.
+void hold(const Rule& rule, double& lower, double& upper) {
+  const double bound = rule.rhs_rate == 0 ? 0.0 : rule.limit * rule.rhs_rate;
+  if (rule.side != RuleSide::max) lower = std::max(lower, bound);
+  if (rule.side != RuleSide::min) upper = std::min(upper, bound);
+  // Two ways to say the same amount may differ in their last bit.
+  if (lower > upper && lower <= upper + last_bits * std::fabs(upper)) lower = upper;
 }
+
+}  // namespace
 
 void refresh_bounds(Model& model) {
   std::fill(model.row_lower.begin(), model.row_lower.end(), -infinity);
@@ -27,14 +38,23 @@ void refresh_bounds(Model& model) {
     if (!rule.active) continue;
     const bool on_row = rule.row >= 0;
     const auto k = static_cast<std::size_t>(on_row ? rule.row : rule.column);
-    auto& lower = on_row ? model.row_lower[k] : model.column_lower[k];
-    auto& upper = on_row ? model.row_upper[k] : model.column_upper[k];
-    const double bound = rule.rhs_rate == 0 ? 0.0 : rule.limit * rule.rhs_rate;
-    if (rule.side != RuleSide::max) lower = std::max(lower, bound);
-    if (rule.side != RuleSide::min) upper = std::min(upper, bound);
-    // Two ways to say the same amount may differ in their last bit.
-    if (lower > upper && lower <= upper + last_bits * std::fabs(upper)) lower = upper;
+    hold(rule, on_row ? model.row_lower[k] : model.column_lower[k],
+         on_row ? model.row_upper[k] : model.column_upper[k]);
   }
+}
+
+std::pair<double, double> bounds_without(const Model& model, std::size_t r) {
+  const Rule& own = model.rules[r];
+  double lower = own.row >= 0 ? -infinity : 0;
+  double upper = infinity;
+  if (own.row >= 0 && own.row == model.total_row)
+    lower = upper = model.basis == Basis::per_tonne ? 1000 : 0;
+  for (std::size_t k = 0; k < model.rules.size(); ++k) {
+    const Rule& rule = model.rules[k];
+    if (!rule.active || k == r || static_cast<int>(k) == own.partner) continue;
+    if (rule.row == own.row && rule.column == own.column) hold(rule, lower, upper);
+  }
+  return {lower, upper};
 }
 
 bool bounds_cross(const Model& model) {

@@ -6,6 +6,7 @@
 #include <limits>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "scenario/rules.hpp"
@@ -88,6 +89,9 @@ struct Model {
 
 /// Recomputes all row and column bounds from the active rules.
 void refresh_bounds(Model& model);
+
+/// The bounds that the row or column of rule `r` has without it and its partner.
+[[nodiscard]] std::pair<double, double> bounds_without(const Model& model, std::size_t r);
 
 /// A row or column whose minimum lies above its maximum: two rules that need no solver to clash.
 [[nodiscard]] bool bounds_cross(const Model& model);

@@ -55,7 +55,7 @@ ProvenFormulation formulate_with_proof(const Scenario& scenario, const Formulate
   search.deadline = deadline;
   search.stop = options.stop;
   search.record_leaves = true;
-  auto found = solver::search(model, search);
+  auto found = solver::search(model, solver::asked(search));
   if (found.status != solver::SearchStatus::optimal &&
       found.status != solver::SearchStatus::infeasible)
     found = {};  // the exact search starts afresh

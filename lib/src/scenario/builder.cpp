@@ -6,7 +6,19 @@
 
 namespace leastwise {
 
-ScenarioBuilder::ScenarioBuilder(ScenarioDraft draft, Reading reading, std::stop_token stop)
+namespace {
+
+/// Whether nothing differs that tells the nature of a material.
+bool same_substance(const Material& a, const Material& b) {
+  return a.name == b.name && a.family == b.family && a.formula == b.formula &&
+         a.contains_percent == b.contains_percent && a.form == b.form && a.ground == b.ground &&
+         a.micronutrient_granule == b.micronutrient_granule && a.source == b.source;
+}
+
+}  // namespace
+
+ScenarioBuilder::ScenarioBuilder(ScenarioDraft draft, Reading reading, std::stop_token stop,
+                                 const Scenario* like)
     : scenario_([&] {
         Scenario scenario;
         scenario.draft_ = std::move(draft);
@@ -15,7 +27,8 @@ ScenarioBuilder::ScenarioBuilder(ScenarioDraft draft, Reading reading, std::stop
       draft_(scenario_.draft_),
       findings_(draft_, std::move(reading)),
       checks_(draft_, findings_),
-      stop_(std::move(stop)) {}
+      stop_(std::move(stop)),
+      like_(like) {}
 
 Scenario ScenarioBuilder::build() && {
   checks_.text("title", "the title", draft_.title);
@@ -25,7 +38,7 @@ Scenario ScenarioBuilder::build() && {
   scenario_.notes_ = draft_.notes;
   index_prices();
   resolve_materials();
-  for (const auto& material : scenario_.materials_) natures_.push_back(nature_of(material));
+  tell_natures();
   resolve_basis();
   resolve_targets();
   resolve_ratios();
@@ -41,7 +54,18 @@ Scenario ScenarioBuilder::build() && {
   add_remarks();
   remark_on_tolerances();
   remember_values(scenario_.draft_);
+  scenario_.natures_ = std::make_shared<const std::vector<Nature>>(std::move(natures_));
   return std::move(scenario_);
+}
+
+void ScenarioBuilder::tell_natures() {
+  const auto known = like_ == nullptr ? std::span<const Material>{} : like_->materials();
+  natures_.reserve(scenario_.materials_.size());
+  for (std::size_t i = 0; i < scenario_.materials_.size(); ++i) {
+    const Material& material = scenario_.materials_[i];
+    const bool same = i < known.size() && same_substance(material, known[i]);
+    natures_.push_back(same ? natures_of(*like_)[i] : nature_of(material));
+  }
 }
 
 void ScenarioBuilder::remark(NoteLevel level, NoteCode code, std::vector<std::string> subjects,

@@ -20,8 +20,10 @@ namespace leastwise {
 /// Checks a draft, collects everything that is wrong with it, and resolves it to a Scenario.
 class ScenarioBuilder {
  public:
-  /// `reading` is what the reader of a text found already; empty for a draft made in code.
-  ScenarioBuilder(ScenarioDraft draft, Reading reading, std::stop_token stop = {});
+  /// `reading` is what the reader of a text found already; empty for a draft made in code. What a
+  /// material is by nature is taken from `like`, a scenario before a change, where it has the same.
+  ScenarioBuilder(ScenarioDraft draft, Reading reading, std::stop_token stop = {},
+                  const Scenario* like = nullptr);
 
   ScenarioBuilder(const ScenarioBuilder&) = delete;
   ScenarioBuilder& operator=(const ScenarioBuilder&) = delete;
@@ -31,6 +33,8 @@ class ScenarioBuilder {
   [[nodiscard]] Scenario build() &&;
 
  private:
+  void tell_natures();
+
   // materials.cpp
   void index_prices();
   void resolve_materials();
@@ -128,6 +132,7 @@ class ScenarioBuilder {
   std::map<std::string_view, std::size_t> used_{};  ///< names under `use`, with their positions
   std::list<MaterialDraft> used_built_ins_{};       ///< named under `use` only; addresses stay
   std::stop_token stop_;
+  const Scenario* like_;
 };
 
 }  // namespace leastwise

@@ -19,6 +19,9 @@ using FamilyPair = std::pair<std::string, std::string>;
 /// An oxidizer feeds a fire. Doubt counts as yes.
 [[nodiscard]] bool is_oxidizer(const Material& material);
 
+/// The natures of `scenario.materials()`, told once when it was built.
+[[nodiscard]] std::span<const Nature> natures_of(const Scenario& scenario);
+
 /// What is known of all materials of one family that can enter, taken together.
 struct FamilyNature {
   std::string family{};

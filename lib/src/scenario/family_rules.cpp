@@ -74,6 +74,8 @@ bool is_oxidizer(const Material& material) {
   return nature_of(material).has(HazardClass::oxidizer);
 }
 
+std::span<const Nature> natures_of(const Scenario& scenario) { return *scenario.natures_; }
+
 std::vector<FamilyNature> natures_of_families(std::span<const Material> materials,
                                               std::span<const Nature> natures) {
   std::map<std::string, FamilyNature> joined;
@@ -104,7 +106,8 @@ void add_silent_cautions(const Scenario& scenario, const std::vector<const Mater
   };
   for (const auto* material : used) {
     if (material->family == "filler" || is_listed(*material)) continue;
-    const Nature nature = nature_of(*material);
+    const auto position = scenario.index_of(material->name);
+    const Nature nature = position ? natures_of(scenario)[*position] : nature_of(*material);
     const bool has_rule = std::ranges::any_of(built_in_compatibility(), [&](const auto& rule) {
       return std::ranges::find(nature.families, rule.family_a) != nature.families.end() ||
              std::ranges::find(nature.families, rule.family_b) != nature.families.end();

@@ -26,9 +26,6 @@ bool is_kept_out(const Material& material) { return !material.can_enter(); }
 bool is_powder(const Material& material) { return material.form_used() == Form::powder; }
 bool is_ground(const Material& material) { return is_powder(material) && material.ground; }
 bool has_stock(const Material& material) { return material.stock_kg.has_value(); }
-bool is_unlisted_oxidizer(const Material& material) {
-  return material.can_enter() && is_oxidizer(material) && find_family(material.family) == nullptr;
-}
 
 /// Whether the scenario asks for the element, or coats with a powder that holds it.
 bool is_handled(std::string_view element, const Scenario& scenario) {
@@ -62,7 +59,7 @@ void ScenarioBuilder::remark_on_case() {
     for (const auto& content : *draft.contains_percent) {
       if (kind_of(content.name) != NameKind::property) continue;
       for (const auto known : known_names()) {
-        if (edit_distance(content.name, known) != 0) continue;
+        if (!same_but_for_case(content.name, known)) continue;
         remark(NoteLevel::warning, NoteCode::name_taken_as_property, {draft.name, content.name},
                in_quotes(content.name) + " of material " + in_quotes(draft.name) +
                    " is taken as a property of its own; did you mean " + in_quotes(known) + "?");
@@ -88,7 +85,13 @@ void ScenarioBuilder::remark_on_families() {
                "family: " +
                *suggestion.best() + "?");
   }
-  const auto unlisted = names_where(scenario_.materials_, is_unlisted_oxidizer);
+  std::vector<std::string> unlisted;
+  for (std::size_t i = 0; i < natures_.size(); ++i) {
+    const Material& material = scenario_.materials_[i];
+    if (material.can_enter() && natures_[i].has(HazardClass::oxidizer) &&
+        find_family(material.family) == nullptr)
+      unlisted.push_back(material.name);
+  }
   if (unlisted.empty()) return;
   remark(NoteLevel::warning, NoteCode::oxidizer_without_rules, unlisted,
          "no compatibility rules are known for " + listed(unlisted) +

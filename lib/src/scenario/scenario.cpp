@@ -10,6 +10,7 @@
 #include "scenario/builder.hpp"
 #include "scenario/checks.hpp"
 #include "scenario/findings.hpp"
+#include "scenario/price_edit.hpp"
 #include "scenario/units.hpp"
 #include "scenario/values_read.hpp"
 
@@ -43,20 +44,25 @@ double Scenario::cost_of(std::size_t i) const {
          kg_per_tonne;
 }
 
-Scenario Scenario::with_price(std::string_view material, double price_per_t) const {
-  const auto position = index_of(material);
+std::size_t PriceEdit::checked(const Scenario& scenario, std::string_view material,
+                               double price_per_t) {
+  const auto position = scenario.index_of(material);
   if (!position) {
     throw std::out_of_range("the scenario has no material " + in_quotes(material));
   }
   if (!std::isfinite(price_per_t) || std::abs(price_per_t) > largest_number) {
     throw std::invalid_argument("a price per tonne must be a number between -1e9 and 1e9");
   }
-  if (price_per_t < 0 && !cost_is_bounded()) {
+  if (price_per_t < 0 && !scenario.cost_is_bounded()) {
     throw std::invalid_argument("a price below 0 needs a maximum of total_kg_per_ha");
   }
+  return *position;
+}
+
+Scenario Scenario::with_price(std::string_view material, double price_per_t) const {
+  const auto position = PriceEdit::checked(*this, material, price_per_t);
   Scenario changed = *this;
-  changed.materials_[*position].price_per_t = price_per_t;
-  changed.cost_per_kg_[*position] = changed.cost_of(*position);
+  PriceEdit(changed).set(position, price_per_t);
   ScenarioDraft& draft = changed.draft_;
   const auto listed = std::find_if(draft.prices.begin(), draft.prices.end(),
                                    [&](const PriceDraft& p) { return p.material == material; });

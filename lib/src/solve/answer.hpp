@@ -16,6 +16,10 @@ struct Task {
   const solver::SearchOptions& search;
 };
 
+/// `leastwise::formulate` of a scenario whose model is built.
+[[nodiscard]] Formulation formulate(const Scenario& scenario, const model::Model& model,
+                                    const FormulateOptions& options, solver::Root root);
+
 /// The portions of a blend, largest first; ties by the order of definition.
 [[nodiscard]] std::vector<Portion> portions_of(const Scenario& scenario,
                                                const std::vector<double>& kg);

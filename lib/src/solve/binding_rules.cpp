@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <optional>
 #include <string>
 #include <utility>
 
@@ -88,6 +89,7 @@ class BindingRules {
   const Task& task_;
   const solver::SearchResult& solution_;
   Blend& blend_;
+  std::optional<MovingModel> moving_{};  ///< once an interval is asked for
   bool on_a_kink_;  ///< a rule without a price in this basis may have one on one side
 };
 
@@ -120,7 +122,10 @@ void BindingRules::add_limits() {
     binding.limit = rule.limit;
     binding.declared = model::declared_of(rule, task_.scenario);
     binding.shadow_price = price + 0.0;
-    add(std::move(binding), [&] { return price_interval(model, r, solution_, task_.search); });
+    add(std::move(binding), [&] {
+      if (!moving_) moving_.emplace(task_.model, task_.search);
+      return price_interval(*moving_, r, solution_);
+    });
   }
 }
 

@@ -64,7 +64,7 @@ void add_oxidizer_caution(const Scenario& scenario, const std::vector<double>& k
   std::string names;
   std::vector<std::string> subjects;
   for (std::size_t i = 0; i < kg.size(); ++i) {
-    if (kg[i] <= 0 || !is_oxidizer(scenario.materials()[i])) continue;
+    if (kg[i] <= 0 || !natures_of(scenario)[i].has(HazardClass::oxidizer)) continue;
     subjects.push_back(scenario.materials()[i].name);
     names += (names.empty() ? "" : ", ") + subjects.back();
   }

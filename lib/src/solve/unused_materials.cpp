@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "scenario/units.hpp"
 #include "solve/answer.hpp"
@@ -19,7 +20,7 @@ class EntryPrices {
         either_or_(task.model.either_or()),
         degenerate_(is_degenerate(solution)) {}
 
-  void fill(std::size_t j, UnusedMaterial& unused) const {
+  void fill(std::size_t j, UnusedMaterial& unused) {
     const auto& model = task_.model;
     if (model.column_upper[j] <= 0) {
       const auto i = static_cast<std::size_t>(model.material_of[j]);
@@ -43,6 +44,13 @@ class EntryPrices {
       return;
     }
     if (!task_.options.intervals || out_of_time(task_)) return;
+    if (!either_or_) {
+      if (!program_) program_.emplace(model, std::vector<solver::Decision>{}, task_.search);
+      if (const auto first = entry_cost_of_first(*program_, static_cast<int>(j), solution_)) {
+        unused.enters_below_price_per_t = std::min(to_price(*first), unused.price_per_t);
+        return;
+      }
+    }
     auto entry = Known<double>::none();
     if (free_in_leaf)
       entry = entry_cost_per_kg(model, static_cast<int>(j), solution_,
@@ -76,6 +84,7 @@ class EntryPrices {
   std::vector<double> reduced_;
   bool either_or_;
   bool degenerate_;
+  std::optional<solver::BranchProgram> program_{};  ///< once it is asked for
 };
 
 }  // namespace
@@ -83,7 +92,7 @@ class EntryPrices {
 std::vector<UnusedMaterial> unused_materials(const Task& task,
                                              const solver::SearchResult& solution) {
   std::vector<UnusedMaterial> list;
-  const EntryPrices prices(task, solution);
+  EntryPrices prices(task, solution);
   const auto materials = task.scenario.materials();
   std::vector<int> column_of(materials.size(), -1);
   for (std::size_t j = 0; j < task.model.material_of.size(); ++j)

@@ -54,6 +54,7 @@ NodeOutcome NodeSolver::solve(const TreeNode& node) {
       return NodeOutcome::infeasible;
     case solver::NodeOutcome::interrupted:
       return options_.stop.stop_requested() ? NodeOutcome::cancelled : NodeOutcome::time_limit;
+    case solver::NodeOutcome::dearer:  // no cutoff was given
     case solver::NodeOutcome::failed:
       break;
   }

@@ -1,27 +1,19 @@
 #include "solver/linear_program.hpp"
 
-#include <ClpSimplex.hpp>
-#include <CoinError.hpp>
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
 #include <string>
-
-#include "solver/work_memory.hpp"
+#include <utility>
 
 namespace leastwise::solver {
 namespace {
 
-/// CLP's tolerances, in normalised rows (largest coefficient 1) and costs (largest cost 1).
-constexpr double feasibility_tolerance = 1e-9;
-/// CLP aborts on costs of 1e25 and misreads larger coefficients.
-constexpr double largest_number = 1e20;
-
-double to_clp(double bound) {
-  if (bound <= -largest_number) return -COIN_DBL_MAX;
-  if (bound >= largest_number) return COIN_DBL_MAX;
-  return bound;
-}
+/// Columns times rows with a bound up to which the kernel is asked; bench/README.md has the
+/// figures.
+constexpr std::size_t most_entries = 60'000;
+/// A program on which the kernel has given up so often is left to CLP.
+constexpr int most_given_up = 5;
 
 void require(bool holds, const char* what) {
   if (!holds) throw std::invalid_argument(std::string("linear program: ") + what);
@@ -48,214 +40,132 @@ void require_solvable(const LinearData& data) {
   for (std::size_t j = 0; j < columns; ++j) require_bounds(data.lower[j], data.upper[j]);
 }
 
-/// Divides each row by its largest magnitude; 1 for an empty row.
-std::vector<double> row_scales(const LinearData& data) {
-  std::vector<double> scale(static_cast<std::size_t>(data.rows), 1.0);
-  for (std::size_t i = 0; i < scale.size(); ++i) {
-    double largest = 0;
-    for (int e = data.row_start[i]; e < data.row_start[i + 1]; ++e)
-      largest = std::max(largest, std::fabs(data.entries[static_cast<std::size_t>(e)].value));
-    if (largest > 0) scale[i] = largest;
-  }
-  return scale;
-}
-
-double scaled(double bound, double scale) { return to_clp(bound / scale); }
-
-Standing standing(ClpSimplex::Status status) {
-  switch (status) {
-    case ClpSimplex::basic:
-      return Standing::basic;
-    case ClpSimplex::atUpperBound:
-      return Standing::at_upper;
-    case ClpSimplex::atLowerBound:
-      return Standing::at_lower;
-    case ClpSimplex::isFixed:
-      return Standing::fixed;
-    case ClpSimplex::isFree:
-    case ClpSimplex::superBasic:
-      break;
-  }
-  return Standing::free;
+/// Whether the kernel is worth asking: what it holds grows with the columns times the rows that
+/// have a bound.
+bool suits_kernel(const LinearData& data) {
+  std::size_t bounded = 0;
+  for (std::size_t i = 0; i < data.row_lower.size(); ++i)
+    if (std::isfinite(data.row_lower[i]) || std::isfinite(data.row_upper[i])) ++bounded;
+  return bounded * static_cast<std::size_t>(data.columns) <= most_entries;
 }
 
 }  // namespace
-
-/// The one place that holds CLP's own type.
-struct LinearProgram::Clp {
-  Clp();
-  int dual();
-  int dual_from_scratch();
-
-  ClpSimplex simplex;
-  bool areas_kept = false;  ///< the work areas of the last solve are there
-};
-
-/// CLP writes out the texts of its messages for every model, which takes longer than a small solve.
-/// They never change, so they are written once and copied, which is one block each.
-LinearProgram::Clp::Clp() : simplex(true) {
-  static const ClpSimplex& texts = *new ClpSimplex;  // never destroyed: a thread may outlive main
-  *simplex.messagesPointer() = texts.messages();
-  *simplex.coinMessagesPointer() = texts.coinMessages();
-  simplex.setLogLevel(0);  // before anything else: CLP prints by default
-}
-
-/// The bits of `ClpSimplex::dual`: 1 keeps the work areas at the end, 4 goes on from those of the
-/// last solve. Bit 2, which goes on from its factorisation too, gave false optima, failed
-/// assertions and writes out of bounds after bounds had changed (CLP 1.17.6), and saves next to
-/// nothing.
-int LinearProgram::Clp::dual() {
-  simplex.dual(0, 1 | (areas_kept ? 4 : 0));
-  areas_kept = true;
-  return simplex.status();
-}
-
-int LinearProgram::Clp::dual_from_scratch() {
-  simplex.setWhatsChanged(0);  // nothing of the last solve is used
-  areas_kept = false;
-  simplex.dual();
-  return simplex.status();
-}
 
 LinearData relaxation(const model::Model& model) {
   return {model.rows,      model.columns,      model.row_start,    model.entries, model.row_lower,
           model.row_upper, model.column_lower, model.column_upper, model.cost};
 }
 
-LinearProgram::LinearProgram(const LinearData& data) {
-  require_solvable(data);
-  require_work_memory();
-  clp_ = std::make_unique<Clp>();
-  row_scale_ = row_scales(data);
-  lower_ = data.lower;
-  upper_ = data.upper;
-  double largest_cost = 0;
-  for (const double c : data.cost) largest_cost = std::max(largest_cost, std::fabs(c));
-  if (largest_cost > 0) cost_scale_ = largest_cost;
-
-  const auto columns = static_cast<std::size_t>(data.columns);
-  std::vector<CoinBigIndex> start(columns + 1, 0);
-  for (const auto& entry : data.entries) ++start[static_cast<std::size_t>(entry.column) + 1];
-  for (std::size_t j = 0; j < columns; ++j) start[j + 1] += start[j];
-  std::vector<CoinBigIndex> next(start.begin(), start.end() - 1);
-  std::vector<int> row(data.entries.size());
-  std::vector<double> value(data.entries.size());
-  std::vector<double> row_lower(row_scale_.size());
-  std::vector<double> row_upper(row_scale_.size());
-  for (std::size_t i = 0; i < row_scale_.size(); ++i) {
-    for (int e = data.row_start[i]; e < data.row_start[i + 1]; ++e) {
-      const auto& entry = data.entries[static_cast<std::size_t>(e)];
-      const auto at = static_cast<std::size_t>(next[static_cast<std::size_t>(entry.column)]++);
-      row[at] = static_cast<int>(i);
-      value[at] = entry.value / row_scale_[i];
-    }
-    row_lower[i] = scaled(data.row_lower[i], row_scale_[i]);
-    row_upper[i] = scaled(data.row_upper[i], row_scale_[i]);
-  }
-  std::vector<double> lower(columns);
-  std::vector<double> upper(columns);
-  std::vector<double> cost(columns);
-  for (std::size_t j = 0; j < columns; ++j) {
-    lower[j] = to_clp(data.lower[j]);
-    upper[j] = to_clp(data.upper[j]);
-    cost[j] = data.cost[j] / cost_scale_;
-  }
-  auto& simplex = clp_->simplex;
-  simplex.loadProblem(data.columns, data.rows, start.data(), row.data(), value.data(), lower.data(),
-                      upper.data(), cost.data(), row_lower.data(), row_upper.data());
-  simplex.setPrimalTolerance(feasibility_tolerance);
-  simplex.setDualTolerance(feasibility_tolerance);
+LinearProgram::LinearProgram(LinearData data, Kernel kernel)
+    : data_(std::move(data)), kernel_(kernel) {
+  require_solvable(data_);
+  if (kernel == Kernel::as_it_comes) kernel_ = suits_kernel(data_) ? Kernel::always : Kernel::never;
+  start_.assign(data_.lower.size(), Standing::at_lower);
+  start_.resize(data_.lower.size() + data_.row_lower.size(), Standing::basic);
 }
 
-LinearProgram::~LinearProgram() = default;
-LinearProgram::LinearProgram(LinearProgram&&) noexcept = default;
-LinearProgram& LinearProgram::operator=(LinearProgram&&) noexcept = default;
-
 void LinearProgram::set_column_bounds(int column, double lower, double upper) {
-  require(column >= 0 && column < clp_->simplex.numberColumns(), "a column is out of range");
+  require(column >= 0 && column < data_.columns, "a column is out of range");
   require_bounds(lower, upper);
-  lower_[static_cast<std::size_t>(column)] = lower;
-  upper_[static_cast<std::size_t>(column)] = upper;
-  clp_->simplex.setColumnBounds(column, to_clp(lower), to_clp(upper));
+  const auto j = static_cast<std::size_t>(column);
+  data_.lower[j] = lower;
+  data_.upper[j] = upper;
+  if (dense_) dense_->set_bounds(j, lower, upper);
+  if (clp_) clp_->set_column_bounds(column, lower, upper);
 }
 
 void LinearProgram::set_row_bounds(int row, double lower, double upper) {
-  require(row >= 0 && row < clp_->simplex.numberRows(), "a row is out of range");
+  require(row >= 0 && row < data_.rows, "a row is out of range");
   require_bounds(lower, upper);
-  const double scale = row_scale_[static_cast<std::size_t>(row)];
-  clp_->simplex.setRowBounds(row, scaled(lower, scale), scaled(upper, scale));
-}
-
-LinearStatus LinearProgram::solve(const Deadline& deadline) {
-  auto& simplex = clp_->simplex;
-  const auto limit = [&] {
-    if (!deadline) return;
-    const std::chrono::duration<double> left = *deadline - std::chrono::steady_clock::now();
-    simplex.setMaximumWallSeconds(std::max(left.count(), 1e-3));
-  };
-  try {
-    limit();
-    clp_->dual();
-    if (simplex.status() == 4 || simplex.status() < 0 ||
-        (simplex.status() == 0 && simplex.secondaryStatus() != 0)) {
-      const int scaling = simplex.scalingFlag();
-      simplex.allSlackBasis(true);
-      simplex.scaling(0);
-      limit();
-      clp_->dual_from_scratch();
-      if (simplex.status() == 4 || (simplex.status() == 0 && simplex.secondaryStatus() != 0)) {
-        limit();
-        simplex.primal();
-        if (simplex.status() != 0 && simplex.status() != 3) return LinearStatus::failed;
-      }
-      simplex.scaling(scaling);
-    }
-  } catch (const CoinError&) {
-    return LinearStatus::failed;  // CoinError is no std::exception: it must not leave this file
-  }
-  if (simplex.status() == 3) return LinearStatus::time_limit;
-  if (simplex.status() == 1) return LinearStatus::infeasible;
-  if (simplex.status() != 0 || simplex.secondaryStatus() != 0) return LinearStatus::failed;
-  const auto columns = static_cast<std::size_t>(simplex.numberColumns());
-  values_.resize(columns);
-  const double* x = simplex.primalColumnSolution();
-  for (std::size_t j = 0; j < columns; ++j)
-    values_[j] = std::clamp(x[j], lower_[j], upper_[j]) + 0.0;  // + 0.0: no minus zero
-  duals_.resize(row_scale_.size());
-  const double* y = simplex.dualRowSolution();
-  for (std::size_t i = 0; i < row_scale_.size(); ++i)
-    duals_[i] = y[i] * cost_scale_ / row_scale_[i] + 0.0;
-  cost_value_ = simplex.objectiveValue() * cost_scale_;
-  return LinearStatus::optimal;
-}
-
-std::vector<double> LinearProgram::infeasibility_multipliers() const {
-  // CLP makes an array. NOLINTNEXTLINE(*-avoid-c-arrays)
-  const std::unique_ptr<double[]> ray(clp_->simplex.infeasibilityRay());
-  if (!ray) return {};
-  std::vector<double> multipliers(row_scale_.size());
-  for (std::size_t i = 0; i < row_scale_.size(); ++i)
-    multipliers[i] = -ray[i] / row_scale_[i] + 0.0;
-  return multipliers;
-}
-
-WarmStart LinearProgram::warm_start() const {
-  const auto& simplex = clp_->simplex;
-  const int count = simplex.numberColumns() + simplex.numberRows();
-  const unsigned char* status = simplex.statusArray();
-  return {status, status + count};
+  const auto i = static_cast<std::size_t>(row);
+  data_.row_lower[i] = lower;
+  data_.row_upper[i] = upper;
+  if (dense_) dense_->set_bounds(data_.lower.size() + i, lower, upper);
+  if (clp_) clp_->set_row_bounds(row, lower, upper);
 }
 
 void LinearProgram::set_warm_start(const WarmStart& start) {
-  clp_->simplex.copyinStatus(start.data());
+  start_ = start;
+  untouched_ = dense_is_there_ = clp_is_there_ = false;
 }
 
-Standing LinearProgram::column_standing(int column) const {
-  return standing(clp_->simplex.getColumnStatus(column));
+void LinearProgram::begin_at(const WarmStart& start) {
+  set_warm_start(start);
+  dense_.reset();
 }
 
-Standing LinearProgram::row_standing(int row) const {
-  return standing(clp_->simplex.getRowStatus(row));
+bool LinearProgram::wants_kernel() const {
+  return kernel_ == Kernel::always && gave_up_ < most_given_up && data_.columns > 0;
+}
+
+LinearStatus LinearProgram::solve(const Deadline& deadline, double cutoff) {
+  if (!wants_kernel()) return solve_by_clp(deadline);
+  const auto outcome = solve_by_kernel(deadline, cutoff);
+  switch (outcome) {
+    case DenseOutcome::optimal:
+    case DenseOutcome::dearer:
+      dense_->read(values_, duals_);
+      take_values();
+      return outcome == DenseOutcome::optimal ? LinearStatus::optimal : LinearStatus::dearer;
+    case DenseOutcome::infeasible:
+      return LinearStatus::infeasible;
+    case DenseOutcome::time_limit:
+      return LinearStatus::time_limit;
+    case DenseOutcome::gave_up:
+      break;
+  }
+  return solve_afresh(deadline);
+}
+
+DenseOutcome LinearProgram::solve_by_kernel(const Deadline& deadline, double cutoff) {
+  by_kernel_ = true;
+  if (!dense_) dense_ = std::make_unique<DenseSimplex>(data_);
+  if (!dense_is_there_ && !untouched_) dense_->set_warm_start(start_);
+  const auto outcome = dense_->solve(deadline, cutoff);
+  start_ = dense_->warm_start();
+  dense_is_there_ = true;
+  untouched_ = clp_is_there_ = false;
+  return outcome;
+}
+
+LinearStatus LinearProgram::solve_by_clp(const Deadline& deadline) {
+  if (!clp_) clp_ = std::make_unique<ClpProgram>(data_);
+  if (!clp_is_there_ && !untouched_) clp_->set_warm_start(start_);
+  return run_clp(deadline);
+}
+
+LinearStatus LinearProgram::solve_afresh(const Deadline& deadline) {
+  if (by_kernel_) ++gave_up_;
+  clp_ = std::make_unique<ClpProgram>(data_);
+  return run_clp(deadline);
+}
+
+LinearStatus LinearProgram::run_clp(const Deadline& deadline) {
+  by_kernel_ = false;
+  const auto status = clp_->solve(deadline);
+  start_ = clp_->warm_start();
+  clp_is_there_ = true;
+  untouched_ = dense_is_there_ = false;
+  if (status != LinearStatus::optimal) return status;
+  clp_->read(values_, duals_);
+  take_values();
+  return status;
+}
+
+void LinearProgram::take_values() {
+  for (std::size_t j = 0; j < values_.size(); ++j)
+    values_[j] = std::clamp(values_[j], data_.lower[j], data_.upper[j]) + 0.0;  // no minus zero
+  for (double& y : duals_) y += 0.0;
+}
+
+double LinearProgram::cost() const {
+  double sum = 0;
+  for (std::size_t j = 0; j < values_.size(); ++j) sum += data_.cost[j] * values_[j];
+  return sum;
+}
+
+std::vector<double> LinearProgram::infeasibility_multipliers() const {
+  return by_kernel_ ? dense_->multipliers() : clp_->infeasibility_multipliers();
 }
 
 }  // namespace leastwise::solver

@@ -11,19 +11,33 @@
 namespace leastwise::solver {
 
 /// How one linear program of the search ended.
-enum class NodeOutcome { solved, infeasible, interrupted, failed };
+enum class NodeOutcome {
+  solved,
+  dearer,  ///< nothing is cheaper than the cutoff: `y` and `proof` bound the cost
+  infeasible,
+  interrupted,
+  failed,
+};
 
 /// The linear program of a model under the bounds of one node of the search after another.
 ///
-/// Nothing is taken on CLP's word: an optimum counts once it is recomputed from the model's own
-/// numbers, infeasibility once multipliers add the rows up to a contradiction. Where that fails,
-/// CLP starts afresh, and where it fails again, the program is solved in exact fractions. A
+/// Nothing is taken on a solver's word: an optimum counts once it is recomputed from the model's
+/// own numbers, infeasibility once multipliers add the rows up to a contradiction. Where that
+/// fails, CLP starts afresh, and where it fails too, the program is solved in exact fractions. A
 /// contradiction found there is added up in fractions too: it may be smaller than rounding.
 class NodeProgram {
  public:
   NodeProgram(const model::Model& model, const Deadline& deadline, const std::stop_token& stop);
 
   NodeOutcome solve(const NodeBounds& bounds);
+  /// The same where only what costs less than `cutoff` is of interest.
+  NodeOutcome solve_below(const NodeBounds& bounds, double cutoff);
+  /// Takes over limits and coefficients that the model has changed since, from the present basis.
+  void follow_model();
+  /// The same for the question that a user asked, by CLP, or `as_clp`: by the kernel where its
+  /// basis proves to be the only optimal one. Values of such a basis are worked out from it alone,
+  /// so that they have the same digits whichever way led there.
+  NodeOutcome solve_question(const NodeBounds& bounds, bool as_clp);
 
   /// What the duals `y` prove under these bounds, without solving.
   DualProof bound(const NodeBounds& bounds, std::span<const double> y);
@@ -31,7 +45,7 @@ class NodeProgram {
   bool impossible(const NodeBounds& bounds, std::span<const double> y);
 
   /// The program solved last, with the bounds of its node.
-  [[nodiscard]] const LinearData& data() const { return data_; }
+  [[nodiscard]] const LinearData& data() const { return program_.data(); }
   [[nodiscard]] const std::vector<double>& x() const { return x_; }  ///< after `solved`
   /// After `solved` the duals; after `infeasible` multipliers of a contradiction.
   [[nodiscard]] const std::vector<double>& y() const { return y_; }
@@ -39,11 +53,14 @@ class NodeProgram {
   [[nodiscard]] double violation() const { return violation_; }
   [[nodiscard]] Basis basis() const;
 
-  [[nodiscard]] WarmStart warm_start() const { return program_.warm_start(); }
+  [[nodiscard]] const WarmStart& warm_start() const { return program_.warm_start(); }
   void set_warm_start(const WarmStart& start) { program_.set_warm_start(start); }
 
  private:
   void lay(const NodeBounds& bounds);
+  bool proved_dearer(double cutoff);
+  bool settle_on_basis();
+  NodeOutcome refereed(NodeOutcome outcome);
   NodeOutcome settle(LinearStatus status);
   NodeOutcome settle_exactly();
   bool verified();
@@ -52,7 +69,6 @@ class NodeProgram {
   const model::Model& model_;
   const Deadline& deadline_;
   const std::stop_token& stop_;
-  LinearData data_;
   LinearProgram program_;
   std::vector<double> x_{};
   std::vector<double> y_{};

@@ -6,6 +6,7 @@
 #include <queue>
 #include <utility>
 
+#include "solver/branch_program.hpp"
 #include "solver/branching.hpp"
 #include "solver/node_program.hpp"
 
@@ -40,7 +41,6 @@ class Search {
         cutoff_(options.cutoff) {}
 
   SearchResult run();
-  SearchResult run_branch(const std::vector<Decision>& path);
 
  private:
   void open_leaves();
@@ -78,7 +78,10 @@ NodeOutcome Search::solve_node(std::span<const Decision> path) {
   ++result_.nodes;
   branching_.apply(path, bounds_);
   if (bounds_.contradictory) return NodeOutcome::infeasible;
-  return program_.solve(bounds_);
+  if (!path.empty() || options_.root == Root::kernel)
+    return options_.record_leaves ? program_.solve(bounds_)  // a leaf needs its whole bound
+                                  : program_.solve_below(bounds_, worth_beating());
+  return program_.solve_question(bounds_, options_.root == Root::as_clp);
 }
 
 void Search::record(std::span<const Decision> path, Leaf::Outcome outcome) {
@@ -106,20 +109,8 @@ void Search::open_leaves() {
 }
 
 void Search::accept(std::span<const Decision> path) {
-  result_.x = program_.x();
-  double cost = 0;
-  for (std::size_t j = 0; j < result_.x.size(); ++j) cost += model_.cost[j] * result_.x[j];
-  cutoff_ = cost;
-  result_.has_blend = true;
-  result_.y = program_.y();
-  result_.cost = cost;
-  result_.leaf = program_.data();
-  result_.path.assign(path.begin(), path.end());
-  result_.primal_violation = program_.violation();
-  result_.dual_violation = program_.proof().violation;
-  auto basis = program_.basis();
-  result_.column_standing = std::move(basis.columns);
-  result_.row_standing = std::move(basis.rows);
+  take_blend(model_, program_, path, result_);
+  cutoff_ = result_.cost;
 }
 
 /// Follows one node down to where it ends, leaving the other branches open. False: stop at once.
@@ -137,6 +128,8 @@ bool Search::explore(Node node) {
         return stop(SearchStatus::failed);
       case NodeOutcome::infeasible:
         record(node.path, Leaf::Outcome::infeasible);
+        return true;
+      case NodeOutcome::dearer:
         return true;
       case NodeOutcome::solved:
         break;
@@ -189,27 +182,6 @@ SearchResult Search::run() {
   return std::move(result_);
 }
 
-SearchResult Search::run_branch(const std::vector<Decision>& path) {
-  switch (solve_node(path)) {
-    case NodeOutcome::solved:
-      accept(path);
-      break;
-    case NodeOutcome::infeasible:
-      if (bounds_.contradictory) break;
-      result_.y = program_.y();
-      result_.leaf = program_.data();
-      break;
-    case NodeOutcome::interrupted:
-      stop(interruption());
-      break;
-    case NodeOutcome::failed:
-      stop(SearchStatus::failed);
-      break;
-  }
-  finish();
-  return std::move(result_);
-}
-
 }  // namespace
 
 namespace {
@@ -222,14 +194,6 @@ SearchResult nothing_possible() {
 }
 
 }  // namespace
-
-SearchResult solve_branch(const model::Model& model, const std::vector<Decision>& path,
-                          const Deadline& deadline) {
-  if (model::bounds_cross(model)) return nothing_possible();
-  SearchOptions options;
-  options.deadline = deadline;
-  return Search(model, options).run_branch(path);
-}
 
 SearchResult search(const model::Model& model, const SearchOptions& options) {
   if (model::bounds_cross(model)) return nothing_possible();

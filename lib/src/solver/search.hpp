@@ -47,6 +47,13 @@ struct SolveCounter {
   void count() { told({"linear programs", ++solves, 0}); }
 };
 
+/// Who solves the linear program without either-or rules.
+enum class Root {
+  kernel,  ///< as all others: for the questions around that of a user
+  clp,     ///< of blends of equal cost the one that CLP finds is the answer
+  as_clp,  ///< the kernel where its basis proves to be the only optimal one, else CLP
+};
+
 struct SearchOptions {
   Deadline deadline{};
   std::stop_token stop{};
@@ -56,10 +63,17 @@ struct SearchOptions {
   /// Any blend will do: stop at the first.
   bool any = false;
   bool record_leaves = false;
+  Root root = Root::kernel;
   /// All leaves of a finished search of a model with the same rows and columns, to go on from:
   /// limits, contents, costs and either-or rules may be others. They must outlive the search.
   std::span<const Leaf> leaves{};
 };
+
+/// `options` for the question a user asked, not for one of those around it.
+[[nodiscard]] inline SearchOptions asked(SearchOptions options, Root root = Root::clp) {
+  options.root = root;
+  return options;
+}
 
 struct SearchResult {
   SearchStatus status = SearchStatus::failed;
@@ -84,12 +98,5 @@ struct SearchResult {
 /// Branches on bounds only: no binaries. Best bound first with plunging; ties by order of
 /// creation, so equal input gives equal output.
 [[nodiscard]] SearchResult search(const model::Model& model, const SearchOptions& options = {});
-
-/// The best x of one branch alone: the linear program of `model` under the bounds of `path`, with
-/// any either-or rules the path leaves open ignored. Where it has none, `y` contradicts `leaf`;
-/// both are empty when two decisions contradict each other.
-[[nodiscard]] SearchResult solve_branch(const model::Model& model,
-                                        const std::vector<Decision>& path,
-                                        const Deadline& deadline);
 
 }  // namespace leastwise::solver

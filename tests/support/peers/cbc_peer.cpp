@@ -108,7 +108,7 @@ PeerAnswer solve_with_cbc(const MixedInteger& program, const PeerOptions& option
   model.setDblParam(CbcModel::CbcCutoffIncrement, 0);
   model.setIntegerTolerance(1e-8);
   model.setMaximumSeconds(options.seconds);
-  add_cuts(model);
+  if (!options.plain) add_cuts(model);
   PeerAnswer answer;
   model.initialSolve();
   if (model.solver()->isProvenPrimalInfeasible()) {

@@ -83,12 +83,21 @@ PeerAnswer solve_with_glpk(const MixedInteger& program, const PeerOptions& optio
   glp_iocp settings;
   glp_init_iocp(&settings);
   settings.msg_lev = GLP_MSG_OFF;
-  settings.presolve = GLP_ON;
+  settings.presolve = options.plain ? GLP_OFF : GLP_ON;
   settings.tol_int = 1e-9;
   settings.tol_obj = 1e-10;
   settings.mip_gap = 0;
   settings.tm_lim = static_cast<int>(options.seconds * 1000);
   PeerAnswer answer;
+  if (options.plain) {
+    glp_smcp root;
+    glp_init_smcp(&root);
+    root.msg_lev = GLP_MSG_OFF;
+    root.meth = GLP_DUALP;
+    if (glp_simplex(p, &root) != 0) return answer;
+    if (glp_get_status(p) == GLP_NOFEAS) answer.status = PeerStatus::infeasible;
+    if (glp_get_status(p) != GLP_OPT) return answer;
+  }
   const int code = glp_intopt(p, &settings);
   if (code == GLP_ENOPFS) answer.status = PeerStatus::infeasible;
   if (code != 0) return answer;

@@ -57,6 +57,9 @@ enum class Peer { cbc, glpk };
 struct PeerOptions {
   double seconds = 60;
   bool refine = true;  ///< false: only the search, for timing
+  /// The plain search: GLPK without its presolver, from the dual simplex at the root; CBC without
+  /// cuts and heuristics. Often faster on programs of this size.
+  bool plain = false;
 };
 
 [[nodiscard]] PeerAnswer solve_with_cbc(const MixedInteger& program, const PeerOptions& options);

@@ -203,7 +203,7 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
     return weight.empty() ? static_cast<double>(insight::support_of(model, x).size())
                           : product(weight, x);
   };
-  const auto best = insight::checked_search(scenario, model, options);
+  const auto best = insight::checked_search(scenario, model, solver::asked(options));
   answer.solves = 1;
   if (best.status != SearchStatus::optimal) {
     answer.ending = insight::ending_of(scenario, model, best.status, limits, options,

@@ -192,7 +192,7 @@ PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options) {
   risk.notes.assign(scenario.notes().begin(), scenario.notes().end());
   const auto search = insight::search_options(options.limits);
   const auto model = model::build(scenario);
-  const auto today = insight::checked_search(scenario, model, search);
+  const auto today = insight::checked_search(scenario, model, solver::asked(search));
   if (today.status != SearchStatus::optimal) {
     risk.ending = insight::ending_of(scenario, model, today.status, options.limits, search,
                                      finished_words(risk));

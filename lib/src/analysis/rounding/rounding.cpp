@@ -186,7 +186,7 @@ RoundedBlend Rounding::run() {
   blend_.notes.assign(scenario_.notes().begin(), scenario_.notes().end());
   if (blend_.basis == Basis::per_hectare)
     blend_.batch_hectares = options_.batch_hectares.value_or(1);
-  const auto exact = insight::checked_search(scenario_, model_, search_);
+  const auto exact = insight::checked_search(scenario_, model_, solver::asked(search_));
   blend_.solves = exact.nodes;
   if (exact.status != SearchStatus::optimal) {
     status_ = exact.status;

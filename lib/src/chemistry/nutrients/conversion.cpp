@@ -3,10 +3,12 @@
 
 #include <map>
 #include <string>
+#include <vector>
 
 #include "base/embedded.hpp"
 #include "chemistry/nutrients/composition.hpp"
 #include "chemistry/nutrients/data_table.hpp"
+#include "chemistry/nutrients/name_position.hpp"
 
 namespace leastwise {
 namespace {
@@ -42,15 +44,31 @@ ShareByOxide shares_from_regulation() {
   return shares;
 }
 
-/// Mass of element in one mass of `name`, an element or an oxide.
-std::optional<double> element_share(std::string_view name, FactorSource source) {
-  if (kind_of(name) == NameKind::element) return 1.0;
-  static const ShareByOxide calculated = shares_from_atomic_weights();
-  static const ShareByOxide printed = shares_from_regulation();
-  const ShareByOxide& shares = source == FactorSource::atomic_weights ? calculated : printed;
-  const auto found = shares.find(name);
-  if (found == shares.end()) return {};
-  return found->second;
+/// Which element a known name counts, and how much of it is in one mass of that name.
+struct Share {
+  std::size_t element = 0;
+  double of_mass = 0;  ///< 0: a form, which is counted as itself alone
+};
+
+/// Along `known_names()`.
+std::vector<Share> shares_of_names(const ShareByOxide& shares) {
+  std::vector<Share> list;
+  for (const std::string_view name : known_names()) {
+    const auto element = element_of(name);
+    const auto oxide = shares.find(name);
+    Share share;
+    if (element) share.element = position_of_name(*element);
+    if (kind_of(name) == NameKind::element) share.of_mass = 1;
+    if (oxide != shares.end()) share.of_mass = oxide->second;
+    list.push_back(share);
+  }
+  return list;
+}
+
+const std::vector<Share>& shares_by(FactorSource source) {
+  static const auto calculated = shares_of_names(shares_from_atomic_weights());
+  static const auto printed = shares_of_names(shares_from_regulation());
+  return source == FactorSource::atomic_weights ? calculated : printed;
 }
 
 }  // namespace
@@ -58,12 +76,15 @@ std::optional<double> element_share(std::string_view name, FactorSource source) 
 std::optional<double> conversion_factor(std::string_view from, std::string_view to,
                                         FactorSource source) {
   if (from == to) return 1.0;
-  const std::optional<std::string_view> element = element_of(from);
-  if (!element || element != element_of(to)) return {};
-  const std::optional<double> from_share = element_share(from, source);
-  const std::optional<double> to_share = element_share(to, source);
-  if (!from_share || !to_share) return {};
-  return *from_share / *to_share;
+  const auto from_position = position_of_name(from);
+  const auto to_position = position_of_name(to);
+  const auto& shares = shares_by(source);
+  if (from_position >= shares.size() || to_position >= shares.size()) return {};
+  const Share& from_share = shares[from_position];
+  const Share& to_share = shares[to_position];
+  if (from_share.of_mass == 0 || to_share.of_mass == 0) return {};
+  if (from_share.element != to_share.element) return {};
+  return from_share.of_mass / to_share.of_mass;
 }
 
 }  // namespace leastwise

@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdint>
+
+#include "chemistry/nutrients/name_position.hpp"
 
 namespace leastwise {
 namespace {
@@ -27,26 +30,45 @@ constexpr std::array<ToxicElement, 6> toxic{{{"B", "boron"},
 constexpr std::array<std::string_view, 9> micronutrient_names = {"B",  "Cu", "Fe", "Mn", "Mo",
                                                                  "Zn", "Co", "Ni", "Se"};
 
+/// The first seven letters of a name and its length in one word. No two known names have the same.
+constexpr std::uint64_t key_of(std::string_view name) {
+  std::uint64_t key = std::min<std::size_t>(name.size(), 255);
+  for (std::size_t k = 0; k < 7; ++k)
+    key = key << 8U | (k < name.size() ? static_cast<unsigned char>(name[k]) : 0U);
+  return key;
+}
+
+constexpr auto keys = [] {
+  std::array<std::uint64_t, names.size()> list{};
+  for (std::size_t k = 0; k < names.size(); ++k) list[k] = key_of(names[k]);
+  return list;
+}();
+
 }  // namespace
 
+std::size_t position_of_name(std::string_view name) {
+  const std::uint64_t key = key_of(name);
+  for (std::size_t k = 0; k < keys.size(); ++k)
+    if (keys[k] == key) return names[k] == name ? k : names.size();
+  return names.size();
+}
+
 NameKind kind_of(std::string_view name) {
-  const auto found = std::ranges::find(names, name);
-  const auto position = static_cast<std::size_t>(found - names.begin());
+  const auto position = position_of_name(name);
   if (position < element_count) return NameKind::element;
   if (position < element_count + oxide_count) return NameKind::oxide;
-  return found != names.end() ? NameKind::form : NameKind::property;
+  return position < names.size() ? NameKind::form : NameKind::property;
 }
 
 std::optional<std::string_view> parent_of_form(std::string_view form) {
   if (kind_of(form) != NameKind::form) return {};
   const std::string_view parent = form.substr(0, form.find('-'));
-  return *std::ranges::find(names, parent);
+  return names[position_of_name(parent)];
 }
 
 std::optional<std::string_view> element_of(std::string_view name) {
-  const auto found = std::ranges::find(names, name);
-  const auto position = static_cast<std::size_t>(found - names.begin());
-  if (position < element_count) return *found;
+  const auto position = position_of_name(name);
+  if (position < element_count) return names[position];
   if (position < element_count + oxide_count) return elements_of_oxides[position - element_count];
   return {};
 }

@@ -143,16 +143,12 @@ void limit_by_other_rules(const model::Model& model, std::size_t r, const Search
                           Range& range) {
   const auto& rule = model.rules[r];
   if (rule.rhs_rate == 0) return;
-  model::Model others = model;
-  others.rules[r].active = false;
-  if (rule.partner >= 0) others.rules[index(rule.partner)].active = false;
-  model::refresh_bounds(others);
-  double lower = 0;
-  double upper = 0;
-  if (rule.row >= 0) {
-    lower = others.row_lower[index(rule.row)];
-    upper = others.row_upper[index(rule.row)];
-  } else {
+  auto [lower, upper] = model::bounds_without(model, r);
+  if (rule.row < 0 && !solution.path.empty()) {
+    model::Model others = model;
+    others.rules[r].active = false;
+    if (rule.partner >= 0) others.rules[index(rule.partner)].active = false;
+    model::refresh_bounds(others);
     solver::NodeBounds bounds;
     solver::Branching(others).apply(solution.path, bounds);
     lower = bounds.lower[index(rule.column)];

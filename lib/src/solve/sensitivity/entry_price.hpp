@@ -2,6 +2,7 @@
 #include <leastwise/known.hpp>
 
 #include "model/model.hpp"
+#include "solver/branch_program.hpp"
 #include "solver/search.hpp"
 
 namespace leastwise::insight {
@@ -16,6 +17,13 @@ namespace leastwise::insight {
 [[nodiscard]] Known<double> entry_cost_per_kg(const model::Model& model, int column,
                                               const solver::SearchResult& solution, double floor,
                                               const solver::SearchOptions& options);
+
+/// The same where no either-or rule is, from one solve with a little of the column held in the
+/// blend: the least cost is convex in that amount, so where its slope there leads back to the cost
+/// of `solution`, it is the slope from zero on.
+/// Returns: not computed where the little is too much for the first piece of that curve.
+[[nodiscard]] Known<double> entry_cost_of_first(solver::BranchProgram& program, int column,
+                                                const solver::SearchResult& solution);
 
 /// False when every basic variable of `solution` lies strictly between its bounds: reduced
 /// costs then are entry prices and duals are unique.

@@ -10,7 +10,6 @@
 namespace leastwise::insight {
 namespace {
 
-using model::at_limit;
 using model::infinity;
 using model::Model;
 using solver::SearchResult;
@@ -39,15 +38,15 @@ struct Side {
 /// Follows one rule's limit in one direction.
 class Walk {
  public:
-  Walk(const Model& model, std::size_t r, double price, const solver::SearchOptions& options,
-       int direction)
-      : model_(model),
+  Walk(MovingModel& moving, std::size_t r, double price, int direction)
+      : moving_(moving),
+        model_(moving.original()),
         r_(r),
         price_(price),
-        options_(options),
+        options_(moving.options()),
         direction_(direction),
-        limit_(model.rules[r].limit),
-        straight_(model.rules[r].drift.empty()),
+        limit_(model_.rules[r].limit),
+        straight_(model_.rules[r].drift.empty()),
         nudge_(1e-6 * (limit_ == 0 ? 0.1 : std::fabs(limit_))) {}
 
   Side follow();
@@ -77,7 +76,13 @@ class Walk {
     return limit_ + direction_ * 1000 * std::max(1.0, std::fabs(limit_));
   }
 
-  const Model& model_;
+  [[nodiscard]] const Model& at(double limit) { return moving_.at(r_, limit); }
+  [[nodiscard]] double price_at(double limit, const SearchResult& solution) {
+    return price_of(at(limit), r_, solution);
+  }
+
+  MovingModel& moving_;
+  const Model& model_;  ///< with every limit where it was
   std::size_t r_;
   double price_;
   const solver::SearchOptions& options_;
@@ -87,7 +92,8 @@ class Walk {
   double nudge_;
   double alternative_ = infinity;
   bool end_is_certain_ = true;  ///< false once a limit or rounding kept a step from being proved
-  std::vector<solver::Decision> path_{};  ///< of the branch that is best just beyond the limit
+  /// The branch that is best just beyond the limit, every either-or rule decided.
+  std::optional<solver::BranchProgram> branch_{};
 };
 
 /// Every either-or rule decided as `blend` decides it, so that whatever is possible in the branch
@@ -117,8 +123,8 @@ std::vector<solver::Decision> decided_as(const Model& model, const SearchResult&
 
 /// Returns: nothing where the branch has no blend, or where that was not found out.
 std::optional<SearchResult> Walk::solve_path(double limit) {
-  if (options_.stop.stop_requested()) return lost();
-  auto found = solver::solve_branch(at_limit(model_, r_, limit), path_, options_.deadline);
+  (void)at(limit);
+  auto found = branch_ ? branch_->solve() : moving_.solve_whole();
   if (found.status == SearchStatus::optimal) return found;
   if (found.status != SearchStatus::infeasible) return lost();
   return std::nullopt;
@@ -127,17 +133,17 @@ std::optional<SearchResult> Walk::solve_path(double limit) {
 /// Walks along the optimal bases of one branch while the price stays the same.
 double Walk::follow_branch(SearchResult here, double limit) {
   for (int step = 0; step < most_steps; ++step) {
-    const auto changed = at_limit(model_, r_, limit);
-    const auto reach = basis_step(changed, r_, here);
+    const auto reach = basis_step(at(limit), r_, here);
     if (!reach) break;
+    const double price_here = price_at(limit, here);
     const double change = direction_ > 0 ? reach->up : reach->down;
     if (!std::isfinite(change)) return direction_ * infinity;
     const double end = limit + change;
     const double next = end + direction_ * nudge_;
     const auto after = solve_path(next);
     if (!after) return end;
-    const double old_price = price_of(changed, r_, here) / std::pow(1 + reach->curve * change, 2);
-    if (!same(old_price, price_of(at_limit(model_, r_, next), r_, *after))) return end;
+    const double old_price = price_here / std::pow(1 + reach->curve * change, 2);
+    if (!same(old_price, price_at(next, *after))) return end;
     limit = next;
     here = *after;
   }
@@ -147,17 +153,16 @@ double Walk::follow_branch(SearchResult here, double limit) {
 
 /// What another branch saves at `limit`, and how fast that saving grows with the limit.
 std::optional<Walk::Saving> Walk::saving_of_other_branch(double limit) {
-  const auto changed = at_limit(model_, r_, limit);
   const auto own = solve_path(limit);
   if (!own) return Saving{infinity, 0};  // the branch itself has no blend there
   if (own->cost > alternative_ + 1e-9 * std::max(1.0, std::fabs(own->cost)))
-    return Saving{own->cost - alternative_, price_of(changed, r_, *own)};
+    return Saving{own->cost - alternative_, price_at(limit, *own)};
   auto cheaper_only = options_;
   cheaper_only.cutoff = own->cost - 1e-9 * std::max(1.0, std::fabs(own->cost));
-  const auto other = solver::search(changed, cheaper_only);
+  const auto other = solver::search(at(limit), cheaper_only);
   if (other.status == SearchStatus::infeasible) return std::nullopt;
   if (other.status != SearchStatus::optimal) return lost();
-  return Saving{own->cost - other.cost, price_of(changed, r_, *own) - price_of(changed, r_, other)};
+  return Saving{own->cost - other.cost, price_at(limit, *own) - price_at(limit, other)};
 }
 
 /// A limit up to `last` at which another branch is cheaper than the own one, whose cost runs
@@ -167,7 +172,7 @@ std::optional<double> Walk::cheaper_within(const SearchResult& near, double last
   if (!straight_) return cheaper_while_drifting(near, last);
   const double first = limit_ + direction_ * nudge_;
   if (!beyond(last, first)) return std::nullopt;
-  const double slope = price_of(at_limit(model_, r_, first), r_, near);
+  const double slope = price_at(first, near);
   const auto own = [&](double limit) { return near.cost + slope * (limit - first); };
   const double tolerance = 1e-9 * std::max(1.0, std::fabs(near.cost));
   if (own(last) > alternative_ + tolerance) return last;
@@ -190,10 +195,9 @@ std::optional<double> Walk::cheaper_within(const SearchResult& near, double last
 std::optional<double> Walk::cheaper_while_drifting(const SearchResult& near, double last) {
   const double first = limit_ + direction_ * nudge_;
   if (!beyond(last, first)) return std::nullopt;
-  const auto changed = at_limit(model_, r_, first);
-  const auto reach = basis_step(changed, r_, near);
+  const auto reach = basis_step(at(first), r_, near);
   if (!reach) return lost();
-  const CostCurve own{first, near.cost, price_of(changed, r_, near), reach->curve};
+  const CostCurve own{first, near.cost, price_at(first, near), reach->curve};
   const double tolerance = 1e-9 * std::max(1.0, std::fabs(near.cost));
   if (own(last) > alternative_ + tolerance) return last;
   if (!model_.either_or()) return std::nullopt;
@@ -244,22 +248,23 @@ double Walk::shorten_by_other_branches(const SearchResult& near, double end) {
 
 Side Walk::follow() {
   const double next = limit_ + direction_ * nudge_;
-  const auto changed = at_limit(model_, r_, next);
-  const auto near = solver::search(changed, options_);
+  const bool either_or = model_.either_or();
+  (void)at(next);
+  const auto near = either_or ? solver::search(moving_.now(), options_) : moving_.solve_whole();
   if (near.status == SearchStatus::infeasible ||
       (near.status == SearchStatus::optimal && near.cost > alternative_))
     return {limit_, std::isfinite(alternative_) ? Known(0.0) : Known<double>::none()};
   if (near.status != SearchStatus::optimal) return {};
-  const double price_near = price_of(changed, r_, near);
+  const double price_near = price_at(next, near);
   if (std::fabs(price_near - price_) >
       1e-5 * std::max({std::fabs(price_near), std::fabs(price_), 1e-9}))
     return {limit_, price_near};
   Side side{{}, price_};  // a drifting rule's price has moved a little over the nudge
-  path_ = decided_as(model_, near);
-  const auto own = model_.either_or() ? solve_path(next) : near;  // else the branch is all there is
-  if (!own || !same(price_of(changed, r_, *own), price_near)) return side;
+  if (either_or) branch_.emplace(moving_.now(), decided_as(model_, near), options_);
+  const auto own = either_or ? solve_path(next) : near;  // else the branch is all there is
+  if (!own || !same(price_at(next, *own), price_near)) return side;
   double end = follow_branch(*own, next);
-  if (end_is_certain_ && (model_.either_or() || std::isfinite(alternative_)))
+  if (end_is_certain_ && (either_or || std::isfinite(alternative_)))
     end = shorten_by_other_branches(*own, end);
   if (end_is_certain_) side.end = std::isfinite(end) ? Known(end) : Known<double>::none();
   return side;
@@ -269,16 +274,15 @@ Side Walk::follow() {
 
 namespace {
 
-PriceInterval joined(const Model& model, std::size_t r, double price, double alternative,
-                     const solver::SearchOptions& options) {
-  Walk down(model, r, price, options, -1);
-  Walk up(model, r, price, options, 1);
+PriceInterval joined(MovingModel& moving, std::size_t r, double price, double alternative) {
+  Walk down(moving, r, price, -1);
+  Walk up(moving, r, price, 1);
   down.set_alternative(alternative);
   up.set_alternative(alternative);
   const Side below = down.follow();
   const Side above = up.follow();
   // Ends within rounding of zero or of the limit itself are those numbers.
-  const double limit = model.rules[r].limit;
+  const double limit = moving.original().rules[r].limit;
   const auto tidy = [&](const Known<double>& end) -> Known<double> {
     if (!end) return end;
     const double size = limit == 0 ? 1e-3 : std::fabs(limit);
@@ -294,10 +298,9 @@ PriceInterval joined(const Model& model, std::size_t r, double price, double alt
 
 }  // namespace
 
-PriceInterval price_interval(const model::Model& model, std::size_t r,
-                             const solver::SearchResult& solution,
-                             const solver::SearchOptions& options) {
-  return joined(model, r, price_of(model, r, solution), infinity, options);
+PriceInterval price_interval(MovingModel& moving, std::size_t r,
+                             const solver::SearchResult& solution) {
+  return joined(moving, r, price_of(moving.original(), r, solution), infinity);
 }
 
 PriceInterval minimum_interval(const model::Model& model, std::size_t k, double price,
@@ -322,8 +325,9 @@ PriceInterval minimum_interval(const model::Model& model, std::size_t k, double 
   const auto without = solver::search(left_out, options);
   if (without.status != SearchStatus::optimal && without.status != SearchStatus::infeasible)
     return {};
-  return joined(held, held.rules.size() - 1, price,
-                without.status == SearchStatus::optimal ? without.cost : infinity, options);
+  MovingModel moving(held, options);
+  return joined(moving, held.rules.size() - 1, price,
+                without.status == SearchStatus::optimal ? without.cost : infinity);
 }
 
 }  // namespace leastwise::insight

@@ -3,6 +3,7 @@
 
 #include <optional>
 
+#include "solve/sensitivity/moving_model.hpp"
 #include "solve/shadow_price.hpp"
 
 namespace leastwise::insight {
@@ -16,13 +17,12 @@ struct PriceInterval {
   std::optional<bool> unique{};  ///< both sides show the same price; empty while one is not known
 };
 
-/// Follows the limit of rule `r` up and down from `solution` until its price changes, another
-/// branch of the either-or rules becomes cheaper, or no blend is left. Every step is a proven
-/// solution of the changed program; between steps one basis is optimal, so nothing is sampled. What
-/// a limit, or rounding, keeps from being proved is not computed.
-[[nodiscard]] PriceInterval price_interval(const model::Model& model, std::size_t r,
-                                           const solver::SearchResult& solution,
-                                           const solver::SearchOptions& options);
+/// Follows the limit of rule `r` of a model up and down from `solution` until its price changes,
+/// another branch of the either-or rules becomes cheaper, or no blend is left. Every step is a
+/// proven solution of the changed program; between steps one basis is optimal, so nothing is
+/// sampled. What a limit, or rounding, keeps from being proved is not computed.
+[[nodiscard]] PriceInterval price_interval(MovingModel& moving, std::size_t r,
+                                           const solver::SearchResult& solution);
 
 /// The same for minimum if used `k`, whose price at `solution` is `price`: beyond some percentage
 /// it is cheaper to leave the material out.

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "solve/sensitivity/basis_step.hpp"
+#include "solve/sensitivity/moving_model.hpp"
 #include "solve/shadow_price.hpp"
 #include "solver/branching.hpp"
 #include "solver/certificate.hpp"
@@ -37,8 +38,8 @@ class UndercutSearch {
  public:
   UndercutSearch(const model::Model& model, std::size_t r, const CostCurve& own, double first,
                  double last, double tolerance, const solver::SearchOptions& options)
-      : model_(model),
-        branching_(model),
+      : branching_(model),
+        moving_(model, options),
         r_(r),
         own_(own),
         direction_(last < first ? -1 : 1),
@@ -68,20 +69,20 @@ class UndercutSearch {
 
   [[nodiscard]] bool beyond(double a, double b) const { return direction_ * (a - b) > 0; }
   [[nodiscard]] bool may_go_on() {
-    if (options_.stop.stop_requested() || ++programs_ > most_programs_on_the_way) return false;
-    if (options_.counter) options_.counter->count();
-    return true;
+    return !options_.stop.stop_requested() && ++programs_ <= most_programs_on_the_way;
   }
 
   /// Follows one branch until it is settled up to the last limit, or is divided.
   void follow(const Part& part) {
+    std::optional<solver::BranchProgram> branch;
     for (double limit = part.from; !beyond(limit, last_);) {
       if (!may_go_on()) {
         given_up_ = true;
         return;
       }
-      const auto changed = model::at_limit(model_, r_, limit);
-      const auto here = solver::solve_branch(changed, part.path, options_.deadline);
+      const auto& changed = moving_.at(r_, limit);
+      if (!branch) branch.emplace(changed, part.path, options_);
+      const auto here = branch->solve();
       std::optional<double> settled;
       if (here.status == SearchStatus::infeasible) {
         if (here.y.empty()) return;  // its decisions contradict each other, whatever the limit
@@ -183,8 +184,8 @@ class UndercutSearch {
     return limits;
   }
 
-  const model::Model& model_;
   solver::Branching branching_;
+  MovingModel moving_;
   std::size_t r_;
   CostCurve own_;
   int direction_;

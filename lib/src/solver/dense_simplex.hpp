@@ -1,0 +1,91 @@
+#pragma once
+#include <cstddef>
+#include <optional>
+#include <vector>
+
+#include "solver/dense_tableau.hpp"
+#include "solver/linear_data.hpp"
+#include "solver/scaled_program.hpp"
+
+namespace leastwise::solver {
+
+/// How a run of the dense kernel ended.
+enum class DenseOutcome {
+  optimal,
+  dearer,      ///< nothing is cheaper than the cutoff: the duals that `read` gives bound the cost
+  infeasible,  ///< `multipliers` contradict the rows
+  time_limit,
+  gave_up,  ///< it is for another to say
+};
+
+/// A small linear program kept ready to be solved again and again: the bounded dual simplex on a
+/// dense tableau, with Harris's ratio test and bound flips.
+///
+/// Every reduced cost always has the sign its bound wants: a variable whose wanted bound is
+/// infinite starts at an artificial one, far out, and the run gives up if one is still there in the
+/// end. What rounding has done to the tableau is undone where it matters: an optimum is measured
+/// against the rows, and a contradiction against the bounds, and where either fails the tableau is
+/// built anew.
+class DenseSimplex {
+ public:
+  explicit DenseSimplex(const LinearData& data);
+  DenseSimplex(const DenseSimplex&) = delete;
+  DenseSimplex& operator=(const DenseSimplex&) = delete;
+  DenseSimplex(DenseSimplex&&) = delete;
+  DenseSimplex& operator=(DenseSimplex&&) = delete;
+  ~DenseSimplex() = default;
+
+  /// Bounds of variable `v`, columns first, then rows; in the caller's units.
+  void set_bounds(std::size_t v, double lower, double upper);
+
+  /// Ends as soon as no feasible point can cost less than `cutoff`.
+  [[nodiscard]] DenseOutcome solve(const Deadline& deadline, double cutoff);
+
+  /// After `optimal`, or `dearer` as far as the duals: the columns' values and the rows' duals,
+  /// improved by what they miss in the program's own rows; in the caller's units.
+  void read(std::vector<double>& x, std::vector<double>& y) const;
+  /// After `infeasible`: a multiplier for each of the caller's rows.
+  [[nodiscard]] std::vector<double> multipliers() const;
+
+  [[nodiscard]] WarmStart warm_start() const;
+  /// A basis of the same rows and columns; one that is none to working precision is let go.
+  void set_warm_start(const WarmStart& start);
+
+ private:
+  /// A basic variable outside its bounds.
+  struct Broken {
+    std::size_t p = 0;
+    double miss = 0;
+    bool below = false;
+  };
+  enum class Step { taken, impossible, stuck };
+  enum class Ending { settled, renewed, stuck };
+
+  void place();
+  void place(std::size_t q);
+  void set_values();
+  [[nodiscard]] std::optional<Broken> most_broken() const;
+  [[nodiscard]] Step relieve(Broken broken);
+  [[nodiscard]] std::optional<std::size_t> entering(const Broken& broken) const;
+  void flip(std::size_t q);
+  void pivot(const Broken& broken, std::size_t q);
+  [[nodiscard]] double bound() const;
+  [[nodiscard]] bool turn_wrong_sides();
+  [[nodiscard]] Ending settle();
+  [[nodiscard]] bool contradiction(std::size_t p);
+  [[nodiscard]] bool renew();
+  [[nodiscard]] bool is_artificial(std::size_t q) const;
+
+  ScaledProgram program_;
+  DenseTableau tableau_;
+  std::vector<double> lower_{};  ///< of each variable, scaled
+  std::vector<double> upper_{};
+  std::vector<char> at_upper_{};     ///< by variable: the bound it is at, or was last
+  std::vector<double> at_{};         ///< value of each nonbasic
+  std::vector<double> direction_{};  ///< by nonbasic: 1 may rise, -1 may fall, 0 fixed, 2 free
+  std::vector<double> value_{};      ///< of each basic
+  std::vector<double> settled_{};    ///< of each variable, in the optimum
+  std::vector<double> multipliers_{};
+};
+
+}  // namespace leastwise::solver

@@ -1,0 +1,67 @@
+#pragma once
+#include <cstddef>
+#include <vector>
+
+#include "solver/scaled_program.hpp"
+
+namespace leastwise::solver {
+
+/// A basis of a scaled program with its tableau: basic = -(entries) * nonbasic, since A x - r = 0.
+///
+/// A row without bounds holds nothing: its activity stays basic, and it is left out ("asleep")
+/// until it gets a bound.
+class DenseTableau {
+ public:
+  /// The basis of all rows. `program` must outlive the tableau.
+  explicit DenseTableau(const ScaledProgram& program);
+
+  [[nodiscard]] std::size_t rows() const { return basic_.size(); }
+  [[nodiscard]] std::size_t columns() const { return nonbasic_.size(); }
+  [[nodiscard]] std::size_t basic(std::size_t p) const { return basic_[p]; }
+  [[nodiscard]] std::size_t nonbasic(std::size_t q) const { return nonbasic_[q]; }
+  [[nodiscard]] const double* row(std::size_t p) const { return entries_.data() + p * stride_; }
+  [[nodiscard]] double entry(std::size_t p, std::size_t q) const { return row(p)[q]; }
+  /// Reduced cost of each nonbasic.
+  [[nodiscard]] const double* reduced() const { return reduced_.data(); }
+  [[nodiscard]] bool is_basic(std::size_t v) const { return where_[v] >= 0 || asleep(v); }
+  [[nodiscard]] bool asleep(std::size_t v) const { return where_[v] == nowhere; }
+  /// Row of a basic variable that is awake.
+  [[nodiscard]] std::size_t row_of(std::size_t v) const {
+    return static_cast<std::size_t>(where_[v]);
+  }
+  /// Column of a nonbasic variable.
+  [[nodiscard]] std::size_t column_of(std::size_t v) const {
+    return static_cast<std::size_t>(-1 - where_[v]);
+  }
+  [[nodiscard]] int pivots() const { return pivots_; }  ///< since it was built from the rows
+
+  /// Basic variable of row `p` and nonbasic of column `q` change places.
+  void exchange(std::size_t p, std::size_t q);
+  /// Variable `v`, a row, is asleep: takes it in as basic.
+  void wake(std::size_t v);
+  /// Variable `v`, a row, is basic: leaves it out.
+  void put_to_sleep(std::size_t v);
+  /// Exchanges until exactly the variables marked in `wanted` are basic, those asleep among them.
+  /// Returns: false when they are no basis to working precision; then another basis is left.
+  [[nodiscard]] bool bring_about(const std::vector<char>& wanted);
+  /// The present basis once more from the program's own rows. Returns: as `bring_about`.
+  [[nodiscard]] bool rebuild();
+  /// Back to the basis of all rows.
+  void reset();
+
+ private:
+  static constexpr int nowhere = -2147483647;
+  [[nodiscard]] double* mutable_row(std::size_t p) { return entries_.data() + p * stride_; }
+  void place(std::size_t p) { where_[basic_[p]] = static_cast<int>(p); }
+
+  const ScaledProgram* program_;
+  std::size_t stride_;  ///< columns rounded up, so that loops need no rest
+  std::vector<double> entries_{};
+  std::vector<double> reduced_{};
+  std::vector<std::size_t> basic_{};
+  std::vector<std::size_t> nonbasic_{};
+  std::vector<int> where_{};  ///< row of a basic, -1 - column of a nonbasic
+  int pivots_ = 0;
+};
+
+}  // namespace leastwise::solver

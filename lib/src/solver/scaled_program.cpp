@@ -1,0 +1,68 @@
+#include "solver/scaled_program.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace leastwise::solver {
+namespace {
+
+/// The power of two next below `size`; 1 for zero.
+double power_of_two(double size) { return size > 0 ? std::exp2(std::ilogb(size)) : 1; }
+
+/// A unit in which the smallest limit of a row is about 1, the largest at most a million.
+double unit_of_limits(const LinearData& data, const std::vector<double>& row_scale) {
+  double least = model::infinity;
+  double most = 0;
+  for (std::size_t i = 0; i < row_scale.size(); ++i)
+    for (const double bound : {data.row_lower[i], data.row_upper[i]}) {
+      if (bound == 0 || !std::isfinite(bound)) continue;
+      least = std::min(least, std::fabs(bound) / row_scale[i]);
+      most = std::max(most, std::fabs(bound) / row_scale[i]);
+    }
+  return most > 0 ? power_of_two(std::max(least, 1e-6 * most)) : 1;
+}
+
+}  // namespace
+
+ScaledProgram::ScaledProgram(const LinearData& data)
+    : cost_(data.cost), row_scale_(static_cast<std::size_t>(data.rows), 1.0) {
+  scale_rows(data);
+  std::vector<double> column_scale(cost_.size(), 0.0);
+  for (const auto& entry : entries_)
+    column_scale[entry.column] = std::max(column_scale[entry.column], std::fabs(entry.value));
+  for (double& scale : column_scale) scale = power_of_two(scale);
+  for (auto& entry : entries_) entry.value /= column_scale[entry.column];
+  double largest = 0;
+  for (std::size_t j = 0; j < cost_.size(); ++j) {
+    cost_[j] /= column_scale[j];
+    largest = std::max(largest, std::fabs(cost_[j]));
+  }
+  cost_scale_ = power_of_two(largest);
+  for (double& c : cost_) c /= cost_scale_;
+  set_units(data, column_scale);
+}
+
+void ScaledProgram::scale_rows(const LinearData& data) {
+  entries_.reserve(data.entries.size());
+  for (std::size_t i = 0; i < row_scale_.size(); ++i) {
+    double largest = 0;
+    for (int e = data.row_start[i]; e < data.row_start[i + 1]; ++e)
+      largest = std::max(largest, std::fabs(data.entries[static_cast<std::size_t>(e)].value));
+    row_scale_[i] = power_of_two(largest);
+    for (int e = data.row_start[i]; e < data.row_start[i + 1]; ++e) {
+      const auto& entry = data.entries[static_cast<std::size_t>(e)];
+      if (entry.value != 0)
+        entries_.push_back({static_cast<std::size_t>(entry.column), entry.value / row_scale_[i]});
+    }
+    start_.push_back(entries_.size());
+  }
+}
+
+void ScaledProgram::set_units(const LinearData& data, const std::vector<double>& column_scale) {
+  limit_scale_ = unit_of_limits(data, row_scale_);
+  unit_.reserve(variables());
+  for (const double scale : column_scale) unit_.push_back(limit_scale_ / scale);
+  for (const double scale : row_scale_) unit_.push_back(limit_scale_ * scale);
+}
+
+}  // namespace leastwise::solver
