@@ -19,15 +19,17 @@ namespace {
 constexpr Synopsis batch_synopsis{
     "batch", "FILE",
     "Plans the trial in FILE ('-': standard input): what to weigh, mix, pack, label\n"
-    "and buy, with a sheet for every batch. A treatment without a blend stops it,\n"
-    "unless --keep-going; nothing is written then. Exit code: 0 every treatment has\n"
-    "its product, or with --weighed no rule is missed by more than 1 %, 1 input\n"
-    "rejected, 2 a treatment has no blend or a rule is broken, 3 stopped, 64 wrong\n"
-    "usage, 74 report not written.\n",
+    "and buy, with a sheet for every batch. A treatment without a blend, or one that\n"
+    "these balances cannot weigh to within 1 % of its rules, stops it, unless\n"
+    "--keep-going; nothing is written then. Exit code: 0 every treatment has its\n"
+    "product, or with --weighed no rule is missed by more than 1 %, 1 input rejected,\n"
+    "2 a treatment has no product or a rule is broken, 3 stopped, 64 wrong usage, 74\n"
+    "report not written.\n",
     "  leastwise batch trial.yaml\n"
     "  leastwise batch --format html --paper letter --output sheets.html trial.yaml\n"
     "  leastwise batch --format csv --output weigh.csv trial.yaml\n"
-    "  leastwise batch --weighed weigh.csv trial.yaml\n",
+    "  leastwise batch --weighed weigh.csv trial.yaml\n"
+    "  leastwise batch --weighed weigh.csv --format csv --table applied trial.yaml\n",
     true};
 
 constexpr Synopsis plan_synopsis{
@@ -44,6 +46,7 @@ constexpr Synopsis plan_synopsis{
 struct Wanted {
   PlanPart part = PlanPart::everything;
   PlanList list = PlanList::batches;
+  CheckList check = CheckList::batches;
 };
 
 po::options_description trial_options(PlanPart part) {
@@ -51,14 +54,14 @@ po::options_description trial_options(PlanPart part) {
   add_output_options(options, without_pictures);
   const auto text = [](const char* name) { return po::value<std::string>()->value_name(name); };
   options.add_options()("table", text("NAME"),
-                        "which list csv prints: batches, plots, nutrients or purchases");
+                        "which list csv prints: batches, plots, nutrients, purchases or recipes");
   options.add_options()("keep-going", "plan the other treatments where one has no blend");
   options.add_options()("time-limit", text("SECONDS"), "stop after so long, exit code 3");
   options.add_options()("allow-outside", "let the trial name files outside its own folder");
   if (part == PlanPart::everything) {
     options.add_options()("weighed", text("CSV"),
                           "hold what was weighed (columns batch, material, actual_g) against the "
-                          "plan and every rule");
+                          "plan and every rule; --table is then batches or applied");
   }
   return options;
 }
@@ -73,11 +76,22 @@ PlanList list_of(const std::string& name, PlanPart part) {
   if (name == "plots") return PlanList::plots;
   if (name == "nutrients") return PlanList::nutrients;
   if (name == "purchases") return PlanList::purchases;
-  throw UsageError("--table expects batches, plots, nutrients or purchases, found '" + name + "'");
+  if (name == "recipes") return PlanList::recipes;
+  throw UsageError("--table expects batches, plots, nutrients, purchases or recipes, found '" +
+                   name + (name == "applied" ? "'; applied needs --weighed" : "'"));
+}
+
+CheckList check_list_of(const std::string& name) {
+  if (name.empty() || name == "batches") return CheckList::batches;
+  if (name == "applied") return CheckList::applied;
+  throw UsageError("with --weighed, --table expects batches or applied, found '" + name + "'");
 }
 
 Wanted wanted_of(const po::variables_map& options, PlanPart part, const Output& output) {
-  const Wanted wanted{part, list_of(text_option(options, "table"), part)};
+  const std::string table = text_option(options, "table");
+  const bool weighed = part == PlanPart::everything && options.count("weighed") > 0;
+  const Wanted wanted{part, weighed ? PlanList::batches : list_of(table, part),
+                      weighed ? check_list_of(table) : CheckList::batches};
   if (options.count("table") > 0 && output.format != Format::csv) {
     throw UsageError("--table needs --format csv");
   }
@@ -113,12 +127,13 @@ std::string report(const TrialPlan& plan, const Wanted& wanted, const Output& ou
   return to_text(plan, wanted.part, {.colour = output.colour});
 }
 
-std::string report(const WeighedCheck& check, const Output& output) {
+std::string report(const WeighedCheck& check, const TrialPlan& plan, CheckList list,
+                   const Output& output) {
   switch (output.format) {
     case Format::json:
       return to_json(check);
     case Format::csv:
-      return to_csv(check);
+      return to_csv(check, plan, list);
     case Format::html:
       return to_html(check, output.paper);
     case Format::text:
@@ -130,6 +145,7 @@ std::string report(const WeighedCheck& check, const Output& output) {
 
 bool lacks_product(const TreatmentPlan& treatment) {
   return treatment.state == TreatmentState::infeasible ||
+         treatment.state == TreatmentState::unweighable ||
          treatment.state == TreatmentState::stopped;
 }
 
@@ -137,28 +153,53 @@ ExitCode exit_code_of(const TrialPlan& plan) {
   ExitCode code = blend_found;
   for (const auto& treatment : plan.treatments) {
     if (treatment.state == TreatmentState::stopped) return stopped;
-    if (treatment.state == TreatmentState::infeasible) code = infeasible;
+    if (treatment.state == TreatmentState::infeasible ||
+        treatment.state == TreatmentState::unweighable)
+      code = infeasible;
   }
   return code;
 }
 
+/// Which rules the nearest load that can be weighed would break, and what helps.
+void complain_of_rules(const TreatmentPlan& treatment) {
+  for (const auto& rule : treatment.rules) {
+    if (rule.verdict != Verdict::broken) continue;
+    complain("  no load was found that these balances can weigh and that keeps '" + rule.rule +
+             "' to within 1 %\n");
+  }
+  for (const auto& note : treatment.notes) {
+    if (note.code == NoteCode::rounding_shift || note.code == NoteCode::load_over_capacity ||
+        note.code == NoteCode::coating_over_limit)
+      complain("  " + note.text + "\n");
+  }
+}
+
+/// Treatments that cannot be held equal have their reason together.
+void complain_of_hold(const TrialPlan& plan) {
+  if (!plan.hold || plan.hold->status == Status::optimal) return;
+  complain(hold_text(plan));
+}
+
 /// Says which treatments have no product, and why.
 void complain_of(const TrialPlan& plan, bool keep_going) {
+  complain_of_hold(plan);
   for (const auto& treatment : plan.treatments) {
     if (!lacks_product(treatment)) continue;
     complain("leastwise: treatment '" + treatment.name + "' (" + treatment.code +
              ") has no product: " + std::string(to_string(treatment.state)) + "\n");
-    if (treatment.answer) complain(to_text(*treatment.answer) + "\n");
+    if (treatment.state == TreatmentState::unweighable) complain_of_rules(treatment);
+    if (treatment.answer && treatment.answer->blend() == nullptr)
+      complain(to_text(*treatment.answer) + "\n");
   }
   complain(keep_going
                ? "leastwise: the other treatments were planned\n"
                : "leastwise: nothing was written; --keep-going plans the other treatments\n");
 }
 
-int check(const Trial& trial, const TrialPlan& plan, const std::string& file,
+int check(const Trial& trial, const TrialPlan& plan, const std::string& file, CheckList list,
           const Output& output) {
   const WeighedCheck checked = check_weighed(trial, plan, load_weighed(file));
-  output.write(report(checked, output));
+  output.write(report(checked, plan, list, output));
   return checked.verdict == Verdict::broken ? infeasible : blend_found;
 }
 
@@ -183,7 +224,7 @@ int run_trial(const Arguments& arguments, const Synopsis& synopsis, PlanPart par
   }
   const std::string weighed = text_option(given.options, "weighed");
   if (!weighed.empty()) keep_input(weighed, given.options);
-  if (!weighed.empty()) return check(trial, plan, weighed, output);
+  if (!weighed.empty()) return check(trial, plan, weighed, wanted.check, output);
   output.write(report(plan, wanted, output));
   return exit_code_of(plan);
 }

@@ -108,3 +108,50 @@ TEST_CASE("options of a trial that make no sense are wrong usage") {
   CHECK(run({"plan", "--format", "csv", "--table", "things", file}).exit_code == 64);
   CHECK(run({"batch"}).exit_code == 64);
 }
+
+TEST_CASE("recipes come as a list, and what was weighed as one of plots") {
+  const Folder folder;
+  const std::string file = folder.write("trial.yaml", good_trial());
+  const Ran recipes = run({"plan", "--format", "csv", "--table", "recipes", file});
+  CHECK(recipes.exit_code == 0);
+  CHECK(holds(recipes.out, "T1,good,planned,urea,granule,"));
+  Ran list = run({"batch", "--format", "csv", file});
+  std::string filled = list.out;
+  for (std::size_t at = filled.find(",,,\n"); at != std::string::npos; at = filled.find(",,,\n"))
+    filled.replace(at, 3, ",700,L1,me");
+  const std::string weighed = folder.write("weighed.csv", filled);
+  const Ran applied =
+      run({"batch", "--weighed", weighed, "--format", "csv", "--table", "applied", file});
+  CHECK(holds(applied.out, "Hill,1,101,T1,good,100,"));
+  CHECK(holds(applied.out, "urea L1"));
+  const Ran wrong =
+      run({"batch", "--weighed", weighed, "--format", "csv", "--table", "plots", file});
+  CHECK(wrong.exit_code == 64);
+}
+
+TEST_CASE("treatments that cannot be held equal are refused with the rules that keep them apart") {
+  const Folder folder;
+  std::string text = good_trial();
+  text.replace(text.find("  good: {}\n"), 11,
+               "  low: {rates_kg_per_ha: {N: {exactly: 40}}}\n"
+               "  high: {rates_kg_per_ha: {N: {exactly: 60}}}\n");
+  text += "hold: [N]\n";
+  const Ran ran = run({"batch", folder.write("trial.yaml", text)});
+  CHECK(ran.exit_code == 2);
+  CHECK(ran.out.empty());
+  CHECK(holds(ran.err, "hold: one rate of N"));
+  CHECK(holds(ran.err, "T1 low: exactly 40 kg/ha of N"));
+}
+
+TEST_CASE("a product that the balances cannot weigh is refused, and its rule named") {
+  const Folder folder;
+  std::string text = good_trial();
+  text.replace(text.find("{min: 40}"), 9, "{exactly: 40}");
+  text.replace(text.find("plot_area_m2: 100"), 17, "plot_area_m2: 0.05");
+  text.replace(text.find("readability_g: 0.1"), 18, "readability_g: 0.5");
+  const Ran ran = run({"batch", folder.write("trial.yaml", text)});
+  CHECK(ran.exit_code == 2);
+  CHECK(ran.out.empty());
+  CHECK(holds(ran.err, "has no product: unweighable"));
+  CHECK(holds(ran.err, "to within 1 %"));
+}

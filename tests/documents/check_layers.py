@@ -41,7 +41,7 @@ PUBLIC = {
     "analysis": "alternatives compare limit_map prepared price_map risk rounding",
     "proof": "prove",
     "verify": "verify",
-    "trial": "trial trial_check trial_factorial trial_plan",
+    "trial": "trial trial_check trial_factorial trial_hold trial_mix trial_plan trial_recipe",
     "input": "load trial_load",
     "report": "check_report report trial_report verify_report leastwise",
     "c": "c/answer c/conflict c/draft c/error c/formulate c/proof c/scenario",

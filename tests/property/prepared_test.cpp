@@ -35,9 +35,9 @@ WhatIf random_change(const Scenario& scenario, Random& random) {
   const auto model = model::build(scenario);
   if (random.chance(0.4) && !model.rules.empty()) {
     const auto& rule = model.rules[random.index(model.rules.size())];
-    const auto id = model::id_of(rule, scenario);
+    const auto id = model::origin_of(rule, scenario).id;
     const bool whole = rule.kind == RuleKind::bins;
-    if (!model::is_guard(rule.kind) && rule.kind != RuleKind::left_out && !whole &&
+    if (!rules::is_guard(rule.kind) && rule.kind != RuleKind::left_out && !whole &&
         !model::declared_of(rule, scenario))
       change.limits.push_back({id, rule.limit * random.between(0.8, 1.2)});
   }

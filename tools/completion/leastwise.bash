@@ -49,7 +49,7 @@ _leastwise() {
       esac
       ;;
     --colour) _leastwise_words 'auto always never' "$word" ;;
-    --table) _leastwise_words 'batches plots nutrients purchases' "$word" ;;
+    --table) _leastwise_words 'batches plots nutrients purchases recipes applied' "$word" ;;
     --paper) _leastwise_words 'a4 letter' "$word" ;;
     --source | --least-of) _leastwise_words 'N P2O5 K2O S Ca Mg B Cu Fe Mn Mo Zn Cl Na Si' "$word" ;;
     --weighed) _leastwise_files '*.csv' "$word" ;;

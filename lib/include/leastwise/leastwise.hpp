@@ -34,8 +34,11 @@
 #include <leastwise/trial.hpp>
 #include <leastwise/trial_check.hpp>
 #include <leastwise/trial_factorial.hpp>
+#include <leastwise/trial_hold.hpp>
 #include <leastwise/trial_load.hpp>
+#include <leastwise/trial_mix.hpp>
 #include <leastwise/trial_plan.hpp>
+#include <leastwise/trial_recipe.hpp>
 #include <leastwise/trial_report.hpp>
 #include <leastwise/verify.hpp>
 #include <leastwise/verify_report.hpp>

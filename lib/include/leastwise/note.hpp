@@ -23,6 +23,7 @@ enum class NoteLevel {
 enum class NoteCode {
   other,                       ///< a note of the caller's own
   batch_short,                 ///< a weighed batch does not fill its packs
+  binder_by_drop,              ///< so little binder that it is counted in drops
   binder_reacts,               ///< a binder that reacts with what it coats
   binder_stated_inorganic,     ///< only the scenario says that the binder is no fuel
   binder_unnamed,              ///< powders, and no binder is named
@@ -36,7 +37,9 @@ enum class NoteCode {
   critical_humidity,           ///< from which humidity the mix draws water
   currencies_differ,           ///< lines in several currencies
   density_assumed,             ///< no bulk density is stated
+  differs_unasked,             ///< a nutrient that treatments differ in though nothing asks for it
   dust,                        ///< powders, whose dust harms lungs, eyes and skin
+  few_granules,                ///< chance alone moves a share from plot to plot
   family_unknown,              ///< a family that the compatibility table does not know
   few_draws,                   ///< too few draws or dates for the outer quantiles
   first_line_without_blend,    ///< nothing to compare with
@@ -46,6 +49,7 @@ enum class NoteCode {
   keep_dry,                    ///< how long and how the mix keeps
   label_tolerance,             ///< a declared minimum lowered by a published tolerance
   limited_compatibility,       ///< two families that should not be stored mixed
+  loads_meet,                  ///< packs that are filled from more than one load
   load_over_capacity,          ///< a load that the mixer does not hold
   maximum_always_met,          ///< a maximum on what no material contains
   mixer_at_work,               ///< what a mixer can do to the people beside it
@@ -71,6 +75,7 @@ enum class NoteCode {
   size_unknown,                ///< granules without a stated size
   sizes_differ,                ///< granules that segregate by size
   spread_at_most,              ///< how much of a product brings the usual rate of a micronutrient
+  stock_mix_first,             ///< a mix to be made before the loads that take from it
   stock_without_make,          ///< a stock, and no amount to make
   supply_over_asked,           ///< more than twice a minimum
   toxic_element,               ///< an element that harms above a narrow rate

@@ -4,6 +4,7 @@
 #include <leastwise/limits.hpp>
 #include <leastwise/note.hpp>
 #include <leastwise/scenario.hpp>
+#include <leastwise/trial_hold.hpp>
 
 #include <cstdint>
 #include <map>
@@ -52,6 +53,12 @@ struct BagSize {
   double kg = 0;           ///< of the material in one bag
 };
 
+/// What there is of a material already.
+struct StockItem {
+  std::string material{};  ///< its name
+  double kg = 0;           ///< at hand
+};
+
 /// One material of a fixed recipe.
 struct RecipePortion {
   std::string material{};  ///< its name
@@ -95,6 +102,11 @@ struct TrialDraft {
   std::vector<Balance> balances{};      ///< at least one
   std::vector<BagSize> bags{};          ///< may be empty
   std::optional<double> binder_density_kg_per_l{};  ///< default: by table
+  std::optional<Hold> hold{};                       ///< what solved treatments have in common
+  std::vector<StockItem> stock{};                   ///< what need not be bought
+  double sample_g = 0;                              ///< kept of each load, on top of the spare
+  /// Thins out powders too little for a balance: a powder of the scenarios; empty: an inert one.
+  std::string carrier{};
 
   std::map<std::string, Place, std::less<>> places{};  ///< by dotted path; programs leave it empty
   std::map<std::string, std::vector<std::string>, std::less<>> source_lines{};  ///< by source name
@@ -161,6 +173,14 @@ class Trial {
   [[nodiscard]] LEASTWISE_API std::optional<double> bag_kg(std::string_view material) const;
   /// As stated, kg per litre; nothing: by table.
   [[nodiscard]] std::optional<double> binder_density_kg_per_l() const { return binder_density_; }
+  /// What solved treatments have in common; nothing: each is solved by itself.
+  [[nodiscard]] const std::optional<Hold>& hold() const { return hold_; }
+  /// kg of a material that need not be bought; 0 when nothing is stated.
+  [[nodiscard]] LEASTWISE_API double stock_kg(std::string_view material) const;
+  /// Grams kept of each load, on top of the spare.
+  [[nodiscard]] double sample_g() const { return sample_g_; }
+  /// What thins out powders too little for a balance; empty: an inert powder.
+  [[nodiscard]] const std::string& carrier() const { return carrier_; }
 
  private:
   friend class TrialBuilder;
@@ -178,6 +198,10 @@ class Trial {
   std::vector<Balance> balances_{};
   std::vector<BagSize> bags_{};
   std::optional<double> binder_density_{};
+  std::optional<Hold> hold_{};
+  std::vector<StockItem> stock_{};
+  double sample_g_ = 0;
+  std::string carrier_{};
 };
 
 }  // namespace leastwise

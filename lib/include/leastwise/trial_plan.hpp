@@ -6,6 +6,9 @@
 #include <leastwise/note.hpp>
 #include <leastwise/rule_id.hpp>
 #include <leastwise/trial.hpp>
+#include <leastwise/trial_hold.hpp>
+#include <leastwise/trial_mix.hpp>
+#include <leastwise/trial_recipe.hpp>
 
 #include <cstddef>
 #include <cstdint>
@@ -19,19 +22,10 @@ namespace leastwise {
 // Masses that must add up are whole milligrams (`_mg`): every balance reads whole milligrams, so
 // plots + spare = batches = materials holds exactly, not to within some error.
 
-/// What a material does in a load.
-enum class Role {
-  granule,  ///< part of the bulk
-  powder,   ///< stuck to the granules
-  binder,   ///< holds the powders
-};
-
-/// The spelling used in reports.
-[[nodiscard]] LEASTWISE_API std::string_view to_string(Role role);
-
 /// How much of one material goes into a load, and how it is weighed.
 struct Weighing {
-  std::string material{};                ///< its name
+  std::string material{};                ///< its name, or the code of a stock mix
+  std::optional<std::size_t> mix{};      ///< into `TrialPlan::mixes`, where it is one
   Role role = Role::granule;             ///< what it does in the load
   double target_g = 0;                   ///< before rounding
   std::int64_t mass_mg = 0;              ///< as weighed: a multiple of the balance's readability
@@ -76,27 +70,6 @@ struct NutrientCheck {
   Limits rate_kg_per_ha{};  ///< what the scenario asks, if anything
 };
 
-/// One step of a stepwise dilution: weigh both, mix until even.
-struct DilutionStep {
-  std::int64_t powder_mg = 0;   ///< of the powder itself, then of the mix of the step before
-  std::int64_t carrier_mg = 0;  ///< of the carrier
-};
-
-/// A powder that is too little for the balance, thinned out until it can be weighed.
-///
-/// The least mass weighed is 50 times the readability, so that half a digit is 1 %. One part in
-/// `parts` per step, at most 10 (common practice: more cannot be mixed evenly at once).
-struct Premix {
-  std::string material{};             ///< the powder
-  std::string carrier{};              ///< another powder of the load; empty: an inert fine powder
-  int parts = 1;                      ///< dilution of each step
-  std::vector<DilutionStep> steps{};  ///< in order
-  std::int64_t take_mg = 0;           ///< of the last mix, into each load
-  std::int64_t holds_mg = 0;          ///< how much of the powder that holds
-  /// How much carrier that brings: less of it is weighed in, or so much is added to the load.
-  std::int64_t carrier_mg = 0;
-};
-
 /// The powders of a load on its granules.
 struct Coating {
   std::int64_t powder_mg = 0;          ///< all powders of a load
@@ -119,10 +92,12 @@ struct Step {
 
 /// How far the plan of a treatment came.
 enum class TreatmentState {
-  planned,     ///< has a product
-  nothing,     ///< a control: plots without product
-  infeasible,  ///< no blend obeys every rule; `answer` says why
-  stopped,     ///< the search for a blend ended early; `answer` says why
+  planned,      ///< has a product
+  nothing,      ///< a control: plots without product
+  unweighable,  ///< no load was found that these balances can weigh and that keeps every rule to
+                ///< within 1 %
+  infeasible,   ///< no blend obeys every rule; `answer` says why
+  stopped,      ///< the search for a blend ended early; `answer` says why
 };
 
 /// The spelling used in reports.
@@ -136,7 +111,9 @@ struct TreatmentPlan {
   std::optional<Formulation> answer{};             ///< there for a treatment that was solved
   double area_m2 = 0;                              ///< of all its plots
   std::size_t plots = 0;                           ///< on all sites
-  double product_kg_per_ha = 0;                    ///< granules, powders and binder
+  double product_kg_per_ha = 0;                    ///< granules, powders, carrier and binder
+  Recipe recipe{};                                 ///< kg/ha and cost of each material
+  std::vector<PlotGroup> by_size{};                ///< its plots: what each size gets
 
   std::int64_t packs_mg = 0;                 ///< what the plots get
   std::int64_t spare_mg = 0;                 ///< total less packs; at least the spare percent
@@ -151,22 +128,30 @@ struct TreatmentPlan {
   std::vector<NutrientCheck> nutrients{};  ///< by the masses
   std::vector<RuleCheck> rules{};          ///< every rule of its scenario
   std::optional<Coating> coating{};        ///< where there are powders
-  std::vector<Premix> premixes{};          ///< powders too little for a balance
-  std::vector<Note> stop_conditions{};     ///< to be settled before anything is weighed
-  std::vector<Step> order_of_work{};       ///< what to do, in order
-  std::vector<Note> notes{};               ///< what to mind
-  std::vector<Note> cautions{};            ///< for the people who mix, by what is in a load
-  std::vector<Note> hazards{};             ///< the same in a few words, worst first: for labels
-  bool same_day = false;                   ///< must be spread on the day it is mixed
-  std::string spread_by{};                 ///< last day, `2026-04-03`; empty: not known
+  /// How far chance moves the share of each granular material on the smallest plot.
+  std::vector<ShareVariation> variation{};
+  std::vector<Note> stop_conditions{};  ///< to be settled before anything is weighed
+  std::vector<Step> order_of_work{};    ///< what to do, in order
+  std::vector<Note> notes{};            ///< what to mind
+  std::vector<Note> cautions{};         ///< for the people who mix, by what is in a load
+  std::vector<Note> hazards{};          ///< the same in a few words, worst first: for labels
+  bool same_day = false;                ///< must be spread on the day it is mixed
+  std::string spread_by{};              ///< last day, `2026-04-03`; empty: not known
+};
+
+/// What a pack takes of one load.
+struct PackSource {
+  std::size_t load = 0;      ///< into `batch_codes`
+  std::int64_t mass_mg = 0;  ///< of product
 };
 
 /// One container of the product of a plot, with the code on its label.
 struct Pack {
-  std::string label{};         ///< its code
-  std::int64_t mass_mg = 0;    ///< of product
-  std::size_t first_load = 0;  ///< into `batch_codes`: where its product comes from
-  std::size_t last_load = 0;   ///< the same load, or a later one where one does not fill it
+  std::string label{};                ///< its code
+  std::int64_t mass_mg = 0;           ///< of product
+  std::size_t first_load = 0;         ///< into `batch_codes`: where its product comes from
+  std::size_t last_load = 0;          ///< the same load, or a later one where one does not fill it
+  std::vector<PackSource> sources{};  ///< what it takes of each load, in order
 };
 
 /// One plot of the layout, with what it gets.
@@ -187,25 +172,35 @@ struct Purchase {
   std::string material{};          ///< its name
   std::int64_t need_mg = 0;        ///< what ends up on the plots
   std::int64_t spare_mg = 0;       ///< what ends up as spare product
+  std::int64_t mix_rest_mg = 0;    ///< what is left over in stock mixes
+  double stock_kg = 0;             ///< at hand, as the trial states it
+  double from_stock_kg = 0;        ///< taken of that
   std::optional<double> bag_kg{};  ///< size of a bag, if known
   std::int64_t bags = 0;           ///< 0 when no bag size is known
-  double bought_kg = 0;            ///< whole bags, or just the need and the spare
-  double left_over_kg = 0;         ///< bought, but in no product
+  double bought_kg = 0;            ///< whole bags, or just what the stock does not cover
+  double left_over_kg = 0;         ///< bought or in stock, but in no product and no mix
   double price_per_t = 0;          ///< with freight
   double cost = 0;                 ///< of what is bought
 };
 
 /// The plan of a trial: what to weigh, mix, pack, label and buy.
 struct TrialPlan {
-  std::string title{};                       ///< of the trial
-  std::string code{};                        ///< start of every label code
-  std::string currency{};                    ///< a label
-  std::optional<std::uint64_t> seed{};       ///< of the layout, if randomised
-  std::string mixed_on{};                    ///< as stated; may be empty
-  double spare_percent = 0;                  ///< as asked
-  std::vector<Site> sites{};                 ///< as asked
-  std::vector<TreatmentPlan> treatments{};   ///< in the order of the trial
-  std::vector<Plot> plots{};                 ///< by site, replicate and number
+  std::string title{};                        ///< of the trial
+  std::string code{};                         ///< start of every label code
+  std::string currency{};                     ///< a label
+  std::optional<std::uint64_t> seed{};        ///< of the layout, if randomised
+  std::string mixed_on{};                     ///< as stated; may be empty
+  double spare_percent = 0;                   ///< as asked
+  double sample_g = 0;                        ///< kept of each load, on top of the spare
+  std::vector<Site> sites{};                  ///< as asked
+  std::vector<TreatmentPlan> treatments{};    ///< in the order of the trial
+  std::vector<Plot> plots{};                  ///< by site, replicate and number
+  std::vector<StockMix> mixes{};              ///< to be made before any load
+  std::optional<HoldPlan> hold{};             ///< where treatments were solved together
+  std::vector<ComparedNutrient> nutrients{};  ///< every nutrient over all treatments
+  /// Of treatments, weighings and layout: a list of what was weighed that states another was
+  /// written for another plan. Eight hexadecimal digits.
+  std::string fingerprint{};
   std::vector<Purchase> purchases{};         ///< by material
   double purchase_cost = 0;                  ///< all purchases together
   std::vector<Note> notes{};                 ///< what to mind

@@ -20,12 +20,22 @@ enum class PlanList {
   plots,      ///< every plot and container with its label code and mass
   nutrients,  ///< what each treatment achieves
   purchases,  ///< what to buy of each material
+  recipes,    ///< kg/ha, share and cost of each material of each treatment
+};
+
+/// The lists of a check of what was weighed.
+enum class CheckList {
+  batches,  ///< each nutrient and rule of each batch
+  applied,  ///< each nutrient on each plot: one row each, for statistics
 };
 
 /// The plan as plain text, ending in a newline.
 [[nodiscard]] LEASTWISE_API std::string to_text(const TrialPlan& plan,
                                                 PlanPart part = PlanPart::everything,
                                                 const TextOptions& options = {});
+/// How treatments were solved together, or which rules keep them apart: a few lines of plain text;
+/// empty where the trial holds nothing.
+[[nodiscard]] LEASTWISE_API std::string hold_text(const TrialPlan& plan);
 /// The plan as JSON, report format version 1. Masses are in grams.
 [[nodiscard]] LEASTWISE_API std::string to_json(const TrialPlan& plan,
                                                 PlanPart part = PlanPart::everything);
@@ -43,6 +53,9 @@ enum class PlanList {
 [[nodiscard]] LEASTWISE_API std::string to_json(const WeighedCheck& check);
 /// The same as CSV (RFC 4180, LF).
 [[nodiscard]] LEASTWISE_API std::string to_csv(const WeighedCheck& check);
+/// One list of the check; `plan` is what it was made of.
+[[nodiscard]] LEASTWISE_API std::string to_csv(const WeighedCheck& check, const TrialPlan& plan,
+                                               CheckList list);
 /// The same as a page to print. Needs nothing but itself.
 [[nodiscard]] LEASTWISE_API std::string to_html(const WeighedCheck& check, Paper paper = Paper::a4);
 

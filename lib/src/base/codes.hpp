@@ -96,6 +96,8 @@ inline constexpr std::string_view lifted_in_trial = "lifted-in-trial";
 inline constexpr std::string_view unknown_batch = "unknown-batch";
 inline constexpr std::string_view weighed_twice = "weighed-twice";
 inline constexpr std::string_view not_weighed = "not-weighed";
+inline constexpr std::string_view bad_hold = "bad-hold";
+inline constexpr std::string_view other_plan = "other-plan";
 
 inline constexpr std::array all{file_missing,
                                 file_unreadable,
@@ -168,6 +170,6 @@ inline constexpr std::array variant{unknown_rule, ambiguous_rule};
 inline constexpr std::array trial{bad_date,        treatment_kind, duplicate_label,
                                   plot_size,       powders_alone,  incompatible_recipe,
                                   lifted_in_trial, unknown_batch,  weighed_twice,
-                                  not_weighed};
+                                  not_weighed,     bad_hold,       other_plan};
 
 }  // namespace leastwise::codes

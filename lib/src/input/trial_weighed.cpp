@@ -18,9 +18,27 @@
 namespace leastwise {
 namespace {
 
-enum WeighedColumn : std::size_t { batch_column, material_column, actual_g_column };
+enum WeighedColumn : std::size_t {
+  batch_column,
+  material_column,
+  actual_g_column,
+  lot_column,
+  initials_column,
+  plan_column
+};
 
-constexpr std::array<std::string_view, 3> weighed_columns{"batch", "material", "actual_g"};
+constexpr std::array<std::string_view, 6> weighed_columns{"batch", "material", "actual_g",
+                                                          "lot",   "initials", "plan"};
+/// The first ones must be there.
+constexpr std::size_t needed_columns = 3;
+
+/// Semicolons separate fields where spreadsheets write the decimal sign as a comma. A header with
+/// semicolons and no comma says so.
+char separator_of(std::string_view text) {
+  const auto header = text.substr(0, text.find('\n'));
+  const bool semicolons = header.find(';') != std::string_view::npos;
+  return semicolons && header.find(',') == std::string_view::npos ? ';' : ',';
+}
 
 std::string trimmed_within(const CsvField& field) {
   const auto first = field.text.find_first_not_of(" \t");
@@ -34,7 +52,8 @@ class WeighedReader {
       : page_(std::move(name), sources, places_, reading_) {}
 
   std::vector<Weighed> read(std::string_view text) {
-    const CsvText csv = parse_csv(text);
+    separator_ = separator_of(text);
+    const CsvText csv = parse_csv(text, separator_);
     for (const auto& problem : csv.problems) {
       bad_table({problem.line, problem.column, 1}, problem.message);
     }
@@ -78,7 +97,7 @@ class WeighedReader {
       }
       column = i;
     }
-    for (std::size_t c = 0; c < columns_.size(); ++c) {
+    for (std::size_t c = 0; c < needed_columns; ++c) {
       if (columns_[c]) continue;
       bad_table(spot_of(header.fields.front()),
                 "a list of what was weighed must have the columns batch, material and actual_g, "
@@ -100,7 +119,7 @@ class WeighedReader {
     const CsvField& field = row.fields[*columns_[actual_g_column]];
     const std::string text = trimmed_within(field);
     if (text.empty()) return;
-    const NumberText number = read_number(text);
+    const NumberText number = read_number(with_point(text));
     if (!number.value) {
       page_.error(codes::bad_number, "weighed", spot_of(field),
                   "expected a mass in g for actual_g, found " + in_quotes(text) +
@@ -114,7 +133,23 @@ class WeighedReader {
     }
     const CsvField& code = row.fields[*columns_[batch_column]];
     weighed_.push_back({name_in(code), name_in(row.fields[*columns_[material_column]]),
-                        *number.value, page_.place_at(spot_of(code))});
+                        *number.value, page_.place_at(spot_of(code)), text_in(row, lot_column),
+                        text_in(row, initials_column), text_in(row, plan_column)});
+  }
+
+  /// What stands in a column that may be missing.
+  [[nodiscard]] std::string text_in(const CsvRow& row, WeighedColumn column) const {
+    return columns_[column] ? name_in(row.fields[*columns_[column]]) : std::string();
+  }
+
+  /// `12,5` where the comma is the decimal sign.
+  [[nodiscard]] std::string with_point(std::string text) const {
+    const auto comma = text.find(',');
+    const bool decimal = separator_ == ';' && comma != std::string::npos &&
+                         text.find(',', comma + 1) == std::string::npos &&
+                         text.find('.') == std::string::npos;
+    if (decimal) text[comma] = '.';
+    return text;
   }
 
   Page::Places places_{};
@@ -122,6 +157,7 @@ class WeighedReader {
   Page page_;
   std::array<std::optional<std::size_t>, weighed_columns.size()> columns_{};
   std::size_t field_count_ = 0;
+  char separator_ = ',';
   std::vector<Weighed> weighed_{};
 };
 

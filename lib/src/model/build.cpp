@@ -186,6 +186,7 @@ void Builder::add_minimum(const rules::Rule& rule) {
   minimum.kg = rule.limit * (kg_per_tonne / rule.scale());
   if (per_hectare()) {
     minimum.row = open_row();
+    minimum.total_column = model_.total_column;
     entry(minimum.column, 1);
     entry(model_.total_column, -rule.limit / rule.scale());
   }

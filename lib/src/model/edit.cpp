@@ -30,9 +30,12 @@ void refresh_bounds(Model& model) {
   std::fill(model.column_lower.begin(), model.column_lower.end(), 0.0);
   std::fill(model.column_upper.begin(), model.column_upper.end(), infinity);
   if (model.total_row >= 0) {
-    const double total = model.basis == Basis::per_tonne ? 1000 : 0;
-    model.row_lower[static_cast<std::size_t>(model.total_row)] = total;
-    model.row_upper[static_cast<std::size_t>(model.total_row)] = total;
+    model.row_lower[static_cast<std::size_t>(model.total_row)] = model.total_amount();
+    model.row_upper[static_cast<std::size_t>(model.total_row)] = model.total_amount();
+  }
+  for (const auto& fixed : model.fixed_rows) {
+    model.row_lower[static_cast<std::size_t>(fixed.row)] = fixed.value;
+    model.row_upper[static_cast<std::size_t>(fixed.row)] = fixed.value;
   }
   for (const auto& rule : model.rules) {
     if (!rule.active) continue;

@@ -47,6 +47,7 @@ struct MinimumIfUsed {
   double kg = 0;  ///< per-tonne basis: the bound when used
   int row = -1;   ///< per-hectare basis: the row to switch on when used
   bool active = true;
+  int total_column = -1;  ///< per-hectare basis: the total that it is a share of
 };
 
 /// Two families (indices into `Model::families`) of which one must stay out.
@@ -55,6 +56,12 @@ struct Apart {
   int family_b = 0;
   std::size_t exclusion = 0;  ///< index into Scenario::exclusions()
   bool active = true;
+};
+
+/// A row that no rule made and none changes.
+struct FixedRow {
+  int row = 0;
+  double value = 0;
 };
 
 /// The linear program of a scenario with its either-or rules, in the user's own units: kg of each
@@ -76,12 +83,15 @@ struct Model {
   std::vector<std::vector<int>> families{};  ///< columns of each family
   int total_row = -1;                        ///< structural: total = 1000 kg, or defines the column
   int total_column = -1;                     ///< total kg/ha, where a rule needs it
+  std::vector<FixedRow> fixed_rows{};        ///< the totals of joined models
   std::vector<Rule> rules{};
   std::vector<MinimumIfUsed> minima{};
   std::vector<Apart> apart{};
   std::optional<int> bins{};
 
   [[nodiscard]] bool either_or() const;  ///< any active either-or rule
+  /// What the total's row comes to: 1000 kg, or 0 where it defines the total's column.
+  [[nodiscard]] double total_amount() const { return basis == Basis::per_tonne ? 1000 : 0; }
 };
 
 /// Builds the model of `scenario`, row by row as the mathematics of the manual has it.

@@ -154,17 +154,16 @@ std::optional<std::pair<Decision, Decision>> Branching::branch_families(
 
 std::optional<std::pair<Decision, Decision>> Branching::branch_minima(
     std::span<const double> x) const {
-  const double total =
-      model_.basis == leastwise::Basis::per_tonne
-          ? 1000
-          : (model_.total_column >= 0 ? x[static_cast<std::size_t>(model_.total_column)] : 0);
   int best = -1;
   double best_distance = 0;
   double best_fill = 0;
   for (const auto& minimum : model_.minima) {
     if (!minimum.active) continue;
     const double amount = x[static_cast<std::size_t>(minimum.column)];
-    const double needed = minimum.percent / 100 * total;
+    const double needed =
+        minimum.total_column < 0
+            ? minimum.kg
+            : minimum.percent / 100 * x[static_cast<std::size_t>(minimum.total_column)];
     if (amount <= 0 || amount >= needed * (1 - 1e-9)) continue;
     const double distance = std::min(amount, needed - amount);
     if (distance > best_distance) {

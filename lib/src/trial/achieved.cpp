@@ -21,13 +21,14 @@ double dot(const std::vector<double>& percents, const std::vector<double>& kg) {
 
 /// The worst that half a digit on every balance does to a nutrient, in percent of what is there.
 double readability_percent(const Scenario& scenario, const Reported& nutrient,
-                           const std::vector<Weighing>& load) {
+                           const std::vector<Weighing>& load, const std::vector<StockMix>& mixes) {
   double all = 0;
   double half_digits = 0;
   for (const auto& weighing : load) {
-    const auto i = scenario.index_of(weighing.material);
-    if (weighing.role == Role::binder || !i) continue;
-    const double share = nutrient.content_percent[*i];
+    Contents one;
+    one.kg.assign(scenario.materials().size(), 0);
+    add_contents(scenario, weighing, 1, mixes, one);
+    const double share = 100 * dot(nutrient.content_percent, one.kg);
     all += share * weighing.target_g * mg_per_g;
     half_digits += share * static_cast<double>(weighing.readability_mg) / 2;
   }
@@ -69,25 +70,42 @@ bool is_same_rule(const rules::Achieved& a, const rules::Achieved& b) {
 
 }  // namespace
 
-double Contents::total_kg() const { return std::accumulate(kg.begin(), kg.end(), binder_kg); }
+double Contents::total_kg() const {
+  return std::accumulate(kg.begin(), kg.end(), binder_kg + inert_kg);
+}
 
-Contents contents_of(const Scenario& scenario, const std::vector<Weighing>& load) {
+void add_contents(const Scenario& scenario, const Weighing& weighing, double kg,
+                  const std::vector<StockMix>& mixes, Contents& contents) {
+  const auto add = [&](const std::string& material, double amount) {
+    if (const auto i = scenario.index_of(material)) {
+      contents.kg[*i] += amount;
+    } else {
+      contents.inert_kg += amount;
+    }
+  };
+  if (weighing.role == Role::binder) {
+    contents.binder_kg += kg;
+  } else if (weighing.mix) {
+    for (const auto& part : mixes[*weighing.mix].parts) add(part.material, kg * part.fraction);
+  } else {
+    add(weighing.material, kg);
+  }
+}
+
+Contents contents_of(const Scenario& scenario, const std::vector<Weighing>& load,
+                     const std::vector<StockMix>& mixes) {
   Contents contents;
   contents.kg.assign(scenario.materials().size(), 0);
-  for (const auto& weighing : load) {
-    const double kg = static_cast<double>(weighing.mass_mg) / mg_per_kg;
-    if (weighing.role == Role::binder) {
-      contents.binder_kg += kg;
-    } else if (const auto i = scenario.index_of(weighing.material)) {
-      contents.kg[*i] += kg;
-    }
-  }
+  for (const auto& weighing : load)
+    add_contents(scenario, weighing, static_cast<double>(weighing.mass_mg) / mg_per_kg, mixes,
+                 contents);
   return contents;
 }
 
 std::vector<NutrientCheck> nutrient_checks(const Scenario& scenario, const Product& product,
                                            const Contents& contents, double product_kg_per_ha,
-                                           const std::vector<Weighing>& load) {
+                                           const std::vector<Weighing>& load,
+                                           const std::vector<StockMix>& mixes) {
   const double total = contents.total_kg();
   std::vector<NutrientCheck> checks;
   for (const auto& nutrient : scenario.reported()) {
@@ -109,7 +127,7 @@ std::vector<NutrientCheck> nutrient_checks(const Scenario& scenario, const Produ
     } else if (check.achieved_kg_per_ha > 0) {
       check.deviation_percent = 100;
     }
-    check.readability_percent = readability_percent(scenario, nutrient, load);
+    check.readability_percent = readability_percent(scenario, nutrient, load, mixes);
     checks.push_back(std::move(check));
   }
   return checks;

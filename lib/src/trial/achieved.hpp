@@ -12,12 +12,18 @@ namespace leastwise::trial {
 struct Contents {
   std::vector<double> kg{};
   double binder_kg = 0;
+  double inert_kg = 0;  ///< a carrier that is no material of the scenario
 
   [[nodiscard]] double total_kg() const;
 };
 
-/// The load of a plan as it is weighed.
-[[nodiscard]] Contents contents_of(const Scenario& scenario, const std::vector<Weighing>& load);
+/// The load of a plan as it is weighed; a stock mix counts as what it holds.
+[[nodiscard]] Contents contents_of(const Scenario& scenario, const std::vector<Weighing>& load,
+                                   const std::vector<StockMix>& mixes);
+
+/// Adds `kg` of what `weighing` weighs.
+void add_contents(const Scenario& scenario, const Weighing& weighing, double kg,
+                  const std::vector<StockMix>& mixes, Contents& contents);
 
 /// Every nutrient that is asked for or there, as planned by `product` and as achieved when a load
 /// of `contents` is spread at `product_kg_per_ha`. `load` tells what rounding could do; it may be
@@ -26,7 +32,8 @@ struct Contents {
                                                          const Product& product,
                                                          const Contents& contents,
                                                          double product_kg_per_ha,
-                                                         const std::vector<Weighing>& load);
+                                                         const std::vector<Weighing>& load,
+                                                         const std::vector<StockMix>& mixes);
 
 /// Every rule of the scenario that a load by itself can break. A fixed recipe has no rules but the
 /// limit on its coating.

@@ -9,8 +9,11 @@
 #include "base/suggest.hpp"
 #include "base/text/wording.hpp"
 #include "trial/achieved.hpp"
+#include "trial/applied.hpp"
 #include "trial/mass.hpp"
 #include "trial/purchases.hpp"
+#include "trial/rescue.hpp"
+#include "trial/weighed_mixes.hpp"
 
 namespace leastwise {
 namespace trial {
@@ -29,7 +32,9 @@ struct Batch {
 /// Sorts what was weighed by batch and holds each batch against its treatment.
 class Checker {
  public:
-  Checker(const Trial& trial, const TrialPlan& plan) : trial_(trial), plan_(plan) {
+  Checker(const Trial& trial, const TrialPlan& plan, WeighedMixes mixes)
+      : trial_(trial), plan_(plan), mixes_(std::move(mixes)) {
+    diagnostics_ = std::move(mixes_.diagnostics);
     for (std::size_t t = 0; t < plan.treatments.size(); ++t) {
       for (const auto& code : plan.treatments[t].batch_codes) {
         batches_.emplace(code, Batch{t, order_.size()});
@@ -38,10 +43,11 @@ class Checker {
     }
   }
 
-  WeighedCheck check(std::span<const Weighed> weighed) {
-    for (const auto& line : weighed) take(line);
+  WeighedCheck check() {
+    for (const auto* line : mixes_.rest) take(*line);
     WeighedCheck result;
     result.title = plan_.title;
+    result.mixes = std::move(mixes_.checks);
     for (const auto& code : order_) {
       const auto lines = lines_.find(code);
       if (lines == lines_.end()) {
@@ -52,6 +58,7 @@ class Checker {
       result.verdict = std::max(result.verdict, result.batches.back().verdict);
     }
     if (!diagnostics_.empty()) throw InputError(std::move(diagnostics_));
+    result.applied = applied_plots(plan_, result);
     return result;
   }
 
@@ -119,25 +126,25 @@ class Checker {
               lines.begin()->second->place);
         continue;
       }
-      add(scenario, weighing, line->second->mass_g, contents, check);
+      add(scenario, weighing, *line->second, mixes_.mixes, contents, check);
     }
     judge(treatment, plan, scenario, contents, check);
+    if (check.verdict == Verdict::broken && contents.total_kg() > 0)
+      check.rescue = rescue_of(trial_, plan_, t, mixes_.mixes, check);
     return check;
   }
 
-  static void add(const Scenario& scenario, const Weighing& weighing, double mass_g,
-                  Contents& contents, BatchCheck& check) {
-    WeighedMaterial material{name_of(weighing), weighing.mass_mg, mass_g, 0};
+  static void add(const Scenario& scenario, const Weighing& weighing, const Weighed& line,
+                  const std::vector<StockMix>& mixes, Contents& contents, BatchCheck& check) {
+    const double mass_g = line.mass_g;
+    WeighedMaterial material{name_of(weighing), weighing.mass_mg, mass_g, 0,
+                             line.lot,          line.initials};
     if (weighing.mass_mg > 0) {
       const double planned_g = static_cast<double>(weighing.mass_mg) / mg_per_g;
       material.deviation_percent = 100 * (mass_g - planned_g) / planned_g;
     }
     check.materials.push_back(std::move(material));
-    if (weighing.role == Role::binder) {
-      contents.binder_kg += mass_g / 1000;
-    } else {
-      contents.kg[*scenario.index_of(weighing.material)] += mass_g / 1000;
-    }
+    add_contents(scenario, weighing, mass_g / 1000, mixes, contents);
   }
 
   static void judge(const Treatment& treatment, const TreatmentPlan& plan, const Scenario& scenario,
@@ -195,18 +202,34 @@ class Checker {
 
   const Trial& trial_;
   const TrialPlan& plan_;
+  WeighedMixes mixes_;
   std::map<std::string, Batch> batches_{};
   std::vector<std::string> order_{};
   std::map<std::string, Lines> lines_{};
   std::vector<Diagnostic> diagnostics_{};
 };
 
+/// A list that was written for another plan is refused as a whole, at its first such line.
+void check_plan(const TrialPlan& plan, std::span<const Weighed> weighed) {
+  for (const auto& line : weighed) {
+    if (line.plan.empty() || line.plan == plan.fingerprint) continue;
+    Diagnostic diagnostic;
+    diagnostic.code = std::string(codes::other_plan);
+    diagnostic.message = "this list was written for another trial, seed or recipe: expected plan " +
+                         in_quotes(plan.fingerprint) + ", found " + in_quotes(line.plan) +
+                         "; check it against the files as they were when the sheets were printed";
+    diagnostic.place = line.place;
+    throw InputError({std::move(diagnostic)});
+  }
+}
+
 }  // namespace
 }  // namespace trial
 
 WeighedCheck check_weighed(const Trial& trial, const TrialPlan& plan,
                            std::span<const Weighed> weighed) {
-  return trial::Checker(trial, plan).check(weighed);
+  trial::check_plan(plan, weighed);
+  return trial::Checker(trial, plan, trial::weighed_mixes(plan, weighed)).check();
 }
 
 }  // namespace leastwise

@@ -35,6 +35,11 @@ void TrialBuilder::resolve_equipment() {
   check_containers();
   check_balances();
   check_bags();
+  check_stock();
+  constexpr Range sample_range{0, 1e5, false, "g"};
+  if (checks_.number("sample_g", "the sample", draft_.sample_g, sample_range))
+    trial_.sample_g_ = draft_.sample_g;
+  trial_.stock_ = draft_.stock;
   trial_.mixers_ = draft_.mixers;
   trial_.containers_ = draft_.containers;
   trial_.balances_ = draft_.balances;
@@ -112,6 +117,15 @@ void TrialBuilder::check_balances() {
                           number_text(balance.capacity_kg) + " kg, found " +
                           number_text(balance.readability_g) + " g");
     }
+  }
+}
+
+void TrialBuilder::check_stock() {
+  std::map<std::string, std::string> seen;
+  for (const auto& item : draft_.stock) {
+    const std::string path = below("stock_kg", item.material);
+    check_twice(seen, item.material, path, codes::duplicate_name, "a stock");
+    checks_.number(path, "the stock", item.kg, stock_range);
   }
 }
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cstddef>
 
+#include "base/text/wording.hpp"
+
 namespace leastwise::trial {
 namespace {
 
@@ -124,10 +126,13 @@ std::vector<std::string> general_cautions() {
       "The figures are planning aids: follow local rules and ask a licensed adviser."};
 }
 
-std::vector<std::string> store_keeping() {
+std::vector<std::string> store_keeping(double sample_g) {
   return {"Keep containers airtight and lined, off the floor, dry, out of the sun.",
           "Label every container at once, outside and with a second label inside.",
-          "Keep treatments apart, and a sample of each load, about 200 g, until the harvest.",
+          sample_g > 0
+              ? "Keep treatments apart, and the sample of each load, " + rounded_text(sample_g) +
+                    " g, until the harvest."
+              : "Keep treatments apart, and a sample of each load, about 200 g, until the harvest.",
           "Write down lot numbers and actual masses on the sheets and keep them with the trial.",
           "Clean mixer and tools between treatments, from the control to the richest.",
           "Collect spills and left-overs; do not wash them into drains."};

@@ -7,7 +7,7 @@
 namespace leastwise::trial {
 
 double Product::total_kg_per_ha() const {
-  return std::accumulate(kg_per_ha.begin(), kg_per_ha.end(), binder_kg_per_ha);
+  return std::accumulate(kg_per_ha.begin(), kg_per_ha.end(), binder_kg_per_ha + inert_kg_per_ha);
 }
 
 Role role_of(const Material& material) {
@@ -44,7 +44,7 @@ Product product_of(const Treatment& treatment) {
 }
 
 double bulk_density_kg_per_m3(const Scenario& scenario, const Product& product) {
-  double volume = product.binder_kg_per_ha / assumed_density_kg_per_m3;
+  double volume = (product.binder_kg_per_ha + product.inert_kg_per_ha) / assumed_density_kg_per_m3;
   for (std::size_t i = 0; i < product.kg_per_ha.size(); ++i) {
     volume += product.kg_per_ha[i] /
               scenario.materials()[i].bulk_density_kg_per_m3.value_or(assumed_density_kg_per_m3);

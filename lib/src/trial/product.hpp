@@ -12,6 +12,7 @@ namespace leastwise::trial {
 struct Product {
   std::vector<double> kg_per_ha{};
   double binder_kg_per_ha = 0;
+  double inert_kg_per_ha = 0;  ///< a carrier that is no material of the scenario
 
   [[nodiscard]] double total_kg_per_ha() const;
 };

@@ -19,4 +19,9 @@ std::optional<double> Trial::bag_kg(std::string_view material) const {
   return size;
 }
 
+double Trial::stock_kg(std::string_view material) const {
+  const auto found = std::ranges::find(stock_, material, &StockItem::material);
+  return found == stock_.end() ? 0 : found->kg;
+}
+
 }  // namespace leastwise

@@ -64,6 +64,8 @@ Trial TrialBuilder::build() && {
   check_number_of_plots();
   check_codes();
   resolve_equipment();
+  resolve_hold();
+  resolve_carrier();
   if (!findings_.empty()) throw InputError(findings_.take());
   return std::move(trial_);
 }

@@ -43,6 +43,11 @@ class TrialBuilder {
   void check_bags();
   void check_capacity(const std::optional<double>& kg, const std::optional<double>& litres,
                       const std::string& path, std::string_view what);
+  void resolve_hold();
+  void check_held(const std::string& nutrient, const std::string& path);
+  void check_bins_and_currency();
+  void resolve_carrier();
+  void check_stock();
   void check_lifted_rules(const TreatmentDraft& draft, const std::string& path);
   void check_whole(int value, int most, const std::string& path, std::string_view what);
   /// Reports `name` when it stands under `seen` already; else notes it there.

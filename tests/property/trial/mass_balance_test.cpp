@@ -4,10 +4,13 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <map>
 #include <numeric>
 #include <set>
+#include <string>
 #include <tuple>
 
 #include "random_trial.hpp"
@@ -17,7 +20,11 @@ using namespace leastwise::trial_test;
 
 namespace {
 
-constexpr std::uint64_t trials = 300;
+/// 2000 in the long run: LEASTWISE_TRIALS.
+std::uint64_t trials() {
+  const char* text = std::getenv("LEASTWISE_TRIALS");
+  return text == nullptr ? 300 : std::stoull(text);
+}
 
 std::int64_t mass_of(const Plot& plot) {
   return std::accumulate(plot.packs.begin(), plot.packs.end(), std::int64_t{0},
@@ -37,6 +44,11 @@ void check_treatment(const TrialPlan& plan, std::size_t t) {
       REQUIRE(pack.last_load >= pack.first_load);
       last = pack.last_load;
       REQUIRE(last < treatment.batch_codes.size());
+      std::int64_t taken = 0;
+      for (const auto& source : pack.sources) taken += source.mass_mg;
+      REQUIRE(taken == pack.mass_mg);
+      REQUIRE(pack.sources.front().load == pack.first_load);
+      REQUIRE(pack.sources.back().load == pack.last_load);
     }
   }
   if (on_plots > 0) REQUIRE(last + 1 == treatment.batch_codes.size());
@@ -44,7 +56,7 @@ void check_treatment(const TrialPlan& plan, std::size_t t) {
   for (const auto& weighing : treatment.weighings) {
     load += weighing.mass_mg;
     REQUIRE(weighing.mass_mg % weighing.readability_mg == 0);
-    REQUIRE(weighing.mass_mg >= 0);
+    REQUIRE(weighing.mass_mg > 0);  // no row of nothing
     REQUIRE(std::accumulate(weighing.parts_mg.begin(), weighing.parts_mg.end(), std::int64_t{0}) ==
             weighing.mass_mg);
   }
@@ -86,13 +98,16 @@ void check_plots(const Trial& trial, const TrialPlan& plan) {
 void check_purchases(const TrialPlan& plan) {
   std::int64_t need = 0;
   std::int64_t spare = 0;
+  std::int64_t rest = 0;
   for (const auto& purchase : plan.purchases) {
     need += purchase.need_mg;
     spare += purchase.spare_mg;
     REQUIRE(purchase.need_mg >= 0);
     REQUIRE(purchase.spare_mg >= 0);
-    REQUIRE(purchase.bought_kg * 1e6 >=
-            static_cast<double>(purchase.need_mg + purchase.spare_mg) - 0.5);
+    REQUIRE(purchase.mix_rest_mg >= 0);
+    rest += purchase.mix_rest_mg;
+    REQUIRE((purchase.bought_kg + purchase.from_stock_kg) * 1e6 >=
+            static_cast<double>(purchase.need_mg + purchase.spare_mg + purchase.mix_rest_mg) - 0.5);
   }
   std::int64_t packs = 0;
   std::int64_t total = 0;
@@ -102,6 +117,62 @@ void check_purchases(const TrialPlan& plan) {
   }
   REQUIRE(need == packs);
   REQUIRE(need + spare == total);
+  // What is weighed into the mixes is in loads or left over.
+  std::int64_t weighed = 0;
+  std::int64_t taken = 0;
+  for (const auto& mix : plan.mixes) {
+    for (const auto& part : mix.parts) weighed += part.weighed_mg;
+    taken += mix.taken_mg;
+  }
+  REQUIRE(rest == weighed - taken);
+}
+
+/// Every mix by its sheet: what each step weighs, what the loads take, and that it is enough.
+void check_mixes(const TrialPlan& plan) {
+  std::vector<std::int64_t> taken(plan.mixes.size(), 0);
+  for (const auto& treatment : plan.treatments) {
+    for (const auto& weighing : treatment.weighings) {
+      if (!weighing.mix) continue;
+      REQUIRE(weighing.material == plan.mixes[*weighing.mix].code);
+      taken[*weighing.mix] +=
+          weighing.mass_mg * static_cast<std::int64_t>(treatment.batch_codes.size());
+    }
+  }
+  for (std::size_t m = 0; m < plan.mixes.size(); ++m) {
+    const StockMix& mix = plan.mixes[m];
+    REQUIRE(mix.taken_mg == taken[m]);
+    REQUIRE(mix.taken_mg <= mix.mass_mg);
+    std::int64_t used = 0;
+    double fractions = 0;
+    for (const auto& part : mix.parts) {
+      used += part.used_mg;
+      fractions += part.fraction;
+      REQUIRE(part.used_mg <= part.weighed_mg);
+    }
+    REQUIRE(used == mix.taken_mg);
+    REQUIRE(fractions == doctest::Approx(1));
+    std::int64_t before = 0;
+    for (const auto& step : mix.steps) {
+      std::int64_t sum = 0;
+      for (const auto& weighing : step.weighings) {
+        sum += weighing.mass_mg;
+        REQUIRE(weighing.mass_mg >= 50 * weighing.readability_mg);
+        if (weighing.earlier_mix) REQUIRE(weighing.mass_mg <= before);
+      }
+      REQUIRE(sum == step.mass_mg);
+      before = sum;
+    }
+  }
+}
+
+/// A product is made only where every rule holds to within 1 %.
+void check_rules(const TreatmentPlan& treatment) {
+  if (treatment.state != TreatmentState::planned) {
+    REQUIRE(treatment.batch_codes.empty());
+    REQUIRE(treatment.total_mg == 0);
+    return;
+  }
+  for (const auto& rule : treatment.rules) REQUIRE(rule.verdict != Verdict::broken);
 }
 
 /// Each nutrient, computed again from the label and the masses, without the library's own sums.
@@ -110,11 +181,19 @@ void check_nutrients(const Trial& trial, const TrialPlan& plan, std::size_t t) {
   const Scenario& scenario = *trial.treatments()[t].scenario;
   for (const auto& nutrient : treatment.nutrients) {
     double mg = 0;
+    const auto add = [&](const std::string& name, double mass_mg) {
+      const auto i = scenario.index_of(name);
+      if (i) mg += mass_mg * content_percent(scenario.materials()[*i], nutrient.nutrient) / 100;
+    };
     for (const auto& weighing : treatment.weighings) {
       if (weighing.role == Role::binder) continue;
-      const Material& material = scenario.materials()[*scenario.index_of(weighing.material)];
-      mg += static_cast<double>(weighing.mass_mg) * content_percent(material, nutrient.nutrient) /
-            100;
+      const auto mass_mg = static_cast<double>(weighing.mass_mg);
+      if (!weighing.mix) {
+        add(weighing.material, mass_mg);
+        continue;
+      }
+      for (const auto& part : plan.mixes[*weighing.mix].parts)
+        add(part.material, mass_mg * part.fraction);
     }
     const double on_plots =
         mg / static_cast<double>(treatment.load_mg) * static_cast<double>(treatment.packs_mg);
@@ -141,21 +220,26 @@ void check_load_fits(const Trial& trial, const TreatmentPlan& treatment) {
 
 TEST_CASE("plots + spare = batches = materials, and no plot is lost or invented") {
   std::size_t products = 0;
-  for (std::uint64_t seed = 1; seed <= trials; ++seed) {
+  std::size_t mixes = 0;
+  for (std::uint64_t seed = 1; seed <= trials(); ++seed) {
     CAPTURE(seed);
     const Trial trial(random_trial(seed));
     const TrialPlan plan = plan_trial(trial, {.intervals = false});
     check_plots(trial, plan);
     check_purchases(plan);
+    check_mixes(plan);
+    mixes += plan.mixes.size();
     for (std::size_t t = 0; t < plan.treatments.size(); ++t) {
       check_treatment(plan, t);
+      check_rules(plan.treatments[t]);
       if (plan.treatments[t].state != TreatmentState::planned) continue;
       ++products;
       check_nutrients(trial, plan, t);
       check_load_fits(trial, plan.treatments[t]);
     }
   }
-  CHECK(products > trials);  // the property must have been put to work
+  CHECK(products > trials());  // the property must have been put to work
+  CHECK(mixes > trials() / 20);
 }
 
 TEST_CASE("the same trial gives the same bytes, and reports never fail") {
@@ -176,6 +260,11 @@ TEST_CASE("masses weighed as planned achieve what the plan says") {
     const Trial trial(random_trial(seed));
     const TrialPlan plan = plan_trial(trial, {.intervals = false});
     std::vector<Weighed> weighed;
+    for (const auto& mix : plan.mixes)
+      for (const auto& step : mix.steps)
+        for (const auto& w : step.weighings)
+          weighed.push_back(
+              {step.batch_code, w.material, static_cast<double>(w.mass_mg) / 1000, {}});
     for (const auto& treatment : plan.treatments) {
       for (const auto& code : treatment.batch_codes) {
         for (const auto& w : treatment.weighings) {

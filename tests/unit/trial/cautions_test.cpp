@@ -56,6 +56,7 @@ TreatmentDraft recipe_of(std::vector<MaterialDraft> materials, ScenarioDraft dra
   anything.max = 100;
   draft.grade_percent = {{"N", anything}};
   draft.binder = BinderDraft{"water", {}, {}, {}};
+  draft.coating_percent.emplace().max = 10;
   treatment.scenario = Scenario(draft);
   return treatment;
 }

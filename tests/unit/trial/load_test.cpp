@@ -34,10 +34,11 @@ TEST_SUITE("loads") {
 
   TEST_CASE("what no mixer takes at once is split into equal loads") {
     TrialDraft draft = small_trial({recipe(1000, 0)});
-    draft.sites[0].plot_area_m2 = 400;  // 160 kg in a drum of 60
+    draft.sites[0].plot_area_m2 = 400;  // 160 kg in a drum of 60: a plot's 40 kg each
     const TreatmentPlan plan = planned(draft);
-    CHECK(plan.batch_codes == std::vector<std::string>{"ST-T1-B1", "ST-T1-B2", "ST-T1-B3"});
-    CHECK(plan.total_mg == 3 * plan.load_mg);
+    CHECK(plan.batch_codes ==
+          std::vector<std::string>{"ST-T1-B1", "ST-T1-B2", "ST-T1-B3", "ST-T1-B4"});
+    CHECK(plan.total_mg == 4 * plan.load_mg);
     CHECK(plan.load_mg == sum_of(plan));
     CHECK(plan.packs_mg == 160'000'000);
     CHECK(plan.spare_mg == plan.total_mg - plan.packs_mg);

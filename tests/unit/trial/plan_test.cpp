@@ -51,16 +51,20 @@ TEST_SUITE("plan") {
   }
 
   TEST_CASE("packs are filled from the loads in turn, the same share of every load") {
-    TrialDraft draft = small_trial({recipe(300, 0)});  // 4 plots of 0.6 kg
-    draft.mixers = {{"jar", MixerKind::bucket, 0.9, {}}};
+    TrialDraft draft = small_trial({recipe(300, 0)});
+    draft.sites[0].replicates =
+        5;  // 5 plots of 0.6 kg; two loads of whole plots would waste a fifth
+    draft.mixers = {{"jar", MixerKind::bucket, 1.9, {}}};
     const TrialPlan plan = plan_trial(Trial(draft));
-    REQUIRE(plan.treatments[0].batch_codes.size() == 3);  // each gives 0.8 kg
+    REQUIRE(plan.treatments[0].batch_codes.size() == 2);  // each gives 1.5 kg
     std::vector<std::pair<std::size_t, std::size_t>> loads;
     for (const auto& plot : plan.plots) {
       loads.emplace_back(plot.packs[0].first_load, plot.packs[0].last_load);
     }
     CHECK(loads ==
-          std::vector<std::pair<std::size_t, std::size_t>>{{0, 0}, {0, 1}, {1, 2}, {2, 2}});
+          std::vector<std::pair<std::size_t, std::size_t>>{{0, 0}, {0, 0}, {0, 1}, {1, 1}, {1, 1}});
+    CHECK(plan.plots[2].packs[0].sources[0].mass_mg == 300'000);
+    CHECK(plan.plots[2].packs[0].sources[1].mass_mg == 300'000);
   }
 
   TEST_CASE("achieved rates are what the rounded load brings to the plots") {

@@ -34,6 +34,7 @@ std::vector<Note> conditions(std::vector<MaterialDraft> materials) {
   anything.max = 100;
   draft.grade_percent = {{"N", anything}};
   draft.binder = BinderDraft{"water", {}, {}, {}};
+  draft.coating_percent.emplace().max = 10;
   treatment.scenario = Scenario(draft);
   return plan_trial(Trial(small_trial({treatment}))).treatments.front().stop_conditions;
 }

@@ -11,7 +11,7 @@ bool starts_a_character(char c) { return (static_cast<unsigned char>(c) & 0xC0U)
 
 class CsvReader {
  public:
-  explicit CsvReader(std::string_view text) : text_(text) {
+  CsvReader(std::string_view text, char separator) : text_(text), separator_(separator) {
     if (text_.starts_with(byte_order_mark)) text_.remove_prefix(byte_order_mark.size());
   }
 
@@ -36,7 +36,7 @@ class CsvReader {
       sound = at('"') ? read_quoted(field) : read_plain(field);
       if (!sound) break;
       row.fields.push_back(std::move(field));
-      if (!at(',')) break;
+      if (!at(separator_)) break;
       take();
     }
     if (sound) {
@@ -49,7 +49,7 @@ class CsvReader {
 
   bool read_plain(CsvField& field) {
     start(field);
-    while (!at_end() && !at(',') && !at_line_end()) {
+    while (!at_end() && !at(separator_) && !at_line_end()) {
       if (at('"')) {
         return fail("a quote inside a field: put the whole field in quotes and double this one");
       }
@@ -82,8 +82,9 @@ class CsvReader {
   }
 
   bool close_quoted(CsvField& field) {
-    if (!at_end() && !at(',') && !at_line_end()) {
-      return fail("expected a comma or the end of the line after a closing quote");
+    if (!at_end() && !at(separator_) && !at_line_end()) {
+      return fail(std::string("expected a ") + (separator_ == ',' ? "comma" : "semicolon") +
+                  " or the end of the line after a closing quote");
     }
     field.width = line_ == field.line ? column_ - field.column : 1;
     return true;
@@ -135,6 +136,7 @@ class CsvReader {
   }
 
   std::string_view text_;
+  char separator_;
   std::size_t position_ = 0;
   int line_ = 1;
   int column_ = 1;
@@ -143,6 +145,8 @@ class CsvReader {
 
 }  // namespace
 
-CsvText parse_csv(std::string_view text) { return CsvReader(text).read(); }
+CsvText parse_csv(std::string_view text, char separator) {
+  return CsvReader(text, separator).read();
+}
 
 }  // namespace leastwise

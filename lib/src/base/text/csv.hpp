@@ -39,7 +39,8 @@ struct CsvText {
 /// Lines end with LF or CR LF, the last one may lack its end; a UTF-8 byte order mark at the start
 /// and empty lines are skipped. Spaces belong to the field. Rows may differ in length: only the
 /// caller knows how many fields he wants. A row with a problem is left out of `rows`, and reading
-/// goes on with the next line, so that all problems of a text are found at once.
-[[nodiscard]] CsvText parse_csv(std::string_view text);
+/// goes on with the next line, so that all problems of a text are found at once. `separator` stands
+/// between fields.
+[[nodiscard]] CsvText parse_csv(std::string_view text, char separator = ',');
 
 }  // namespace leastwise

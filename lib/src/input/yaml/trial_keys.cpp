@@ -66,7 +66,23 @@ void take_bags(Page& page, const Node& value, const std::string& path, TrialText
   read_bags(page, value, path, trial.draft);
 }
 
-constexpr std::array<Key<TrialText>, 14> trial_keys{{
+void take_hold(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  read_hold(page, value, path, trial.draft);
+}
+
+void take_stock(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  read_stock(page, value, path, trial.draft);
+}
+
+void take_sample(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  if (const auto sample = page.number(value, path)) trial.draft.sample_g = *sample;
+}
+
+void take_carrier(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  trial.draft.carrier = page.text(value, path).value_or("");
+}
+
+constexpr std::array<Key<TrialText>, 18> trial_keys{{
     {"leastwise", take_version},
     {"trial", take_title},
     {"code", take_code},
@@ -81,6 +97,10 @@ constexpr std::array<Key<TrialText>, 14> trial_keys{{
     {"equipment", take_equipment},
     {"bags_kg", take_bags},
     {"binder_density_kg_per_l", take_density},
+    {"hold", take_hold},
+    {"stock_kg", take_stock},
+    {"sample_g", take_sample},
+    {"carrier", take_carrier},
 }};
 
 struct KeyPlace {
@@ -91,7 +111,7 @@ struct KeyPlace {
 constexpr std::string_view top_of_trial = "at the top of the file";
 constexpr std::string_view site = "to a site";
 
-constexpr std::array<KeyPlace, 27> key_places{{
+constexpr std::array<KeyPlace, 33> key_places{{
     {"trial", top_of_trial},
     {"seed", top_of_trial},
     {"mixed_on", top_of_trial},
@@ -103,6 +123,12 @@ constexpr std::array<KeyPlace, 27> key_places{{
     {"equipment", top_of_trial},
     {"bags_kg", top_of_trial},
     {"binder_density_kg_per_l", top_of_trial},
+    {"hold", top_of_trial},
+    {"stock_kg", top_of_trial},
+    {"sample_g", top_of_trial},
+    {"carrier", top_of_trial},
+    {"nutrients", "under hold"},
+    {"product", "under hold"},
     {"recipe_kg_per_ha", "to a treatment"},
     {"nothing", "to a treatment"},
     {"product_kg_per_ha", "to a treatment"},

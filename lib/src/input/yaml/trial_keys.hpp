@@ -55,6 +55,10 @@ void read_sites(Page& page, const Node& node, const std::string& path, TrialDraf
 void read_equipment(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
 void read_bags(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
 
+/// Reads `hold` and `stock_kg`.
+void read_hold(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
+void read_stock(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
+
 /// Where a key of the trial format belongs: `under equipment`; empty when it has no such key.
 [[nodiscard]] std::string where_it_belongs_in_a_trial(std::string_view key);
 

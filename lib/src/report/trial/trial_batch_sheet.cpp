@@ -8,6 +8,7 @@
 #include "report/kit/markup.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/trial/trial_sheets.hpp"
+#include "report/trial/trial_tables.hpp"
 #include "report/trial/trial_words.hpp"
 
 namespace leastwise::report {
@@ -34,6 +35,7 @@ void write_amounts(HtmlPage& page, const TrialPlan& plan, const TreatmentPlan& t
                                 exact_mass(treatment.total_mg), exact_mass(treatment.packs_mg),
                                 exact_mass(treatment.spare_mg),
                                 plain_text(treatment.product_kg_per_ha), treatment.plots));
+  for (const auto& line : by_hand(plan, treatment)) page.element("p", line, "class=\"small\"");
   write_hazards(page, treatment);
   page.element("p", spread_by_text(treatment), treatment.same_day ? "class=\"strong\"" : "");
 }
@@ -72,8 +74,10 @@ void write_packs(HtmlPage& page, const TreatmentPlan& treatment, std::size_t loa
 
 void write_weighing(HtmlPage& page, const Weighing& weighing) {
   const std::string parts = parts_text(weighing);
-  const std::string role =
-      weighing.role == Role::granule ? std::string() : std::string(to_string(weighing.role)) + ", ";
+  const std::string role = weighing.mix ? std::string("stock mix, ")
+                           : weighing.role == Role::granule
+                               ? std::string()
+                               : std::string(to_string(weighing.role)) + ", ";
   page.raw("<tr><td><span class=\"box\"></span></td><td><div class=\"name\">");
   page.raw(escaped(material_name(weighing)));
   page.raw("</div><div class=\"small\">");
@@ -144,10 +148,6 @@ void write_batch_sheet(HtmlPage& page, const TrialPlan& plan, const TreatmentPla
   write_filled_section(page, "Cautions", texts_of(treatment.cautions));
   write_weighings(page, treatment);
   if (treatment.coating) write_coating(page, *treatment.coating);
-  for (const auto& premix : treatment.premixes) {
-    write_filled_section(page, "Pre-mix of " + premix.material,
-                         premix_lines(premix, treatment.batch_codes.size()));
-  }
   write_order_of_work(page, treatment);
   page.raw("<div class=\"closing\">\n");
   write_packs(page, treatment, load, packs);

@@ -12,14 +12,15 @@ namespace leastwise {
 namespace report {
 namespace {
 
-Table materials_table(const BatchCheck& batch) {
+Table materials_table(const std::vector<WeighedMaterial>& materials) {
   Table table;
   table.add_words("material");
   for (const auto* heading : {"planned g", "weighed g"}) table.add_numbers(heading);
-  table.add_words("off by");
-  for (const auto& material : batch.materials) {
+  for (const auto* heading : {"off by", "lot", "by"}) table.add_words(heading);
+  for (const auto& material : materials) {
     table.add_row({material.material, exact_grams(material.planned_mg),
-                   plain_text(material.weighed_g, 9), signed_percent(material.deviation_percent)});
+                   plain_text(material.weighed_g, 9), signed_percent(material.deviation_percent),
+                   material.lot, material.initials});
   }
   return table;
 }
@@ -64,9 +65,13 @@ std::string to_text(const WeighedCheck& check, const TextOptions& options) {
                  : check.verdict == Verdict::within_one_percent
                      ? "Every rule holds to within 1 % for every batch listed."
                      : "At least one rule is broken: see below before anything is spread.");
+  for (const auto& mix : check.mixes) {
+    page.heading(fmt::format("{}  stock {}", mix.batch, mix.mix));
+    page.table(report::materials_table(mix.materials));
+  }
   for (const auto& batch : check.batches) {
     page.heading(fmt::format("{}  {}: {}", batch.batch, batch.treatment, to_string(batch.verdict)));
-    page.table(report::materials_table(batch));
+    page.table(report::materials_table(batch.materials));
     page.blank();
     page.item("  ",
               fmt::format("spread at {} kg/ha:", report::plain_text(batch.product_kg_per_ha)));
@@ -75,6 +80,8 @@ std::string to_text(const WeighedCheck& check, const TextOptions& options) {
       page.blank();
       page.table(report::rules_table(batch));
     }
+    if (batch.rescue)
+      page.warning_item("  - ", report::capitalised(report::with_full_stop(batch.rescue->text)));
     for (const auto& note : batch.notes) {
       page.warning_item(
           "  - ", fmt::format("{}: {}", to_string(note.level), report::with_full_stop(note.text)));

@@ -6,6 +6,7 @@
 
 #include "report/kit/landscape_cells.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/trial/trial_tables.hpp"
 #include "report/trial/trial_words.hpp"
 
 namespace leastwise {
@@ -19,19 +20,67 @@ std::string exact_number(double value) {
 
 std::string kg(std::int64_t mg) { return exact_number(static_cast<double>(mg) / 1e6); }
 
+/// The steps of the stock mixes, in the columns of the batch list.
+std::string mixes_csv(const TrialPlan& plan) {
+  std::string csv;
+  for (const auto& mix : plan.mixes) {
+    for (const auto& step : mix.steps) {
+      for (const auto& w : step.weighings) {
+        const bool carrier = w.material == mix.carrier;
+        csv += csv_line({step.batch_code, "", mix.code, w.material,
+                         w.earlier_mix ? "stock mix"
+                         : carrier     ? "carrier"
+                                       : "powder",
+                         exact_grams(w.mass_mg), exact_grams(w.mass_mg), w.balance,
+                         exact_grams(w.readability_mg), "1", plan.fingerprint, "", "", ""});
+      }
+    }
+  }
+  return csv;
+}
+
 std::string batches_csv(const TrialPlan& plan) {
   std::string csv =
       "batch,treatment_code,treatment,material,role,target_g,weigh_g,balance,readability_g,"
-      "weighings,actual_g,lot,initials\n";
+      "weighings,plan,actual_g,lot,initials\n";
+  csv += mixes_csv(plan);
   for (const auto& treatment : plan.treatments) {
     for (const auto& code : treatment.batch_codes) {
       for (const auto& w : treatment.weighings) {
         csv += csv_line({code, treatment.code, treatment.name, material_name(w),
                          std::string(to_string(w.role)), exact_number(w.target_g),
                          exact_grams(w.mass_mg), w.balance, exact_grams(w.readability_mg),
-                         std::to_string(w.parts_mg.size()), "", "", ""});
+                         std::to_string(w.parts_mg.size()), plan.fingerprint, "", "", ""});
       }
     }
+  }
+  return csv;
+}
+
+std::string recipes_csv(const TrialPlan& plan) {
+  std::string csv =
+      "treatment_code,treatment,state,material,role,kg_per_ha,percent_of_product,price_per_t,"
+      "cost_per_ha,in_loads_g,product_kg_per_ha,grade,product_cost_per_ha,cost_of_loads,currency\n";
+  for (const auto& treatment : plan.treatments) {
+    const Recipe& recipe = treatment.recipe;
+    const bool made = treatment.state == TreatmentState::planned;
+    const auto line = [&](const RecipeLine* l) {
+      const auto number = [&](bool there, double value) {
+        return there ? exact_number(value) : std::string();
+      };
+      csv += csv_line(
+          {treatment.code, treatment.name, std::string(to_string(treatment.state)),
+           l != nullptr ? l->material : "", l != nullptr ? std::string(to_string(l->role)) : "",
+           number(l != nullptr, l != nullptr ? l->kg_per_ha : 0),
+           number(l != nullptr, l != nullptr ? l->percent : 0),
+           number(l != nullptr, l != nullptr ? l->price_per_t : 0),
+           number(l != nullptr, l != nullptr ? l->cost_per_ha : 0),
+           l != nullptr ? exact_grams(l->in_loads_mg) : "",
+           number(made, treatment.product_kg_per_ha), made ? grade_text(recipe) : "",
+           number(made, recipe.cost_per_ha), number(made, recipe.cost_of_loads), plan.currency});
+    };
+    for (const auto& l : recipe.lines) line(&l);
+    if (recipe.lines.empty()) line(nullptr);
   }
   return csv;
 }
@@ -94,13 +143,45 @@ std::string nutrients_csv(const TrialPlan& plan) {
   return csv;
 }
 
+std::string joined(const std::vector<std::string>& words) {
+  std::string text;
+  for (const auto& word : words) text += (text.empty() ? "" : "; ") + word;
+  return text;
+}
+
+std::string applied_csv(const WeighedCheck& check, const TrialPlan& plan) {
+  std::string csv =
+      "plot_code,site_code,site,replicate,plot,treatment_code,treatment,area_m2,mass_g,nutrient,"
+      "planned_kg_per_ha,applied_kg_per_ha,deviation_percent,batch,lots,status\n";
+  const auto number = [](const std::optional<double>& value) {
+    return value ? exact_number(*value) : std::string();
+  };
+  for (const auto& applied : check.applied) {
+    const Plot& plot = plan.plots[applied.plot];
+    const Site& site = plan.sites[plot.site];
+    const auto& treatment = plan.treatments[plot.treatment];
+    for (const auto& nutrient : applied.nutrients) {
+      csv += csv_line({plot.code, site.code, site.name, std::to_string(plot.replicate),
+                       std::to_string(plot.number), treatment.code, treatment.name,
+                       exact_number(plot.area_m2), exact_grams(mass_of(plot)), nutrient.nutrient,
+                       exact_number(nutrient.planned_kg_per_ha), number(nutrient.applied_kg_per_ha),
+                       number(nutrient.deviation_percent), joined(applied.batches),
+                       joined(applied.lots), applied.known ? "weighed" : "not weighed"});
+    }
+  }
+  return csv;
+}
+
 std::string purchases_csv(const TrialPlan& plan) {
-  std::string csv = "material,need_kg,spare_kg,bag_kg,bags,buy_kg,left_over_kg,price_per_t,cost\n";
+  std::string csv =
+      "material,need_kg,spare_kg,bag_kg,bags,buy_kg,left_over_kg,price_per_t,cost,in_mixes_kg,"
+      "stock_kg,from_stock_kg\n";
   for (const auto& p : plan.purchases) {
     csv += csv_line(
         {p.material, kg(p.need_mg), kg(p.spare_mg), p.bag_kg ? exact_number(*p.bag_kg) : "",
          p.bag_kg ? std::to_string(p.bags) : "", exact_number(p.bought_kg),
-         exact_number(p.left_over_kg), exact_number(p.price_per_t), exact_number(p.cost)});
+         exact_number(p.left_over_kg), exact_number(p.price_per_t), exact_number(p.cost),
+         kg(p.mix_rest_mg), exact_number(p.stock_kg), exact_number(p.from_stock_kg)});
   }
   return csv;
 }
@@ -116,10 +197,16 @@ std::string to_csv(const TrialPlan& plan, PlanList list) {
       return report::nutrients_csv(plan);
     case PlanList::purchases:
       return report::purchases_csv(plan);
+    case PlanList::recipes:
+      return report::recipes_csv(plan);
     case PlanList::batches:
       break;
   }
   return report::batches_csv(plan);
+}
+
+std::string to_csv(const WeighedCheck& check, const TrialPlan& plan, CheckList list) {
+  return list == CheckList::applied ? report::applied_csv(check, plan) : to_csv(check);
 }
 
 std::string to_csv(const WeighedCheck& check) {

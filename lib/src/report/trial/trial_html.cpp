@@ -8,6 +8,7 @@
 #include "report/kit/layout.hpp"
 #include "report/kit/markup.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/trial/trial_mixes.hpp"
 #include "report/trial/trial_sheets.hpp"
 #include "report/trial/trial_words.hpp"
 
@@ -22,13 +23,15 @@ void cell(HtmlPage& page, std::string_view text, bool number = false) {
 void write_batch(HtmlPage& page, const BatchCheck& batch) {
   page.element("h2",
                fmt::format("{}  {}: {}", batch.batch, batch.treatment, to_string(batch.verdict)));
-  page.open_table("", {"material", ">planned g", ">weighed g", ">off by"});
+  page.open_table("", {"material", ">planned g", ">weighed g", ">off by", "lot", "by"});
   for (const auto& m : batch.materials) {
     page.raw("<tr>");
     cell(page, m.material);
     cell(page, exact_grams(m.planned_mg), true);
     cell(page, plain_text(m.weighed_g, 9), true);
     cell(page, signed_percent(m.deviation_percent), true);
+    cell(page, m.lot);
+    cell(page, m.initials);
     page.raw("</tr>\n");
   }
   page.close_table();
@@ -52,6 +55,8 @@ void write_batch(HtmlPage& page, const BatchCheck& batch) {
                    rule.verdict == Verdict::broken ? "class=\"strong\"" : "");
     }
   }
+  if (batch.rescue)
+    page.element("li", capitalised(with_full_stop(batch.rescue->text)), "class=\"strong\"");
   for (const auto& note : batch.notes) {
     page.element("li", capitalised(with_full_stop(note.text)), "class=\"strong\"");
   }
@@ -70,6 +75,7 @@ std::string to_html(const TrialPlan& plan, PlanPart part, Paper paper) {
     for (const auto& plot : plan.plots) {
       for (const auto& pack : plot.packs) packs[plot.treatment].push_back({&plot, &pack});
     }
+    for (const auto& mix : plan.mixes) report::write_mix_sheet(page, plan, mix);
     for (std::size_t t = 0; t < plan.treatments.size(); ++t) {
       for (std::size_t load = 0; load < plan.treatments[t].batch_codes.size(); ++load) {
         report::write_batch_sheet(page, plan, plan.treatments[t], load, packs[t]);

@@ -61,18 +61,138 @@ Json coating(const std::optional<Coating>& c) {
           {"max_percent", json_number(c->max_percent)}};
 }
 
-Json premix(const Premix& p) {
-  return {{"material", p.material},
-          {"carrier", p.carrier.empty() ? Json(nullptr) : Json(p.carrier)},
-          {"parts", p.parts},
-          {"steps", json_array(p.steps,
-                               [](const DilutionStep& step) {
-                                 return Json{{"powder_g", grams(step.powder_mg)},
-                                             {"carrier_g", grams(step.carrier_mg)}};
+/// What a load takes of a mix, for each powder in it.
+Json premixes(const TrialPlan& plan, const TreatmentPlan& t) {
+  Json list = Json::array();
+  for (const auto& w : t.weighings) {
+    if (!w.mix) continue;
+    const StockMix& mix = plan.mixes[*w.mix];
+    double carried = 0;
+    for (const auto& part : mix.parts) carried += part.carrier ? part.fraction : 0;
+    for (const auto& part : mix.parts) {
+      if (part.carrier) continue;
+      const double take_g = static_cast<double>(w.mass_mg) / 1000;
+      list.push_back({{"material", part.material},
+                      {"carrier", mix.carrier.empty() ? Json(nullptr) : Json(mix.carrier)},
+                      {"mix", mix.code},
+                      {"take_g", json_number(take_g)},
+                      {"holds_g", json_number(take_g * part.fraction)},
+                      {"carrier_g", json_number(take_g * carried)}});
+    }
+  }
+  return list;
+}
+
+Json mix(const StockMix& m) {
+  return {{"mix", m.code},
+          {"carrier", m.carrier.empty() ? Json(nullptr) : Json(m.carrier)},
+          {"carrier_in_load", m.carrier_in_load},
+          {"makes_g", grams(m.mass_mg)},
+          {"taken_g", grams(m.taken_mg)},
+          {"batches", m.batch_codes},
+          {"parts", json_array(m.parts,
+                               [](const MixPart& part) {
+                                 return Json{{"material", part.material},
+                                             {"fraction", json_number(part.fraction)},
+                                             {"carrier", part.carrier},
+                                             {"weighed_g", grams(part.weighed_mg)},
+                                             {"used_g", grams(part.used_mg)}};
                                })},
-          {"take_g", grams(p.take_mg)},
-          {"holds_g", grams(p.holds_mg)},
-          {"carrier_g", grams(p.carrier_mg)}};
+          {"steps", json_array(m.steps, [](const MixStep& step) {
+             return Json{{"batch", step.batch_code},
+                         {"mass_g", grams(step.mass_mg)},
+                         {"weighings", json_array(step.weighings, [](const MixWeighing& w) {
+                            return Json{{"material", w.material},
+                                        {"weigh_g", grams(w.mass_mg)},
+                                        {"balance", w.balance},
+                                        {"readability_g", grams(w.readability_mg)}};
+                          })}};
+           })}};
+}
+
+Json recipe(const TreatmentPlan& t) {
+  if (t.state != TreatmentState::planned) return nullptr;
+  return {{"materials", json_array(t.recipe.lines,
+                                   [](const RecipeLine& line) {
+                                     return Json{{"material", line.material},
+                                                 {"role", to_string(line.role)},
+                                                 {"kg_per_ha", json_number(line.kg_per_ha)},
+                                                 {"percent", json_number(line.percent)},
+                                                 {"price_per_t", json_number(line.price_per_t)},
+                                                 {"cost_per_ha", json_number(line.cost_per_ha)},
+                                                 {"in_loads_g", grams(line.in_loads_mg)}};
+                                   })},
+          {"grade_percent",
+           json_array(
+               t.recipe.grade,
+               [](const GradePart& part) {
+                 return Json{{"nutrient", part.nutrient}, {"percent", json_number(part.percent)}};
+               })},
+          {"cost_per_ha", json_number(t.recipe.cost_per_ha)},
+          {"cost_of_loads", json_number(t.recipe.cost_of_loads)}};
+}
+
+Json compared(const TrialPlan& plan, const ComparedNutrient& n) {
+  return {{"nutrient", n.nutrient},
+          {"held", n.held},
+          {"differs_unasked", n.differs_unasked},
+          {"treatments", json_array(n.rates, [&plan](const ComparedRate& rate) {
+             return Json{{"code", plan.treatments[rate.treatment].code},
+                         {"planned_kg_per_ha", json_number(rate.planned_kg_per_ha)},
+                         {"achieved_kg_per_ha", json_number(rate.achieved_kg_per_ha)},
+                         {"differs_unasked", rate.differs_unasked}};
+           })}};
+}
+
+Json hold(const TrialPlan& plan) {
+  if (!plan.hold) return nullptr;
+  const HoldPlan& h = *plan.hold;
+  const bool solved = h.status == Status::optimal;
+  Json json{{"status", to_string(h.status)}};
+  json["rates"] = json_array(h.rates, [&](const HeldRate& rate) {
+    return Json{
+        {"nutrient", rate.nutrient.empty() ? Json("product") : Json(rate.nutrient)},
+        {"treatments",
+         json_array(rate.treatments, [&](std::size_t t) { return Json(plan.treatments[t].code); })},
+        {"kg_per_ha", solved ? json_number(rate.kg_per_ha) : Json(nullptr)}};
+  });
+  json["cost"] = solved ? json_number(h.cost) : Json(nullptr);
+  json["cost_apart"] = json_number(h.cost_apart);
+  if (solved) {
+    json["certificate"] = {{"primal_violation", json_number(h.certificate.primal_violation)},
+                           {"dual_violation", json_number(h.certificate.dual_violation)},
+                           {"gap", json_number(h.certificate.gap)},
+                           {"nodes", h.certificate.nodes}};
+  }
+  if (h.status == Status::infeasible) {
+    json["conflict"] = json_array(h.conflict, [&](const HoldConflictRule& r) {
+      if (!r.treatment) return Json{{"hold", r.held}};
+      Json rest{{"treatment", plan.treatments[*r.treatment].code},
+                {"limit", json_number(r.rule.limit)},
+                {"unit", to_string(r.rule.unit)}};
+      add_known(rest, "shortfall", r.rule.shortfall);
+      return json_rule(r.rule.rule, r.rule.id, rest);
+    });
+    json["irreducible"] = h.irreducible;
+  }
+  if (h.status == Status::stopped) json["detail"] = h.detail;
+  return json;
+}
+
+Json by_size(const TrialPlan& plan, const TreatmentPlan& t) {
+  return json_array(t.by_size, [&](const PlotGroup& group) {
+    return Json{{"site", plan.sites[group.site].name},
+                {"plots", group.plots},
+                {"area_m2", json_number(group.area_m2)},
+                {"pack_g", grams(group.pack_mg)}};
+  });
+}
+
+Json variation(const ShareVariation& v) {
+  return {{"material", v.material},
+          {"granules", json_number(v.granules)},
+          {"share_percent", json_number(v.share_percent)},
+          {"deviation_percent", json_number(v.deviation_percent)}};
 }
 
 Json answer(const TreatmentPlan& plan) {
@@ -81,7 +201,7 @@ Json answer(const TreatmentPlan& plan) {
   return Json::parse(to_json(*plan.answer));
 }
 
-Json treatment(const TreatmentPlan& t, PlanPart part) {
+Json treatment(const TrialPlan& plan, const TreatmentPlan& t, PlanPart part) {
   Json json{{"treatment", t.name},
             {"code", t.code},
             {"state", to_string(t.state)},
@@ -94,6 +214,8 @@ Json treatment(const TreatmentPlan& t, PlanPart part) {
             {"mixer", t.mixer},
             {"load_g", grams(t.load_mg)},
             {"batches", t.batch_codes},
+            {"recipe", recipe(t)},
+            {"by_size", by_size(plan, t)},
             {"nutrients", json_array(t.nutrients, nutrient)},
             {"rules", json_array(t.rules, rule)},
             {"notes", json_array(t.notes, json_note)},
@@ -105,7 +227,8 @@ Json treatment(const TreatmentPlan& t, PlanPart part) {
   json["bulk_density_kg_per_m3"] = json_number(t.bulk_density_kg_per_m3);
   json["weighings"] = json_array(t.weighings, weighing);
   json["coating"] = coating(t.coating);
-  json["premixes"] = json_array(t.premixes, premix);
+  json["premixes"] = premixes(plan, t);
+  json["variation"] = json_array(t.variation, variation);
   json["stop_conditions"] = json_array(t.stop_conditions, json_note);
   json["order_of_work"] = json_array(t.order_of_work, [](const Step& step) {
     return Json{{"text", step.text}, {"minutes", step.minutes}};
@@ -131,7 +254,10 @@ Json plot(const TrialPlan& plan, const Plot& p) {
                                     .subspan(pack.first_load, pack.last_load - pack.first_load + 1);
              return Json{{"label", pack.label},
                          {"mass_g", grams(pack.mass_mg)},
-                         {"batches", std::vector<std::string>(codes.begin(), codes.end())}};
+                         {"batches", std::vector<std::string>(codes.begin(), codes.end())},
+                         {"from_each_g", json_array(pack.sources, [](const PackSource& source) {
+                            return grams(source.mass_mg);
+                          })}};
            })}};
 }
 
@@ -139,12 +265,28 @@ Json purchase(const Purchase& p) {
   return {{"material", p.material},
           {"need_g", grams(p.need_mg)},
           {"spare_g", grams(p.spare_mg)},
+          {"in_mixes_g", grams(p.mix_rest_mg)},
+          {"stock_kg", json_number(p.stock_kg)},
+          {"from_stock_kg", json_number(p.from_stock_kg)},
           {"bag_kg", p.bag_kg ? json_number(*p.bag_kg) : Json(nullptr)},
           {"bags", p.bag_kg ? Json(p.bags) : Json(nullptr)},
           {"buy_kg", json_number(p.bought_kg)},
           {"left_over_kg", json_number(p.left_over_kg)},
           {"price_per_t", json_number(p.price_per_t)},
           {"cost", json_number(p.cost)}};
+}
+
+Json rescue(const std::optional<Rescue>& r) {
+  if (!r) return nullptr;
+  return {{"possible", r->possible},
+          {"add", json_array(r->additions,
+                             [](const Addition& add) {
+                               return Json{{"material", add.material},
+                                           {"mass_g", grams(add.mass_mg)},
+                                           {"balance", add.balance}};
+                             })},
+          {"load_g", r->possible ? json_number(r->load_g) : Json(nullptr)},
+          {"text", r->text}};
 }
 
 Json batch(const BatchCheck& b) {
@@ -158,11 +300,27 @@ Json batch(const BatchCheck& b) {
                                          {"material", m.material},
                                          {"planned_g", grams(m.planned_mg)},
                                          {"weighed_g", json_number(m.weighed_g)},
-                                         {"deviation_percent", json_number(m.deviation_percent)}};
+                                         {"deviation_percent", json_number(m.deviation_percent)},
+                                         {"lot", m.lot},
+                                         {"initials", m.initials}};
                                    })},
           {"nutrients", json_array(b.nutrients, nutrient)},
           {"rules", json_array(b.rules, rule)},
+          {"rescue", rescue(b.rescue)},
           {"notes", json_array(b.notes, json_note)}};
+}
+
+Json applied(const AppliedPlot& a) {
+  return {{"plot", a.code},
+          {"known", a.known},
+          {"batches", a.batches},
+          {"lots", a.lots},
+          {"nutrients", json_array(a.nutrients, [](const AppliedNutrient& n) {
+             return Json{{"nutrient", n.nutrient},
+                         {"planned_kg_per_ha", json_number(n.planned_kg_per_ha)},
+                         {"applied_kg_per_ha", json_number(n.applied_kg_per_ha)},
+                         {"deviation_percent", json_number(n.deviation_percent)}};
+           })}};
 }
 
 }  // namespace
@@ -177,9 +335,16 @@ std::string to_json(const TrialPlan& plan, PlanPart part) {
             {"complete", plan.complete()},
             {"seed", plan.seed ? Json(*plan.seed) : Json(nullptr)},
             {"mixed_on", plan.mixed_on.empty() ? Json(nullptr) : Json(plan.mixed_on)},
-            {"spare_percent", report::json_number(plan.spare_percent)}};
-  json["treatments"] = report::json_array(
-      plan.treatments, [part](const TreatmentPlan& t) { return report::treatment(t, part); });
+            {"spare_percent", report::json_number(plan.spare_percent)},
+            {"sample_g", report::json_number(plan.sample_g)},
+            {"plan", plan.fingerprint}};
+  json["hold"] = report::hold(plan);
+  json["nutrients"] = report::json_array(
+      plan.nutrients, [&plan](const ComparedNutrient& n) { return report::compared(plan, n); });
+  json["mixes"] = report::json_array(plan.mixes, report::mix);
+  json["treatments"] = report::json_array(plan.treatments, [&plan, part](const TreatmentPlan& t) {
+    return report::treatment(plan, t, part);
+  });
   json["plots"] =
       report::json_array(plan.plots, [&plan](const Plot& p) { return report::plot(plan, p); });
   json["purchases"] = report::json_array(plan.purchases, report::purchase);
@@ -196,6 +361,7 @@ std::string to_json(const WeighedCheck& check) {
                     {"verdict", to_string(check.verdict)}};
   json["batches"] = report::json_array(check.batches, report::batch);
   json["not_weighed"] = check.not_weighed;
+  json["applied"] = report::json_array(check.applied, report::applied);
   return report::json_text(json);
 }
 

@@ -5,6 +5,7 @@
 #include "report/kit/numbers.hpp"
 #include "report/kit/sections.hpp"
 #include "report/trial/trial_sheets.hpp"
+#include "report/trial/trial_tables.hpp"
 #include "report/trial/trial_words.hpp"
 #include "report/words/rule_words.hpp"
 
@@ -14,6 +15,11 @@ namespace {
 std::string state_text(const TreatmentPlan& treatment) {
   if (treatment.state == TreatmentState::nothing) return "nothing is spread";
   std::string text = not_made_text(treatment.state);
+  if (treatment.state == TreatmentState::unweighable) {
+    for (const auto& rule : treatment.rules)
+      if (rule.verdict == Verdict::broken) text += ": " + missed_text(rule);
+    return text;
+  }
   if (!treatment.answer) return text;
   if (const Conflict* conflict = treatment.answer->conflict()) {
     for (const auto& rule : conflict->rules) {
@@ -56,24 +62,46 @@ void write_treatments(HtmlPage& page, const TrialPlan& plan) {
   page.close_table();
 }
 
+void write_trial_recipes(HtmlPage& page, const TrialPlan& plan) {
+  if (plan.hold) page.section("Held equal", hold_lines(plan));
+  if (const Table table = recipe_table(plan); !table.rows().empty()) {
+    page.element("h2", "Recipes, kg/ha");
+    write_sheet_table(page, table);
+    page.element("h2", "Recipes, % of the product, grade N-P2O5-K2O and cost");
+    write_sheet_table(page, grade_table(plan));
+  }
+  if (const Table table = nutrient_comparison(plan); !table.rows().empty()) {
+    page.element("h2", "Nutrients, kg/ha planned (achieved)");
+    write_sheet_table(page, table);
+    if (const auto key = comparison_key(plan); !key.empty())
+      page.element("p", key, "class=\"strong\"");
+  }
+}
+
 void write_purchases(HtmlPage& page, const TrialPlan& plan) {
   if (plan.purchases.empty()) return;
   page.element("h2", "To buy");
-  page.open_table("", {"material", "~>need kg", "~>spare kg", ">bags", ">buy kg", "~>left kg",
-                       plan.currency.empty() ? std::string(">cost") : ">" + plan.currency});
+  page.open_table(
+      "", {"material", "~>need kg", "~>spare kg", "~>mixes kg", "~>stock kg", ">bags", ">buy kg",
+           "~>left kg", plan.currency.empty() ? std::string(">cost") : ">" + plan.currency});
   for (const auto& p : plan.purchases) {
     page.raw("<tr>");
     classed_cell(page, p.material);
-    classed_cell(page, plain_text(static_cast<double>(p.need_mg) / 1e6), "n wide");
-    classed_cell(page, plain_text(static_cast<double>(p.spare_mg) / 1e6), "n wide");
+    classed_cell(page, bag_kg_text(static_cast<double>(p.need_mg) / 1e6), "n wide");
+    classed_cell(page, bag_kg_text(static_cast<double>(p.spare_mg) / 1e6), "n wide");
+    classed_cell(page,
+                 p.mix_rest_mg > 0 ? bag_kg_text(static_cast<double>(p.mix_rest_mg) / 1e6) : "",
+                 "n wide");
+    classed_cell(page, p.stock_kg > 0 ? bag_kg_text(p.stock_kg) : "", "n wide");
     classed_cell(page, p.bag_kg ? fmt::format("{} x {} kg", p.bags, plain_text(*p.bag_kg)) : "",
                  "n");
-    classed_cell(page, plain_text(p.bought_kg), "n");
-    classed_cell(page, plain_text(p.left_over_kg), "n wide");
+    classed_cell(page, bag_kg_text(p.bought_kg), "n");
+    classed_cell(page, bag_kg_text(p.left_over_kg), "n wide");
     classed_cell(page, money_text(p.cost), "n");
     page.raw("</tr>\n");
   }
   page.raw("<tr><td class=\"strong\">total</td><td class=\"wide\"></td><td class=\"wide\"></td>");
+  page.raw("<td class=\"wide\"></td><td class=\"wide\"></td>");
   page.raw("<td></td><td></td><td class=\"wide\"></td>");
   classed_cell(page, money_text(plan.purchase_cost), "n strong");
   page.raw("</tr>\n");
@@ -158,6 +186,7 @@ void write_overview_sheet(HtmlPage& page, const TrialPlan& plan) {
   page.element("p", fmt::format("{}; {}; spare {} %", size_text(plan), layout,
                                 plain_text(plan.spare_percent)));
   write_treatments(page, plan);
+  write_trial_recipes(page, plan);
   write_purchases(page, plan);
   write_treatment_notes(page, plan);
   page.section("Cautions", plan.cautions);

@@ -7,6 +7,8 @@
 #include "report/kit/page.hpp"
 #include "report/kit/sections.hpp"
 #include "report/kit/table.hpp"
+#include "report/trial/trial_mixes.hpp"
+#include "report/trial/trial_tables.hpp"
 #include "report/trial/trial_words.hpp"
 #include "report/words/rule_words.hpp"
 
@@ -46,7 +48,9 @@ Table weighing_table(const TreatmentPlan& plan) {
   for (const auto* heading : {"lot", "actual g", "by"}) table.add_words(heading);
   for (const auto& weighing : plan.weighings) {
     table.add_row({"[ ]", material_name(weighing),
-                   weighing.role == Role::granule ? "" : std::string(to_string(weighing.role)),
+                   weighing.mix                     ? "stock mix"
+                   : weighing.role == Role::granule ? ""
+                                                    : std::string(to_string(weighing.role)),
                    mass_text(weighing.mass_mg, weighing.readability_mg), weighing.balance, "______",
                    "______", "___"});
   }
@@ -85,11 +89,12 @@ void write_rules(Page& page, const std::vector<RuleCheck>& rules) {
   }
 }
 
-void write_amounts(Page& page, const TreatmentPlan& plan) {
+void write_amounts(Page& page, const TrialPlan& trial, const TreatmentPlan& plan) {
   page.item("  ", fmt::format("{} plots, {} m2, at {} kg/ha of product", plan.plots,
                               plain_text(plan.area_m2, 9), plain_text(plan.product_kg_per_ha)));
   page.item("  ", fmt::format("plots {} + spare {} = {} in {}", exact_kg(plan.packs_mg),
                               exact_kg(plan.spare_mg), exact_kg(plan.total_mg), loads_text(plan)));
+  for (const auto& line : by_hand(trial, plan)) page.item("  ", line);
   page.item("  ",
             fmt::format("mixer {} ({}); about {} kg per cubic metre", plan.mixer,
                         to_string(plan.mixer_kind), plain_text(plan.bulk_density_kg_per_m3, 3)));
@@ -101,9 +106,9 @@ void write_amounts(Page& page, const TreatmentPlan& plan) {
   }
 }
 
-void write_sheet(Page& page, const TreatmentPlan& plan) {
+void write_sheet(Page& page, const TrialPlan& trial, const TreatmentPlan& plan) {
   page.heading(fmt::format("{}  {}", plan.code, plan.name));
-  write_amounts(page, plan);
+  write_amounts(page, trial, plan);
   for (const auto& hazard : plan.hazards) {
     // The day to spread by stands below.
     if (hazard.code != NoteCode::must_not_be_kept) page.warning_item("  ", hazard.text);
@@ -125,10 +130,6 @@ void write_sheet(Page& page, const TreatmentPlan& plan) {
     if (!parts.empty()) page.item(dash, material_name(weighing) + " " + parts);
   }
   if (plan.coating) write_list(page, "Coating", coating_lines(*plan.coating));
-  for (const auto& premix : plan.premixes) {
-    write_list(page, "Pre-mix of " + premix.material,
-               premix_lines(premix, plan.batch_codes.size()));
-  }
   page.heading("Order of work (times about, common practice)");
   for (std::size_t i = 0; i < plan.order_of_work.size(); ++i) {
     const Step& step = plan.order_of_work[i];
@@ -164,6 +165,9 @@ void write_without_product(Page& page, const TreatmentPlan& plan) {
   }
   page.warning("  " + not_made_text(plan.state));
   write_conflict_rules(page, plan);
+  if (plan.state != TreatmentState::unweighable) return;
+  write_rules(page, plan.rules);
+  for (const auto& note : plan.notes) write_note(page, note);
 }
 
 Table treatment_table(const TrialPlan& plan) {
@@ -206,24 +210,52 @@ Table plot_table(const TrialPlan& plan, std::size_t site) {
 Table purchase_table(const TrialPlan& plan) {
   Table table;
   table.add_words("material");
-  for (const auto* heading : {"need kg", "spare kg", "bags"}) table.add_numbers(heading);
+  for (const auto* heading : {"need kg", "spare kg", "mixes kg", "stock kg", "bags"})
+    table.add_numbers(heading);
   table.add_words("of");
   for (const auto* heading : {"buy kg", "left kg"}) table.add_numbers(heading);
   table.add_numbers(plan.currency.empty() ? "cost" : plan.currency);
   for (const auto& p : plan.purchases) {
-    table.add_row({p.material, plain_text(static_cast<double>(p.need_mg) / 1e6),
-                   plain_text(static_cast<double>(p.spare_mg) / 1e6),
+    table.add_row({p.material, bag_kg_text(static_cast<double>(p.need_mg) / 1e6),
+                   bag_kg_text(static_cast<double>(p.spare_mg) / 1e6),
+                   p.mix_rest_mg > 0 ? bag_kg_text(static_cast<double>(p.mix_rest_mg) / 1e6) : "",
+                   p.stock_kg > 0 ? bag_kg_text(p.stock_kg) : "",
                    p.bag_kg ? std::to_string(p.bags) : "",
-                   p.bag_kg ? plain_text(*p.bag_kg) + " kg" : "", plain_text(p.bought_kg),
-                   plain_text(p.left_over_kg), money_text(p.cost)});
+                   p.bag_kg ? plain_text(*p.bag_kg) + " kg" : "", bag_kg_text(p.bought_kg),
+                   bag_kg_text(p.left_over_kg), money_text(p.cost)});
   }
-  table.add_row({"total", "", "", "", "", "", "", money_text(plan.purchase_cost)});
+  table.add_row({"total", "", "", "", "", "", "", "", "", money_text(plan.purchase_cost)});
   return table;
+}
+
+void write_trial_recipes(Page& page, const TrialPlan& plan) {
+  if (plan.hold) {
+    page.heading("Held equal");
+    for (const auto& line : hold_lines(plan)) {
+      if (plan.hold->status == Status::optimal) {
+        page.item(dash, line);
+      } else {
+        page.warning_item(dash, line);
+      }
+    }
+  }
+  if (const Table table = recipe_table(plan); !table.rows().empty()) {
+    page.heading("Recipes, kg/ha");
+    page.table(table);
+    page.heading("Recipes, % of the product, grade N-P2O5-K2O and cost");
+    page.table(grade_table(plan));
+  }
+  if (const Table table = nutrient_comparison(plan); !table.rows().empty()) {
+    page.heading("Nutrients, kg/ha planned (achieved)");
+    page.table(table);
+    if (const auto key = comparison_key(plan); !key.empty()) page.warning_item("  ", key);
+  }
 }
 
 void write_overview(Page& page, const TrialPlan& plan) {
   page.heading("Treatments");
   page.table(treatment_table(plan));
+  write_trial_recipes(page, plan);
   for (std::size_t s = 0; s < plan.sites.size(); ++s) {
     const Site& site = plan.sites[s];
     page.heading(fmt::format("Plots of {} ({})", site.name, site.code));
@@ -243,6 +275,14 @@ void write_overview(Page& page, const TrialPlan& plan) {
 }  // namespace
 }  // namespace report
 
+std::string hold_text(const TrialPlan& plan) {
+  if (!plan.hold) return {};
+  report::Page page;
+  page.heading("Held equal");
+  for (const auto& line : report::hold_lines(plan)) page.item("  - ", line);
+  return page.text({});
+}
+
 std::string to_text(const TrialPlan& plan, PlanPart part, const TextOptions& options) {
   report::Page page;
   page.title(plan.title.empty() ? "Trial" : plan.title);
@@ -251,11 +291,13 @@ std::string to_text(const TrialPlan& plan, PlanPart part, const TextOptions& opt
   page.paragraph(fmt::format("{}, {}; spare {} %", report::size_text(plan), layout,
                              report::plain_text(plan.spare_percent)));
   report::write_overview(page, plan);
+  if (part == PlanPart::everything)
+    for (const auto& mix : plan.mixes) report::write_mix(page, mix);
   for (const auto& treatment : plan.treatments) {
     if (treatment.state != TreatmentState::planned) {
       report::write_without_product(page, treatment);
     } else if (part == PlanPart::everything) {
-      report::write_sheet(page, treatment);
+      report::write_sheet(page, plan, treatment);
     }
   }
   report::write_list(page, "Store-keeping", plan.store_keeping);

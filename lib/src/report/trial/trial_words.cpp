@@ -123,29 +123,14 @@ std::vector<std::string> coating_lines(const Coating& coating) {
   };
 }
 
-std::vector<std::string> premix_lines(const Premix& premix, std::size_t loads) {
-  const std::string carrier = premix.carrier.empty()
-                                  ? "a dry, inert fine mineral powder that suits the blend"
-                                  : premix.carrier;
-  std::vector<std::string> lines;
-  std::string powder = premix.material;
-  for (std::size_t i = 0; i < premix.steps.size(); ++i) {
-    const DilutionStep& step = premix.steps[i];
-    lines.push_back(fmt::format("Step {}: {} g of {} and {} g of {}; mix until even: 1 part in {}",
-                                i + 1, exact_grams(step.powder_mg), powder,
-                                exact_grams(step.carrier_mg), carrier, premix.parts));
-    powder = fmt::format("the mix of step {}", i + 1);
-  }
-  lines.push_back(fmt::format("Take {} g of the last mix for {}: it holds {} g of {}",
-                              exact_grams(premix.take_mg), loads > 1 ? "each load" : "the load",
-                              exact_grams(premix.holds_mg), premix.material));
-  lines.push_back(premix.carrier.empty()
-                      ? fmt::format("It adds {} g of carrier to the load, and needs binder as any "
-                                    "powder does",
-                                    exact_grams(premix.carrier_mg))
-                      : fmt::format("Weigh {} g less of {}, which the mix brings",
-                                    exact_grams(premix.carrier_mg), premix.carrier));
-  return lines;
+std::string bag_kg_text(double kg) {
+  const int decimals = kg >= 10 ? 1 : kg >= 1 ? 2 : 3;
+  if (kg > 0 && kg < 0.01) return plain_text(kg, 3);
+  std::string text = fmt::format("{:.{}f}", kg, decimals);
+  if (text.find('.') == std::string::npos) return text;
+  while (text.back() == '0') text.pop_back();
+  if (text.back() == '.') text.pop_back();
+  return text;
 }
 
 std::string site_text(const Site& site) {
@@ -192,6 +177,8 @@ std::string_view state_of_plot(const TreatmentPlan& treatment) {
 }
 
 std::string not_made_text(TreatmentState state) {
+  if (state == TreatmentState::unweighable)
+    return "NOT MADE: no load found that these balances can weigh and that keeps its rules";
   return fmt::format("NOT MADE: {}", to_string(state));
 }
 

@@ -53,8 +53,8 @@ namespace leastwise::report {
 /// The figures of a coating, one a line.
 [[nodiscard]] std::vector<std::string> coating_lines(const Coating& coating);
 
-/// The work of a pre-mix, one step a line.
-[[nodiscard]] std::vector<std::string> premix_lines(const Premix& premix, std::size_t loads);
+/// kg in the digits of bags: `26.4`, `5.33`, `0.044`, `0.00436`.
+[[nodiscard]] std::string bag_kg_text(double kg);
 
 /// `2 plots of 30 m2 in 4 replicates`.
 [[nodiscard]] std::string site_text(const Site& site);

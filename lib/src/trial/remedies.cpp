@@ -1,4 +1,4 @@
-#include "trial/premix.hpp"
+#include "trial/remedies.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -9,7 +9,6 @@
 namespace leastwise::trial {
 namespace {
 
-constexpr int most_parts = 10;
 constexpr double largest_shift_percent = 1;
 
 /// The readability, 1, 2 or 5 times a power of ten, that weighs `mg` to within 1 %.
@@ -22,7 +21,7 @@ double fine_enough_g(double mg) {
   return power;
 }
 
-bool is_too_little(const Weighing& weighing) {
+bool is_weighed_coarsely(const Weighing& weighing) {
   return weighing.target_g * mg_per_g <
          static_cast<double>(least_digits * weighing.readability_mg) * (1 - 1e-9);
 }
@@ -36,7 +35,7 @@ std::vector<const Weighing*> culprits_of(const Scenario& scenario, const Reporte
   for (const auto& weighing : plan.weighings) {
     const auto i = scenario.index_of(weighing.material);
     if (weighing.role == Role::binder || !i || nutrient.content_percent[*i] <= 0) continue;
-    if (is_too_little(weighing)) culprits.push_back(&weighing);
+    if (is_weighed_coarsely(weighing)) culprits.push_back(&weighing);
   }
   return culprits;
 }
@@ -49,7 +48,6 @@ std::string remedy_for(const Weighing& weighing, const TreatmentPlan& plan) {
                      " g or finer, or make a load at least " +
                      rounded_text(std::ceil(larger * 10) / 10) + " times as large";
   if (plan.batch_codes.size() > 1) text += " (fewer, larger loads)";
-  if (weighing.role == Role::powder) text += ", or use the pre-mix below";
   return text;
 }
 
@@ -74,36 +72,6 @@ void warn(const Scenario& scenario, const NutrientCheck& check, TreatmentPlan& p
 
 }  // namespace
 
-Premix premix_for(const Weighing& powder, const std::vector<Weighing>& load, std::size_t loads) {
-  const double target = powder.target_g * mg_per_g;
-  const std::int64_t least = least_digits * powder.readability_mg;
-  const double needed = std::ceil(static_cast<double>(least) / target - 1e-9);
-  int steps = 1;
-  while (std::pow(most_parts, steps) < needed) ++steps;
-  Premix premix;
-  premix.material = powder.material;
-  premix.parts = static_cast<int>(std::ceil(std::pow(needed, 1.0 / steps) - 1e-9));
-  const double whole = std::pow(premix.parts, steps);
-  premix.take_mg = rounded_to(target * whole, powder.readability_mg);
-  premix.holds_mg =
-      static_cast<std::int64_t>(std::llround(static_cast<double>(premix.take_mg) / whole));
-  premix.carrier_mg = premix.take_mg - premix.holds_mg;
-  const double all = static_cast<double>(premix.take_mg) * static_cast<double>(loads);
-  const auto batches =
-      static_cast<std::int64_t>(std::ceil(all / static_cast<double>(least * premix.parts) - 1e-9));
-  for (int i = 0; i < steps; ++i) {
-    premix.steps.push_back({least * batches, least * batches * (premix.parts - 1)});
-  }
-  const Weighing* carrier = nullptr;
-  for (const auto& other : load) {
-    if (other.role != Role::powder || other.material == powder.material) continue;
-    if (other.mass_mg < 2 * premix.carrier_mg) continue;
-    if (carrier == nullptr || other.mass_mg > carrier->mass_mg) carrier = &other;
-  }
-  if (carrier != nullptr) premix.carrier = carrier->material;
-  return premix;
-}
-
 void add_remedies(const Scenario& scenario, TreatmentPlan& plan) {
   for (const auto& check : plan.nutrients) {
     if (check.planned_kg_per_ha <= 0) continue;
@@ -112,9 +80,24 @@ void add_remedies(const Scenario& scenario, TreatmentPlan& plan) {
       warn(scenario, check, plan);
     }
   }
+}
+
+void add_mix_remedies(const std::vector<StockMix>& mixes, TreatmentPlan& plan) {
   for (const auto& weighing : plan.weighings) {
-    if (weighing.role == Role::powder && is_too_little(weighing)) {
-      plan.premixes.push_back(premix_for(weighing, plan.weighings, plan.batch_codes.size()));
+    if (!weighing.mix || mixes[*weighing.mix].carrier_in_load) continue;
+    for (const auto& part : mixes[*weighing.mix].parts) {
+      if (part.carrier) continue;
+      const double mg = weighing.target_g * mg_per_g * part.fraction;
+      const double larger = static_cast<double>(least_digits * weighing.readability_mg) / mg;
+      plan.notes.push_back(
+          {NoteLevel::warning,
+           NoteCode::rounding_shift,
+           {part.material},
+           "a load holds " + rounded_text(mg / mg_per_g) + " g of " + in_quotes(part.material) +
+               ", which takes a carrier to weigh: use a balance that reads " +
+               number_text(fine_enough_g(mg)) + " g or finer, or make the load at least " +
+               rounded_text(std::ceil(larger * 10) / 10) +
+               " times as large (larger plots, or more spare)"});
     }
   }
 }

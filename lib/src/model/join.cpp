@@ -1,0 +1,121 @@
+#include "model/join.hpp"
+
+#include <utility>
+
+namespace leastwise::model {
+namespace {
+
+template <class T>
+void append(std::vector<T>& to, const std::vector<T>& more) {
+  to.insert(to.end(), more.begin(), more.end());
+}
+
+int shifted(int index, int by) { return index < 0 ? index : index + by; }
+
+/// Puts models and links into one.
+class Joiner {
+ public:
+  void add(const Model& block, double weight) {
+    const Block at{model_.rows, model_.columns, model_.rules.size(), model_.minima.size(),
+                   model_.apart.size()};
+    add_columns(block, weight, static_cast<int>(model_.families.size()));
+    add_rows(block, at.column);
+    for (Rule rule : block.rules) {
+      rule.row = shifted(rule.row, at.row);
+      rule.column = shifted(rule.column, at.column);
+      for (auto& entry : rule.drift) entry.column += at.column;
+      rule.partner = shifted(rule.partner, static_cast<int>(at.rule));
+      model_.rules.push_back(std::move(rule));
+    }
+    for (auto minimum : block.minima) {
+      minimum.column += at.column;
+      minimum.row = shifted(minimum.row, at.row);
+      minimum.total_column = shifted(minimum.total_column, at.column);
+      model_.minima.push_back(minimum);
+    }
+    if (block.total_row >= 0)
+      model_.fixed_rows.push_back({block.total_row + at.row, block.total_amount()});
+    joined_.blocks.push_back(at);
+  }
+
+  void add(const Link& link) {
+    const int common = model_.columns++;
+    model_.material_of.push_back(-1);
+    model_.is_granule.push_back(0);
+    model_.family_of.push_back(-1);
+    model_.cost.push_back(0);
+    for (const auto& member : link.members) {
+      for (const auto& entry : member.entries)
+        model_.entries.push_back({entry.column + joined_.blocks[member.block].column, entry.value});
+      model_.entries.push_back({common, -1});
+      close_row();
+      model_.rules.push_back(
+          {RuleKind::rate, RuleSide::exactly, 0, 0, model_.rows - 1, -1, 1, {}, true});
+    }
+  }
+
+  Joined take(std::size_t first_link) {
+    model_.column_lower.assign(static_cast<std::size_t>(model_.columns), 0);
+    model_.column_upper.assign(static_cast<std::size_t>(model_.columns), infinity);
+    model_.row_lower.assign(static_cast<std::size_t>(model_.rows), -infinity);
+    model_.row_upper.assign(static_cast<std::size_t>(model_.rows), infinity);
+    refresh_bounds(model_);
+    joined_.first_link = first_link;
+    joined_.model = std::move(model_);
+    return std::move(joined_);
+  }
+
+  [[nodiscard]] std::size_t rules() const { return model_.rules.size(); }
+
+ private:
+  void add_columns(const Model& block, double weight, int first_family) {
+    const int first_column = model_.columns;
+    model_.columns += block.columns;
+    append(model_.material_of, block.material_of);
+    append(model_.is_granule, block.is_granule);
+    for (const double cost : block.cost) model_.cost.push_back(cost * weight);
+    for (const int family : block.family_of)
+      model_.family_of.push_back(shifted(family, first_family));
+    for (auto family : block.families) {
+      for (int& column : family) column += first_column;
+      model_.families.push_back(std::move(family));
+    }
+    for (auto apart : block.apart) {
+      apart.family_a += first_family;
+      apart.family_b += first_family;
+      model_.apart.push_back(apart);
+    }
+  }
+
+  void add_rows(const Model& block, int first_column) {
+    for (int r = 0; r < block.rows; ++r) {
+      const auto row = static_cast<std::size_t>(r);
+      for (int e = block.row_start[row]; e < block.row_start[row + 1]; ++e) {
+        const Entry& entry = block.entries[static_cast<std::size_t>(e)];
+        model_.entries.push_back({entry.column + first_column, entry.value});
+      }
+      close_row();
+    }
+  }
+
+  void close_row() {
+    model_.row_start.push_back(static_cast<int>(model_.entries.size()));
+    ++model_.rows;
+  }
+
+  Model model_{};
+  Joined joined_{};
+};
+
+}  // namespace
+
+Joined join(std::span<const Model> models, std::span<const double> weights,
+            std::span<const Link> links) {
+  Joiner joiner;
+  for (std::size_t b = 0; b < models.size(); ++b) joiner.add(models[b], weights[b]);
+  const std::size_t first_link = joiner.rules();
+  for (const auto& link : links) joiner.add(link);
+  return joiner.take(first_link);
+}
+
+}  // namespace leastwise::model

@@ -1,0 +1,43 @@
+#pragma once
+#include <span>
+#include <vector>
+
+#include "model/model.hpp"
+
+namespace leastwise::model {
+
+/// Where one block stands in a joined model: its first row, column, rule and so on.
+struct Block {
+  int row = 0;
+  int column = 0;
+  std::size_t rule = 0;
+  std::size_t minimum = 0;
+  std::size_t apart = 0;
+};
+
+/// Several models side by side, and rows between them.
+struct Joined {
+  Model model{};
+  std::vector<Block> blocks{};  ///< in the order of the models
+  std::size_t first_link = 0;   ///< into `model.rules`: the links begin here
+};
+
+/// A row between blocks: in each member `sum of its entries = common amount`.
+struct Link {
+  struct Member {
+    std::size_t block = 0;
+    std::vector<Entry> entries{};  ///< by column of the block
+  };
+  std::vector<Member> members{};
+};
+
+/// The models side by side: every rule of each holds for its own columns, and the cost is the
+/// weighted sum. Each link has a column of its own, the common amount, and one row and one rule
+/// (an equality of kind `rate`, limit 0) for each member, so that a conflict can name them.
+/// `material_of` of a joined column is the index in its own block's scenario.
+///
+/// No block may limit its bins: only one model can.
+[[nodiscard]] Joined join(std::span<const Model> models, std::span<const double> weights,
+                          std::span<const Link> links);
+
+}  // namespace leastwise::model

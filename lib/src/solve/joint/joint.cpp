@@ -1,0 +1,315 @@
+#include "solve/joint/joint.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "model/join.hpp"
+#include "scenario/units.hpp"
+#include "solve/audit.hpp"
+#include "solve/conflict/conflict.hpp"
+#include "solve/landscape.hpp"
+#include "solver/certificate.hpp"
+#include "solver/search.hpp"
+
+namespace leastwise::insight {
+namespace {
+
+/// kg per hectare that one unit of a column of `part` stands for.
+double per_hectare(const Part& part) {
+  return part.product_kg_per_ha ? *part.product_kg_per_ha / kg_per_tonne : 1.0;
+}
+
+/// What one kg of material `i` brings to a common rate.
+double brought(const Scenario& scenario, const Common& common, std::size_t i) {
+  if (common.nutrient.empty()) return scenario.mass_factor(i);
+  return content_percent(scenario.materials()[i], common.nutrient) / 100;
+}
+
+model::Link link_of(std::span<const Part> parts, std::span<const model::Model> models,
+                    const Common& common) {
+  model::Link link;
+  for (const std::size_t p : common.parts) {
+    model::Link::Member member{p, {}};
+    const auto& model = models[p];
+    for (std::size_t j = 0; j < model.material_of.size(); ++j) {
+      if (model.material_of[j] < 0) continue;
+      const auto i = static_cast<std::size_t>(model.material_of[j]);
+      const double value = brought(*parts[p].scenario, common, i) * per_hectare(parts[p]);
+      if (value != 0) member.entries.push_back({static_cast<int>(j), value});
+    }
+    link.members.push_back(std::move(member));
+  }
+  return link;
+}
+
+/// The joint model of some parts and what is common to them.
+class Question {
+ public:
+  Question(std::span<const Part> parts, std::span<const Common> commons)
+      : parts_(parts.begin(), parts.end()), commons_(commons.begin(), commons.end()) {
+    std::vector<double> weights;
+    for (const auto& part : parts_) {
+      models_.push_back(model::build(*part.scenario));
+      weights.push_back(part.hectares * per_hectare(part));
+    }
+    std::vector<model::Link> links;
+    for (const auto& common : commons_) links.push_back(link_of(parts_, models_, common));
+    joined_ = model::join(models_, weights, links);
+  }
+
+  [[nodiscard]] const model::Model& model() const { return joined_.model; }
+  [[nodiscard]] std::vector<double> kg_of_part(std::size_t p, const std::vector<double>& x) const {
+    std::vector<double> kg(parts_[p].scenario->materials().size(), 0.0);
+    const auto& model = models_[p];
+    const auto first = static_cast<std::size_t>(joined_.blocks[p].column);
+    for (std::size_t j = 0; j < model.material_of.size(); ++j)
+      if (model.material_of[j] >= 0)
+        kg[static_cast<std::size_t>(model.material_of[j])] = x[first + j];
+    return kg;
+  }
+  [[nodiscard]] std::vector<JointRule> named(const std::vector<Demand>& demands,
+                                             const solver::SearchOptions& search) const;
+  /// The parts and common rates that `demands` speak of, and nothing else.
+  [[nodiscard]] std::pair<std::vector<std::size_t>, std::vector<std::size_t>> involved(
+      const std::vector<Demand>& demands) const;
+
+ private:
+  template <class First>
+  [[nodiscard]] std::size_t block_of(std::size_t index, First first) const {
+    const auto after = std::ranges::upper_bound(joined_.blocks, index, {}, first);
+    return static_cast<std::size_t>(after - joined_.blocks.begin()) - 1;
+  }
+  [[nodiscard]] std::size_t part_of(const Demand& demand) const {
+    switch (demand.kind) {
+      case Demand::Kind::minimum_if_used:
+        return block_of(demand.index, &model::Block::minimum);
+      case Demand::Kind::apart:
+        return block_of(demand.index, &model::Block::apart);
+      case Demand::Kind::rule:
+      case Demand::Kind::bins:
+        break;
+    }
+    return block_of(demand.index, &model::Block::rule);
+  }
+  [[nodiscard]] bool is_link(const Demand& demand) const {
+    return demand.kind == Demand::Kind::rule && demand.index >= joined_.first_link;
+  }
+  /// The common rate a link's rule belongs to.
+  [[nodiscard]] std::size_t common_of(const Demand& demand) const {
+    std::size_t end = joined_.first_link;
+    for (std::size_t c = 0; c < commons_.size(); ++c) {
+      end += commons_[c].parts.size();
+      if (demand.index < end) return c;
+    }
+    return 0;
+  }
+  [[nodiscard]] std::size_t linked_part(const Demand& demand) const {
+    std::size_t offset = demand.index - joined_.first_link;
+    for (const auto& common : commons_) {
+      if (offset < common.parts.size()) return common.parts[offset];
+      offset -= common.parts.size();
+    }
+    return 0;
+  }
+  [[nodiscard]] ConflictingRule rule_of(std::size_t part, const Demand& demand,
+                                        const std::vector<Demand>& conflict,
+                                        const solver::SearchOptions& search) const;
+
+  std::vector<Part> parts_;
+  std::vector<Common> commons_;
+  std::vector<model::Model> models_{};
+  model::Joined joined_{};
+};
+
+ConflictingRule Question::rule_of(std::size_t part, const Demand& demand,
+                                  const std::vector<Demand>& conflict,
+                                  const solver::SearchOptions& search) const {
+  const Scenario& scenario = *parts_[part].scenario;
+  ConflictingRule out;
+  out.shortfall = out.ends_below = out.ends_above = Known<double>::none();
+  const auto& block = joined_.blocks[part];
+  if (demand.kind == Demand::Kind::minimum_if_used) {
+    const auto& minimum = models_[part].minima[demand.index - block.minimum];
+    out.id = model::origin_of(minimum, scenario).id;
+    out.limit = minimum.percent;
+    out.place = scenario.place_of(model::origin_of(minimum, scenario).path);
+  } else if (demand.kind == Demand::Kind::apart) {
+    const auto& apart = models_[part].apart[demand.index - block.apart];
+    out.id = model::origin_of(apart, scenario).id;
+    out.detail = scenario.exclusions()[apart.exclusion].reason;
+  } else {
+    const auto& rule = models_[part].rules[demand.index - block.rule];
+    out.id = model::origin_of(rule, scenario).id;
+    out.limit = rule.limit;
+    out.place = scenario.place_of(model::origin_of(rule, scenario).path);
+    if (!rules::is_guard(rule.kind)) {
+      const auto alone = limits_alone(joined_.model, conflict, demand, search);
+      out.ends_below = alone.below;
+      out.ends_above = alone.above;
+      out.shortfall = Known<double>();
+      if (alone.below.is_computed() && alone.above.is_computed()) {
+        out.shortfall = Known<double>::none();
+        for (const auto& end : {alone.below, alone.above})
+          if (end && (!out.shortfall || std::fabs(*end - rule.limit) < *out.shortfall))
+            out.shortfall = std::fabs(*end - rule.limit);
+      }
+    }
+  }
+  out.rule = to_string(out.id);
+  out.unit = limit_unit(out.id.kind);
+  return out;
+}
+
+std::vector<JointRule> Question::named(const std::vector<Demand>& demands,
+                                       const solver::SearchOptions& search) const {
+  std::vector<JointRule> rules;
+  std::vector<char> said(commons_.size(), 0);
+  for (const auto& demand : demands) {
+    if (is_link(demand)) {
+      const std::size_t common = common_of(demand);
+      if (said[common]) continue;
+      said[common] = 1;
+      rules.push_back({{}, {}, common});
+      continue;
+    }
+    const std::size_t part = part_of(demand);
+    auto rule = rule_of(part, demand, demands, search);
+    // `exactly` on a nutrient with reduced availability is two rows of one rule.
+    const bool again = std::ranges::any_of(rules, [&](const JointRule& other) {
+      return other.part == part && other.rule.id == rule.id;
+    });
+    if (!again) rules.push_back({part, std::move(rule), 0});
+  }
+  // Own rules by part, what is held at the end.
+  std::ranges::stable_sort(rules, [](const JointRule& a, const JointRule& b) {
+    return a.part.value_or(~std::size_t{0}) < b.part.value_or(~std::size_t{0});
+  });
+  return rules;
+}
+
+std::pair<std::vector<std::size_t>, std::vector<std::size_t>> Question::involved(
+    const std::vector<Demand>& demands) const {
+  std::vector<char> part(parts_.size(), 0);
+  std::vector<char> common(commons_.size(), 0);
+  for (const auto& demand : demands) {
+    part[is_link(demand) ? linked_part(demand) : part_of(demand)] = 1;
+    if (is_link(demand)) common[common_of(demand)] = 1;
+  }
+  std::pair<std::vector<std::size_t>, std::vector<std::size_t>> found;
+  for (std::size_t p = 0; p < part.size(); ++p)
+    if (part[p]) found.first.push_back(p);
+  for (std::size_t c = 0; c < common.size(); ++c)
+    if (common[c]) found.second.push_back(c);
+  return found;
+}
+
+/// Names the rules that contradict one another. The account is given on the few parts it takes,
+/// which are a small question of their own.
+void explain(std::span<const Part> parts, std::span<const Common> commons, const Question& question,
+             const solver::SearchOptions& search, JointAnswer& answer) {
+  const auto first = irreducible_conflict(question.model(), search);
+  const auto [few_parts, few_commons] = question.involved(first.demands);
+  std::vector<Part> some_parts;
+  for (const std::size_t p : few_parts) some_parts.push_back(parts[p]);
+  std::vector<Common> some_commons;
+  std::vector<std::size_t> kept_commons;
+  for (const std::size_t c : few_commons) {
+    Common common{commons[c].nutrient, {}};
+    for (const std::size_t p : commons[c].parts) {
+      const auto at = std::ranges::find(few_parts, p);
+      if (at != few_parts.end())
+        common.parts.push_back(static_cast<std::size_t>(at - few_parts.begin()));
+    }
+    if (common.parts.size() < 2) continue;
+    some_commons.push_back(std::move(common));
+    kept_commons.push_back(c);
+  }
+  const Question small(some_parts, some_commons);
+  const auto again = irreducible_conflict(small.model(), search);
+  answer.irreducible = again.irreducible;
+  answer.conflict = small.named(again.demands, search);
+  for (auto& rule : answer.conflict) {
+    if (rule.part)
+      rule.part = few_parts[*rule.part];
+    else
+      rule.common = kept_commons[rule.common];
+  }
+}
+
+double rate_of(const Part& part, const Common& common, const std::vector<double>& kg) {
+  double rate = 0;
+  for (std::size_t i = 0; i < kg.size(); ++i) rate += brought(*part.scenario, common, i) * kg[i];
+  return rate * per_hectare(part);
+}
+
+/// Holds the amounts against every scenario and every common rate, by the scenarios' own numbers.
+bool confirmed(std::span<const Part> parts, std::span<const Common> commons,
+               const std::vector<std::vector<double>>& kg, JointAnswer& answer) {
+  for (std::size_t p = 0; p < parts.size(); ++p)
+    if (audit(*parts[p].scenario, kg[p]) > solver::certificate_tolerance) return false;
+  for (const auto& common : commons) {
+    const double rate = rate_of(parts[common.parts.front()], common, kg[common.parts.front()]);
+    answer.rates.push_back(rate);
+    for (const std::size_t p : common.parts) {
+      const double miss = std::fabs(rate_of(parts[p], common, kg[p]) - rate);
+      if (miss > solver::certificate_tolerance * std::max(1.0, rate)) return false;
+    }
+  }
+  return true;
+}
+
+void take_blends(std::span<const Part> parts, std::span<const Common> commons,
+                 const Question& question, const solver::SearchResult& found, JointAnswer& answer) {
+  std::vector<std::vector<double>> kg;
+  for (std::size_t p = 0; p < parts.size(); ++p) kg.push_back(question.kg_of_part(p, found.x));
+  if (!confirmed(parts, commons, kg, answer)) {
+    answer.rates.clear();
+    return;
+  }
+  answer.status = Status::optimal;
+  answer.cost = found.cost;
+  answer.certificate = {found.primal_violation, found.dual_violation,
+                        (found.cost - found.lower_bound) / std::max(1.0, std::fabs(found.cost)),
+                        found.nodes};
+  for (std::size_t p = 0; p < parts.size(); ++p) {
+    answer.blends.push_back(blend_of(*parts[p].scenario, kg[p]));
+    answer.blends.back().certificate = answer.certificate;
+  }
+}
+
+}  // namespace
+
+JointAnswer formulate_together(std::span<const Part> parts, std::span<const Common> commons,
+                               const FormulateOptions& options) {
+  const auto search = counted_search_options({options.time_limit, options.stop, options.progress});
+  const Question question(parts, commons);
+  const auto found = solver::search(question.model(), search);
+  JointAnswer answer;
+  answer.detail =
+      "the solver's answer could not be confirmed from the scenarios' own numbers, so none is "
+      "given";
+  switch (found.status) {
+    case solver::SearchStatus::optimal:
+      take_blends(parts, commons, question, found, answer);
+      break;
+    case solver::SearchStatus::infeasible:
+      answer.status = Status::infeasible;
+      explain(parts, commons, question, search, answer);
+      break;
+    case solver::SearchStatus::time_limit:
+      answer.cause = StopCause::time_limit;
+      answer.detail = "the time limit was reached before the treatments were solved together";
+      break;
+    case solver::SearchStatus::cancelled:
+      answer.cause = StopCause::cancelled;
+      answer.detail = "stopped on request before the treatments were solved together";
+      break;
+    case solver::SearchStatus::failed:
+      break;
+  }
+  if (answer.status != Status::stopped) answer.detail.clear();
+  return answer;
+}
+
+}  // namespace leastwise::insight
