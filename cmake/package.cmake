@@ -4,6 +4,26 @@
 set(_leastwise_abi "${PROJECT_VERSION_MAJOR}.${PROJECT_VERSION_MINOR}")
 set(_leastwise_exactly "(= ${PROJECT_VERSION}-1)")
 
+# The licence in the form that programs read (DEP-5).
+file(READ "${PROJECT_SOURCE_DIR}/LICENSE" _leastwise_licence)
+string(REGEX MATCH "Copyright[^\n]*" _leastwise_holder "${_leastwise_licence}")
+string(REGEX REPLACE "^Copyright (\\([cC]\\) )?" "" _leastwise_holder "${_leastwise_holder}")
+string(REGEX REPLACE "^.*Copyright[^\n]*\n+" "" _leastwise_licence "${_leastwise_licence}")
+string(STRIP "${_leastwise_licence}" _leastwise_licence)
+string(REPLACE "\n" "\n " _leastwise_licence " ${_leastwise_licence}")
+string(REGEX REPLACE "\n ( *)\n" "\n .\n" _leastwise_licence "${_leastwise_licence}")
+file(WRITE "${PROJECT_BINARY_DIR}/debian-copyright"
+"Format: https://www.debian.org/doc/packaging-manuals/copyright-format/1.0/
+Upstream-Name: leastwise
+
+Files: *
+Copyright: ${_leastwise_holder}
+License: Expat
+
+License: Expat
+${_leastwise_licence}
+")
+
 # leastwise_package(COMPONENT NAME SECTION SUMMARY): one Debian package
 macro(leastwise_package component name section summary)
   string(TOUPPER ${component} _component)
@@ -13,7 +33,8 @@ macro(leastwise_package component name section summary)
   set(CPACK_DEBIAN_${_component}_DESCRIPTION "${summary}")
   set(CPACK_COMPONENT_${_component}_DESCRIPTION "${summary}")
   # EXCLUDE_FROM_ALL: for the package only; `cmake --install` lays the licence down once.
-  install(FILES "${PROJECT_SOURCE_DIR}/LICENSE" DESTINATION "${CMAKE_INSTALL_DATADIR}/doc/${name}"
+  install(FILES "${PROJECT_BINARY_DIR}/debian-copyright"
+    DESTINATION "${CMAKE_INSTALL_DATADIR}/doc/${name}"
     RENAME copyright COMPONENT ${component} EXCLUDE_FROM_ALL)
 endmacro()
 
@@ -42,6 +63,24 @@ leastwise_package(leastwise_schema leastwise-schema science
   "least-cost granular fertilizer blends - JSON Schemas of the file formats")
 set(CPACK_DEBIAN_LEASTWISE_SCHEMA_PACKAGE_ARCHITECTURE all)
 
+if(LEASTWISE_BUILD_PYTHON)
+  find_package(Python3 REQUIRED COMPONENTS Interpreter)
+  leastwise_package(leastwise_python python3-leastwise python
+    "least-cost granular fertilizer blends - Python module")
+  set(CPACK_DEBIAN_LEASTWISE_PYTHON_PACKAGE_SHLIBDEPS ON)
+  set(CPACK_DEBIAN_LEASTWISE_PYTHON_PACKAGE_DEPENDS
+    "python3 (>= ${Python3_VERSION_MAJOR}.${Python3_VERSION_MINOR})")
+  set(CPACK_DEBIAN_LEASTWISE_PYTHON_PACKAGE_SUGGESTS "python3-pandas")
+endif()
+
+# Side by side for several architectures; what runs or is read serves them all.
+foreach(component LIBRARY DEVELOPMENT)
+  set(CPACK_DEBIAN_LEASTWISE_${component}_PACKAGE_MULTIARCH same)
+endforeach()
+foreach(component TOOL SCHEMA)
+  set(CPACK_DEBIAN_LEASTWISE_${component}_PACKAGE_MULTIARCH foreign)
+endforeach()
+
 set(CPACK_GENERATOR DEB)
 set(CPACK_PACKAGE_NAME leastwise)
 set(CPACK_PACKAGE_VERSION "${PROJECT_VERSION}")
@@ -54,6 +93,7 @@ set(CPACK_COMPONENTS_GROUPING IGNORE)
 set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
 set(CPACK_DEBIAN_PACKAGE_RELEASE 1)
 set(CPACK_DEBIAN_PACKAGE_GENERATE_SHLIBS ON)
-set(CPACK_DEBIAN_PACKAGE_GENERATE_SHLIBS_POLICY "=")
+# Releases of one minor version keep what programs are linked to, so a later one will do.
+set(CPACK_DEBIAN_PACKAGE_GENERATE_SHLIBS_POLICY ">=")
 set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS_PRIVATE_DIRS "${PROJECT_BINARY_DIR}/lib")
 include(CPack)

@@ -1,5 +1,4 @@
-#include <leastwise/alternatives.hpp>
-
+#include <algorithm>
 #include <boost/program_options/value_semantic.hpp>
 
 #include "landscape_input.hpp"
@@ -38,24 +37,26 @@ po::options_description alternatives_options() {
   return options;
 }
 
-int count_of(const po::variables_map& options) {
-  constexpr int by_default = 5;
-  constexpr int most = 100000;
-  if (options.count("count") == 0) return by_default;
-  const double count = number_of(options["count"].as<std::string>(), "--count");
-  if (count < 1 || count > most || count != static_cast<int>(count))
-    throw UsageError("--count expects a whole number from 1 to 100000");
-  return static_cast<int>(count);
-}
-
-/// What is wished for with `--within`; exactly one wish.
-Wish wish_of(const po::variables_map& options) {
-  const auto given =
+AlternativesQuestion alternatives_asked(const po::variables_map& options) {
+  AlternativesQuestion question;
+  if (const auto count = whole_number_of(options, "count"))
+    question.count = static_cast<int>(std::clamp(*count, -1L, 1'000'000L));
+  question.within = number_given(options, "within");
+  const auto wishes =
       options.count("fewest") + options.count("least-mass") + options.count("least-of");
-  if (given != 1)
+  if (!question.within && wishes > 0)
+    throw UsageError("--fewest, --least-mass and --least-of need --within PERCENT");
+  if (question.within && question.count)
+    throw UsageError("--count and --within are two different questions");
+  if (question.within && wishes != 1)
     throw UsageError("--within needs one of --fewest, --least-mass or --least-of NAME");
-  if (options.count("fewest") > 0) return Wish::fewest_materials;
-  return options.count("least-mass") > 0 ? Wish::least_mass : Wish::least_of;
+  if (options.count("fewest") > 0) question.wish = Wish::fewest_materials;
+  if (options.count("least-mass") > 0) question.wish = Wish::least_mass;
+  if (options.count("least-of") > 0) {
+    question.wish = Wish::least_of;
+    question.least_of = options["least-of"].as<std::string>();
+  }
+  return question;
 }
 
 int run_alternatives(const Arguments& arguments) {
@@ -66,32 +67,10 @@ int run_alternatives(const Arguments& arguments) {
     return blend_found;
   }
   const Output output = output_of(given.options);
-  const bool within = given.options.count("within") > 0;
-  if (!within && given.options.count("fewest") + given.options.count("least-mass") +
-                         given.options.count("least-of") >
-                     0)
-    throw UsageError("--fewest, --least-mass and --least-of need --within PERCENT");
-  if (within && given.options.count("count") > 0)
-    throw UsageError("--count and --within are two different questions");
-  const int count = count_of(given.options);
+  const AlternativesQuestion question = alternatives_asked(given.options);
   LongWork work(given.options);
-  if (!within) {
-    const Scenario scenario = scenario_of(*given.file, given.options, work);
-    const auto list = alternatives(scenario, count, work.limits());
-    work.end();
-    output.write(report_of(list, output));
-    return exit_code_of(list.ending);
-  }
-  const double percent = number_of(given.options["within"].as<std::string>(), "--within");
-  const Wish wish = wish_of(given.options);
-  const std::string of =
-      wish == Wish::least_of ? given.options["least-of"].as<std::string>() : std::string{};
   const Scenario scenario = scenario_of(*given.file, given.options, work);
-  const auto answer =
-      asked([&] { return near_optimum(scenario, percent, wish, of, work.limits()); });
-  work.end();
-  output.write(report_of(answer, output));
-  return exit_code_of(answer.ending);
+  return answered(scenario, question, output, work);
 }
 
 }  // namespace

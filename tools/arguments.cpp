@@ -1,13 +1,13 @@
 #include "arguments.hpp"
 
-#include <algorithm>
+#include <leastwise/question.hpp>
+
 #include <boost/program_options/errors.hpp>
 #include <boost/program_options/parsers.hpp>
 #include <boost/program_options/positional_options.hpp>
 #include <charconv>
 #include <cmath>
 #include <cstdlib>
-#include <numeric>
 #include <sstream>
 
 namespace leastwise::cli {
@@ -15,20 +15,6 @@ namespace po = boost::program_options;
 namespace {
 
 constexpr const char* operand = "file-operand";
-
-std::size_t edit_distance(std::string_view a, std::string_view b) {
-  std::vector<std::size_t> row(b.size() + 1);
-  std::iota(row.begin(), row.end(), std::size_t{0});
-  for (std::size_t i = 0; i < a.size(); ++i) {
-    std::size_t diagonal = std::exchange(row[0], i + 1);
-    for (std::size_t j = 0; j < b.size(); ++j) {
-      const std::size_t replaced = diagonal + (a[i] == b[j] ? 0 : 1);
-      diagonal = row[j + 1];
-      row[j + 1] = std::min({replaced, row[j] + 1, diagonal + 1});
-    }
-  }
-  return row.back();
-}
 
 std::vector<std::string> names_of(const po::options_description& options) {
   std::vector<std::string> names{"--help"};
@@ -78,44 +64,7 @@ std::string without_trailing_spaces(std::string text) {
   return text;
 }
 
-/// Letters to change for `candidate`, if it is near: two at most, and none of a word of one letter,
-/// one of a word of two or three. The words of a name count one by one, for one letter makes
-/// another nutrient.
-std::optional<std::size_t> edits_to(std::string_view typed, std::string_view candidate) {
-  constexpr std::size_t farthest = 2;
-  std::size_t all = 0;
-  for (;;) {
-    const std::size_t space = typed.find(' ');
-    const std::size_t other = candidate.find(' ');
-    const bool last = space == std::string_view::npos || other == std::string_view::npos;
-    const auto word = last ? typed : typed.substr(0, space);
-    const auto meant = last ? candidate : candidate.substr(0, other);
-    const std::size_t edits = edit_distance(word, meant);
-    const std::size_t shorter = std::min(word.size(), meant.size());
-    if (edits > (shorter <= 1 ? 0 : shorter <= 3 ? 1 : farthest)) return std::nullopt;
-    all += edits;
-    if (last) break;
-    typed.remove_prefix(space + 1);
-    candidate.remove_prefix(other + 1);
-  }
-  if (all > farthest) return std::nullopt;
-  return all;
-}
-
 }  // namespace
-
-std::string did_you_mean(std::string_view word, const std::vector<std::string>& known) {
-  const std::string* nearest = nullptr;
-  std::size_t distance = std::string::npos;
-  for (const std::string& candidate : known) {
-    const auto edits = edits_to(word, candidate);
-    if (edits && *edits < distance) {
-      nearest = &candidate;
-      distance = *edits;
-    }
-  }
-  return nearest == nullptr ? std::string{} : "; did you mean '" + *nearest + "'?";
-}
 
 Parsed parsed(const Arguments& arguments, const Synopsis& synopsis,
               const po::options_description& options) {
@@ -166,6 +115,21 @@ double number_of(std::string_view text, std::string_view option) {
     throw UsageError(std::string(option) + " expects a number" + found);
   }
   return value;
+}
+
+std::optional<double> number_given(const po::variables_map& options, const char* name) {
+  if (options.count(name) == 0) return std::nullopt;
+  return number_of(options[name].as<std::string>(), std::string("--") + name);
+}
+
+std::optional<long> whole_number_of(const po::variables_map& options, const char* name) {
+  const auto number = number_given(options, name);
+  if (!number) return std::nullopt;
+  constexpr double exact = 9007199254740992.0;  // 2^53: beyond it not every whole number is a double
+  if (*number != std::floor(*number) || std::abs(*number) > exact)
+    throw UsageError("--" + std::string(name) + " expects a whole number, found '" +
+                     options[name].as<std::string>() + "'");
+  return static_cast<long>(*number);
 }
 
 }  // namespace leastwise::cli

@@ -44,11 +44,16 @@ struct Parsed {
 [[nodiscard]] std::string help_page(const Synopsis& synopsis,
                                     const boost::program_options::options_description& options);
 
-/// `; did you mean 'blend'?` for the nearest of `known` within two edits; otherwise nothing.
-[[nodiscard]] std::string did_you_mean(std::string_view word,
-                                       const std::vector<std::string>& known);
-
 /// A number of an option. Throws: UsageError unless it is finite.
 [[nodiscard]] double number_of(std::string_view text, std::string_view option);
+
+/// A whole number of an option; nothing when it is not given. The library says which it takes.
+/// Throws: UsageError.
+[[nodiscard]] std::optional<long> whole_number_of(
+    const boost::program_options::variables_map& options, const char* name);
+
+/// A number of an option; nothing when it is not given. Throws: UsageError.
+[[nodiscard]] std::optional<double> number_given(
+    const boost::program_options::variables_map& options, const char* name);
 
 }  // namespace leastwise::cli

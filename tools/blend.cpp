@@ -1,4 +1,3 @@
-#include <leastwise/formulate.hpp>
 #include <leastwise/prove.hpp>
 #include <leastwise/report.hpp>
 
@@ -39,6 +38,7 @@ po::options_description blend_options() {
                         "stop after so long with the best blend so far, exit code 3");
   options.add_options()("proof", po::value<std::string>()->value_name("PATH"),
                         "also write a proof in exact arithmetic, for 'leastwise verify'");
+  add_table_option(options);
   add_step_options(options);
   add_scenario_options(options);
   return options;
@@ -47,27 +47,6 @@ po::options_description blend_options() {
 FormulateOptions options_under(LongWork& work) {
   const SolveLimits limits = work.limits();
   return {.time_limit = limits.time_limit, .stop = limits.stop, .progress = limits.progress};
-}
-
-ExitCode exit_code_of(Status status) {
-  switch (status) {
-    case Status::optimal:
-      return blend_found;
-    case Status::infeasible:
-      return infeasible;
-    case Status::stopped:
-      break;
-  }
-  return stopped;
-}
-
-int run_in_steps(const Scenario& scenario, RoundingOptions how, const Output& output,
-                 LongWork& work) {
-  how.limits = work.limits();
-  const RoundedBlend blend = asked([&] { return round_to_step(scenario, how); });
-  work.end();
-  output.write(report_of(blend, output));
-  return cli::exit_code_of(blend);
 }
 
 /// Says that there is no proof, and that an older one in its place is not of this run.
@@ -80,15 +59,15 @@ void complain_of_no_proof(const std::string& path, const std::string& why) {
 
 /// Answers with a proof: writes it to `path` and the report to `output`.
 int run_with_proof(const Scenario& scenario, const std::string& path, const Output& output,
-                   LongWork& work) {
+                   LongWork& work, std::optional<BlendTable> table) {
   const ProvenFormulation proven = formulate_with_proof(scenario, options_under(work));
   work.end();
   if (proven.proof)
     Output{.path = path}.write(to_json(*proven.proof));
   else
     complain_of_no_proof(path, proven.why_no_proof);
-  output.write(report_of(proven.answer, output));
-  return proven.proof ? exit_code_of(proven.answer.status()) : stopped;
+  output.write(report_of(Answer(proven.answer), output, table));
+  return proven.proof ? code_for(proven.answer.status()) : stopped;
 }
 
 int run_blend(const Arguments& arguments) {
@@ -105,17 +84,16 @@ int run_blend(const Arguments& arguments) {
   if (proof_asked && output.path &&
       are_one_file(*output.path, given.options["proof"].as<std::string>()))
     throw UsageError("--proof and --output name the same file");
-  const auto rounding = rounding_of(given.options);
-  if (rounding && proof_asked) throw UsageError("--proof proves the exact blend, not one in steps");
+  const BlendQuestion question = blend_question_of(given.options);
+  if (question.step_kg && proof_asked)
+    throw UsageError("--proof proves the exact blend, not one in steps");
+  const auto table = table_of(given.options, output);
+  if (table && question.step_kg) throw UsageError("--table is for the exact blend, not --step-kg");
   LongWork work(given.options);
   const Scenario scenario = scenario_of(*given.file, given.options, work);
-  if (rounding) return run_in_steps(scenario, *rounding, output, work);
   if (proof_asked)
-    return run_with_proof(scenario, given.options["proof"].as<std::string>(), output, work);
-  const Formulation answer = formulate(scenario, options_under(work));
-  work.end();
-  output.write(report_of(answer, output));
-  return exit_code_of(answer.status());
+    return run_with_proof(scenario, given.options["proof"].as<std::string>(), output, work, table);
+  return answered(scenario, question, output, work, table);
 }
 
 }  // namespace

@@ -1,5 +1,7 @@
 #include "commands.hpp"
 
+#include <leastwise/question.hpp>
+
 #include <algorithm>
 #include <array>
 

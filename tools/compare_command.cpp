@@ -31,6 +31,7 @@ po::options_description compare_options() {
   add_output_options(options);
   options.add_options()("source", po::value<std::string>()->value_name("NUTRIENT"),
                         "force each source of the nutrient in turn and rank them");
+  add_table_option(options);
   add_time_limit(options);
   add_scenario_options(options);
   return options;
@@ -48,16 +49,6 @@ std::vector<NamedScenario> named_scenarios(const Parsed& given, const LongWork& 
   return all;
 }
 
-ExitCode exit_code_of_lines(const Comparison& comparison) {
-  const auto with = [&](Status status) {
-    return std::ranges::any_of(comparison.lines, [status](const ComparedScenario& line) {
-      return line.answer.status() == status;
-    });
-  };
-  if (with(Status::stopped)) return stopped;
-  return with(Status::optimal) ? blend_found : infeasible;
-}
-
 int run_compare(const Arguments& arguments) {
   const po::options_description options = compare_options();
   const Parsed given = parsed(arguments, compare_synopsis, options);
@@ -66,21 +57,20 @@ int run_compare(const Arguments& arguments) {
     return blend_found;
   }
   const Output output = output_of(given.options);
+  const auto table = table_of(given.options, output);
   const bool sources = given.options.count("source") > 0;
   if (sources && given.files.size() > 1) throw UsageError("--source takes one FILE");
   LongWork work(given.options);
-  Comparison comparison;
   if (sources) {
     const Scenario scenario = scenario_of(given.files.front(), given.options, work);
-    const auto nutrient = given.options["source"].as<std::string>();
-    comparison = asked([&] { return compare_sources(scenario, nutrient, work.limits()); });
-  } else {
-    const auto scenarios = named_scenarios(given, work);
-    comparison = compare(scenarios, work.limits());
+    return answered(scenario, CompareQuestion{given.options["source"].as<std::string>()}, output,
+                    work, table);
   }
+  const auto scenarios = named_scenarios(given, work);
+  const Answer answer = compare(scenarios, work.limits());
   work.end();
-  output.write(report_of(comparison, output));
-  return exit_code_of_lines(comparison);
+  output.write(report_of(answer, output, table));
+  return code_after(answer);
 }
 
 }  // namespace

@@ -1,6 +1,35 @@
 #include "landscape_input.hpp"
 
+#include <algorithm>
+
 namespace leastwise::cli {
+namespace {
+
+ExitCode code(const Formulation& answer) { return code_for(answer.status()); }
+
+ExitCode code(const RoundedBlend& blend) {
+  if (blend.ending.status != Status::optimal) return code_for(blend.ending.status);
+  if (blend.obeys) return blend_found;
+  return blend.proved ? infeasible : stopped;
+}
+
+ExitCode code(const Comparison& comparison) {
+  const auto with = [&](Status status) {
+    return std::ranges::any_of(comparison.lines, [status](const ComparedScenario& line) {
+      return line.answer.status() == status;
+    });
+  };
+  if (with(Status::stopped)) return stopped;
+  return with(Status::optimal) ? blend_found : infeasible;
+}
+
+/// Of a map or a list, which says how it ended.
+template <class Listed>
+ExitCode code(const Listed& answer) {
+  return code_for(answer.ending.status);
+}
+
+}  // namespace
 
 NamedRange named_range(const std::string& text, std::string_view option) {
   const std::size_t equals = text.rfind('=');
@@ -17,8 +46,8 @@ NamedRange named_range(const std::string& text, std::string_view option) {
   return named;
 }
 
-ExitCode exit_code_of(const Ending& ending) {
-  switch (ending.status) {
+ExitCode code_for(Status status) {
+  switch (status) {
     case Status::optimal:
       return blend_found;
     case Status::infeasible:
@@ -27,6 +56,34 @@ ExitCode exit_code_of(const Ending& ending) {
       break;
   }
   return stopped;
+}
+
+ExitCode code_after(const Answer& answer) {
+  return std::visit([](const auto& one) { return code(one); }, answer);
+}
+
+std::string spelled(std::string_view option) {
+  if (option == "risk") return "the uncertainty of prices";
+  std::string text = "--" + std::string(option);
+  std::ranges::replace(text, '_', '-');
+  return text;
+}
+
+std::string report_of(const Answer& answer, const Output& output,
+                      std::optional<BlendTable> table) {
+  if (table) {
+    if (const auto* blend = std::get_if<Formulation>(&answer)) return to_csv(*blend, *table);
+    if (const auto* lines = std::get_if<Comparison>(&answer)) return to_csv(*lines, *table);
+  }
+  return std::visit([&](const auto& one) { return report_of(one, output); }, answer);
+}
+
+int answered(const Scenario& scenario, const Question& question, const Output& output,
+             LongWork& work, std::optional<BlendTable> table) {
+  const Answer answer = asked([&] { return ask(scenario, question, work.limits()); });
+  work.end();
+  output.write(report_of(answer, output, table));
+  return code_after(answer);
 }
 
 }  // namespace leastwise::cli

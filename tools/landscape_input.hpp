@@ -1,6 +1,6 @@
 #pragma once
-#include <leastwise/ending.hpp>
 #include <leastwise/limits.hpp>
+#include <leastwise/question.hpp>
 #include <leastwise/report.hpp>
 
 #include <optional>
@@ -9,11 +9,12 @@
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
+#include "long_work.hpp"
 #include "output.hpp"
 
 namespace leastwise::cli {
 
-// What the commands about maps, lists and comparisons share.
+// What the commands that ask a question share.
 
 /// `NAME` or `NAME=FROM:TO`, as in `urea=300:600`.
 struct NamedRange {
@@ -24,11 +25,13 @@ struct NamedRange {
 /// Throws: UsageError, which names `option`.
 [[nodiscard]] NamedRange named_range(const std::string& text, std::string_view option);
 
-[[nodiscard]] ExitCode exit_code_of(const Ending& ending);
+/// What an answer makes the tool end with.
+[[nodiscard]] ExitCode code_after(const Answer& answer);
+[[nodiscard]] ExitCode code_for(Status status);
 
 /// The report of `answer` in the format asked for.
-template <class Answer>
-[[nodiscard]] std::string report_of(const Answer& answer, const Output& output) {
+template <class Reported>
+[[nodiscard]] std::string report_of(const Reported& answer, const Output& output) {
   switch (output.format) {
     case Format::json:
       return to_json(answer);
@@ -44,16 +47,25 @@ template <class Answer>
   return to_text(answer, {.colour = output.colour});
 }
 
-/// Runs `ask`; what the library calls an impossible question is a mistake on the command line.
-template <class Ask>
-[[nodiscard]] auto asked(Ask ask) {
+/// The part of the command line that a question's option came from: `--step-kg` for `step_kg`.
+[[nodiscard]] std::string spelled(std::string_view option);
+
+/// Runs `put`; a question that does not fit is a mistake on the command line. Throws: UsageError.
+template <class Put>
+[[nodiscard]] auto asked(Put put) {
   try {
-    return ask();
-  } catch (const std::out_of_range& error) {
-    throw UsageError(error.what());
-  } catch (const std::invalid_argument& error) {
-    throw UsageError(error.what());
+    return put();
+  } catch (const QuestionError& error) {
+    throw UsageError(spelled(error.option()) + " " + error.what());
   }
 }
+
+/// Asks, ends the work, writes the report. Returns: an ExitCode.
+[[nodiscard]] int answered(const Scenario& scenario, const Question& question, const Output& output,
+                           LongWork& work, std::optional<BlendTable> table = {});
+
+/// The report of an answer of any kind, or one table of it.
+[[nodiscard]] std::string report_of(const Answer& answer, const Output& output,
+                                    std::optional<BlendTable> table);
 
 }  // namespace leastwise::cli

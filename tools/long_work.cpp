@@ -92,8 +92,10 @@ int LongWork::reading_time_left() const {
 }
 
 void LongWork::leave_reading() const {
-  throw ReadingStopped(std::string(source_.stop_requested() ? "stopped" : "time limit: stopped") +
-                       " before it was known whether the input is right");
+  const bool asked = source_.stop_requested();
+  throw ReadingStopped(asked ? StopCause::cancelled : StopCause::time_limit,
+                       std::string(asked ? "stopped" : "time limit: stopped") +
+                           " before it was known whether the input is right");
 }
 
 std::string LongWork::all_of(int descriptor) const {

@@ -16,7 +16,12 @@ namespace leastwise::cli {
 /// Time was up, or somebody asked to stop, before all input was read; exit code 3.
 class ReadingStopped : public std::runtime_error {
  public:
-  using std::runtime_error::runtime_error;
+  ReadingStopped(StopCause cause, const std::string& what)
+      : std::runtime_error(what), cause_(cause) {}
+  [[nodiscard]] StopCause cause() const noexcept { return cause_; }
+
+ private:
+  StopCause cause_;
 };
 
 /// The work of a command from its first look at a file on. While one of these lives, Ctrl-C (and a

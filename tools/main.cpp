@@ -1,4 +1,6 @@
 #include <leastwise/diagnostic.hpp>
+#include <leastwise/question.hpp>
+#include <leastwise/report.hpp>
 #include <leastwise/version.hpp>
 
 #include <exception>
@@ -57,20 +59,52 @@ int dispatch(const Arguments& arguments) {
   return find_command(first).run(rest);
 }
 
+/// Whether the arguments ask for JSON, and so for data whatever happens.
+bool ask_for_json(const Arguments& arguments) {
+  for (std::size_t i = 0; i < arguments.size(); ++i) {
+    if (arguments[i] == "--format=json") return true;
+    if (arguments[i] == "--format" && i + 1 < arguments.size()) return arguments[i + 1] == "json";
+  }
+  return false;
+}
+
+/// Hands a report of what went wrong to a program that asked for JSON. The words go to standard
+/// error as always.
+void tell_program(const Arguments& arguments, const std::string& report) {
+  if (!ask_for_json(arguments)) return;
+  try {
+    Output{}.write(report);
+  } catch (const WriteError&) {
+    complain("leastwise: this could not be written as JSON\n");
+  }
+}
+
+/// A mistake on the command line as a finding about the input.
+InputError as_finding(const UsageError& error) {
+  Diagnostic diagnostic;
+  diagnostic.code = "usage";
+  diagnostic.message = error.what();
+  return InputError({diagnostic});
+}
+
 /// Runs the command and turns what went wrong into words and an exit code.
 int run_command(const Arguments& arguments) {
+  const std::string command = arguments.empty() ? std::string() : arguments.front();
   try {
     return dispatch(arguments);
   } catch (const UsageError& error) {
     complain("leastwise: " + std::string(error.what()) + "\n");
+    tell_program(arguments, to_json(as_finding(error), command));
     return usage;
   } catch (const InputError& error) {
     std::string text = error.to_text();
     if (!text.ends_with('\n')) text += '\n';
     complain(text);
+    tell_program(arguments, to_json(error, command));
     return input_rejected;
   } catch (const ReadingStopped& error) {
     complain("leastwise: " + std::string(error.what()) + "\n");
+    tell_program(arguments, unread_to_json(command, error.cause(), error.what()));
     return stopped;
   } catch (const WriteError& error) {
     if (*error.what() != '\0') complain("leastwise: " + std::string(error.what()) + "\n");

@@ -1,5 +1,7 @@
 #include "output.hpp"
 
+#include <leastwise/question.hpp>
+
 #include <fcntl.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -221,6 +223,29 @@ Output output_of(const po::variables_map& options, std::span<const Format> forma
       options.count("colour") > 0 ? options["colour"].as<std::string>() : std::string("auto");
   output.colour = colour_of(when, output.path.has_value());
   return output;
+}
+
+void add_table_option(po::options_description& options) {
+  std::string about = "one list of the answer, for csv: ";
+  for (const auto name : blend_tables())
+    about += std::string(name == blend_tables().front()  ? ""
+                         : name == blend_tables().back() ? " or "
+                                                         : ", ") +
+             std::string(name);
+  options.add_options()("table", po::value<std::string>()->value_name("NAME"), about.c_str());
+}
+
+std::optional<BlendTable> table_of(const po::variables_map& options, const Output& output) {
+  if (options.count("table") == 0) return std::nullopt;
+  const auto& name = options["table"].as<std::string>();
+  if (output.format != Format::csv) throw UsageError("--table needs --format csv");
+  if (const auto table = blend_table(name)) return table;
+  const std::vector<std::string> known(blend_tables().begin(), blend_tables().end());
+  std::string list;
+  for (const auto& one : known)
+    list += (list.empty() ? "" : &one == &known.back() ? " or " : ", ") + one;
+  throw UsageError("--table expects " + list + ", found '" + name + "'" +
+                   did_you_mean(name, known));
 }
 
 bool are_one_file(const std::string& a, const std::string& b) {

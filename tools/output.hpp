@@ -46,6 +46,12 @@ void add_output_options(boost::program_options::options_description& options,
 [[nodiscard]] Output output_of(const boost::program_options::variables_map& options,
                                std::span<const Format> formats = with_pictures);
 
+/// Adds `--table`, which csv prints one list with.
+void add_table_option(boost::program_options::options_description& options);
+/// Reads it; nothing when it is not given. Throws: UsageError.
+[[nodiscard]] std::optional<BlendTable> table_of(
+    const boost::program_options::variables_map& options, const Output& output);
+
 /// Whether writing to one would destroy the other: one regular file, there already or not.
 [[nodiscard]] bool are_one_file(const std::string& a, const std::string& b);
 

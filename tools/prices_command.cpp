@@ -1,6 +1,4 @@
-#include <leastwise/limit_map.hpp>
-#include <leastwise/price_map.hpp>
-
+#include <algorithm>
 #include <boost/program_options/value_semantic.hpp>
 
 #include "landscape_input.hpp"
@@ -40,79 +38,26 @@ po::options_description prices_options() {
   return options;
 }
 
-std::vector<std::string> material_names(const Scenario& scenario) {
-  std::vector<std::string> names;
-  for (const Material& material : scenario.materials()) names.push_back(material.name);
-  return names;
-}
-
-/// A material of the scenario with its range of prices.
-struct VariedPrice {
-  std::string material{};
-  Limits range{};
-};
-
-VariedPrice varied_price(const Scenario& scenario, const std::string& text) {
-  const NamedRange named = named_range(text, "--vary");
-  const auto position = scenario.index_of(named.name);
-  if (!position)
-    throw UsageError("--vary names '" + named.name + "', which is no material of the scenario" +
-                     did_you_mean(named.name, material_names(scenario)));
-  const double now = scenario.materials()[*position].price_per_t;
-  if (!named.range && now <= 0)
-    throw UsageError("--vary " + named.name + " needs a range, for its price now is not above 0");
-  return {named.name, named.range.value_or(Limits{now / 4, now * 3})};
-}
-
-int map_limit(const Scenario& scenario, const po::variables_map& options, const Output& output,
-              LongWork& work) {
-  const NamedRange named = named_range(options["limit"].as<std::string>(), "--limit");
-  if (!named.range) throw UsageError("--limit expects RULE=FROM:TO, found '" + named.name + "'");
-  const auto either_or = either_or_rules(scenario);
-  if (std::find(either_or.begin(), either_or.end(), named.name) != either_or.end())
-    throw UsageError("--limit names '" + named.name +
-                     "', an either-or rule of the scenario, whose limit cannot be varied");
-  const auto names = rules_with_limits(scenario);
-  if (std::find(names.begin(), names.end(), named.name) == names.end())
-    throw UsageError("--limit names '" + named.name + "', which is no rule of the scenario" +
-                     did_you_mean(named.name, names));
-  LimitMapOptions how;
-  how.limits = work.limits();
-  if (options.count("samples") > 0) {
-    const double samples = number_of(options["samples"].as<std::string>(), "--samples");
-    if (samples < 2 || samples > 100000 || samples != static_cast<int>(samples))
-      throw UsageError("--samples expects a whole number from 2 to 100000");
-    how.samples = static_cast<int>(samples);
+PricesQuestion prices_asked(const po::variables_map& options) {
+  PricesQuestion question;
+  if (options.count("vary") > 0)
+    for (const auto& text : options["vary"].as<std::vector<std::string>>()) {
+      const NamedRange named = named_range(text, "--vary");
+      question.vary.push_back({named.name, named.range});
+    }
+  if (options.count("limit") > 0) {
+    const NamedRange named = named_range(options["limit"].as<std::string>(), "--limit");
+    if (!named.range) throw UsageError("--limit expects RULE=FROM:TO, found '" + named.name + "'");
+    question.limit = VariedLimit{named.name, *named.range};
   }
-  const auto map = asked(
-      [&] { return limit_map(scenario, named.name, named.range->min, named.range->max, how); });
-  work.end();
-  if (map.exact && options.count("samples") > 0)
-    complain("leastwise: --samples has no effect: this curve is exact\n");
-  output.write(report_of(map, output));
-  return exit_code_of(map.ending);
-}
-
-int map_prices(const Scenario& scenario, const std::vector<std::string>& varied,
-               const Output& output, LongWork& work) {
-  const SolveLimits limits = work.limits();
-  const auto first = varied_price(scenario, varied[0]);
-  if (varied.size() == 1) {
-    const auto map = asked([&] {
-      return price_map(scenario, first.material, first.range.min, first.range.max, limits);
-    });
-    work.end();
-    output.write(report_of(map, output));
-    return exit_code_of(map.ending);
-  }
-  const auto second = varied_price(scenario, varied[1]);
-  const auto map = asked([&] {
-    return price_regions(scenario, first.material, first.range, second.material, second.range,
-                         limits);
-  });
-  work.end();
-  output.write(report_of(map, output));
-  return exit_code_of(map.ending);
+  if (const auto samples = whole_number_of(options, "samples"))
+    question.samples = static_cast<int>(std::clamp(*samples, -1L, 1'000'000L));
+  if (question.vary.empty() && !question.limit)
+    throw UsageError("say what to vary: --vary MATERIAL, or --limit RULE=FROM:TO");
+  if (!question.vary.empty() && question.limit)
+    throw UsageError("--vary and --limit are two different maps");
+  if (question.vary.size() > 2) throw UsageError("--vary can be given twice at most");
+  return question;
 }
 
 int run_prices(const Arguments& arguments) {
@@ -123,18 +68,16 @@ int run_prices(const Arguments& arguments) {
     return blend_found;
   }
   const Output output = output_of(given.options);
-  std::vector<std::string> varied;
-  if (given.options.count("vary") > 0)
-    varied = given.options["vary"].as<std::vector<std::string>>();
-  const bool by_limit = given.options.count("limit") > 0;
-  if (varied.empty() && !by_limit)
-    throw UsageError("say what to vary: --vary MATERIAL, or --limit RULE=FROM:TO");
-  if (by_limit && !varied.empty()) throw UsageError("--vary and --limit are two different maps");
-  if (varied.size() > 2) throw UsageError("--vary can be given twice at most");
+  const PricesQuestion question = prices_asked(given.options);
   LongWork work(given.options);
   const Scenario scenario = scenario_of(*given.file, given.options, work);
-  return by_limit ? map_limit(scenario, given.options, output, work)
-                  : map_prices(scenario, varied, output, work);
+  const Answer answer = asked([&] { return ask(scenario, question, work.limits()); });
+  work.end();
+  const auto* map = std::get_if<LimitMap>(&answer);
+  if (map != nullptr && map->exact && question.samples)
+    complain("leastwise: --samples has no effect: this curve is exact\n");
+  output.write(report_of(answer, output, {}));
+  return code_after(answer);
 }
 
 }  // namespace

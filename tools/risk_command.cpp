@@ -1,5 +1,3 @@
-#include <leastwise/risk.hpp>
-
 #include <boost/program_options/value_semantic.hpp>
 
 #include "landscape_input.hpp"
@@ -37,31 +35,23 @@ po::options_description risk_options() {
   return options;
 }
 
-/// A whole number of an option. Throws: UsageError.
-long whole_number(const po::variables_map& options, const char* name, double least, double most) {
-  const std::string option = std::string("--") + name;
-  const std::string text = options[name].as<std::string>();
-  const double value = number_of(text, option);
-  if (value < least || value > most || value != static_cast<double>(static_cast<long>(value)))
-    throw UsageError(option + " expects a whole number from " +
-                     std::to_string(static_cast<long>(least)) + " to " +
-                     std::to_string(static_cast<long>(most)) + ", found '" + text + "'");
-  return static_cast<long>(value);
-}
-
-Scenario as_asked(const Scenario& scenario, const po::variables_map& options) {
-  if (!scenario.price_uncertainty())
-    throw UsageError(
-        "the scenario does not say how uncertain its prices are; add to it, say,\n"
-        "  risk: {prices: {" +
-        scenario.materials().front().name + ": {lognormal_percent: 20}}}");
-  if (options.count("draws") == 0 && options.count("seed") == 0) return scenario;
-  ScenarioDraft draft = scenario.draft();
-  if (options.count("draws") > 0)
-    draft.risk->draws = whole_number(options, "draws", 1, static_cast<double>(most_draws));
-  if (options.count("seed") > 0)
-    draft.risk->seed = static_cast<std::uint64_t>(whole_number(options, "seed", 0, 1e15));
-  return Scenario(draft);
+RiskQuestion risk_asked(const po::variables_map& options) {
+  RiskQuestion question;
+  constexpr long most_threads = 1024;
+  if (const auto threads = whole_number_of(options, "threads")) {
+    if (*threads < 1 || *threads > most_threads)
+      throw UsageError("--threads expects a whole number from 1 to 1024, found '" +
+                       options["threads"].as<std::string>() + "'");
+    question.threads = static_cast<unsigned>(*threads);
+  }
+  question.draws = whole_number_of(options, "draws");
+  if (const auto seed = whole_number_of(options, "seed")) {
+    if (*seed < 0)
+      throw UsageError("--seed expects a whole number from 0, found '" +
+                       options["seed"].as<std::string>() + "'");
+    question.seed = static_cast<std::uint64_t>(*seed);
+  }
+  return question;
 }
 
 int run_risk(const Arguments& arguments) {
@@ -72,18 +62,10 @@ int run_risk(const Arguments& arguments) {
     return blend_found;
   }
   const Output output = output_of(given.options);
-  RiskOptions how;
-  constexpr double most_threads = 1024;
-  if (given.options.count("threads") > 0)
-    how.threads = static_cast<unsigned>(whole_number(given.options, "threads", 1, most_threads));
+  const RiskQuestion question = risk_asked(given.options);
   LongWork work(given.options);
-  const Scenario scenario = as_asked(scenario_of(*given.file, given.options, work), given.options);
-  how.limits = work.limits();
-  how.progress = [tell = how.limits.progress](long done, long all) { tell({"draws", done, all}); };
-  const auto risk = asked([&] { return price_risk(scenario, how); });
-  work.end();
-  output.write(report_of(risk, output));
-  return exit_code_of(risk.ending);
+  const Scenario scenario = scenario_of(*given.file, given.options, work);
+  return answered(scenario, question, output, work);
 }
 
 }  // namespace

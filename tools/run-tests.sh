@@ -74,6 +74,10 @@ tested() {
   esac
   results="$root/build/$one/test-results.xml"
   rm -f "$results"
+  # The packages for Python are Debian's, and so is the interpreter that they are for.
+  [ ! -x /usr/bin/python3 ] || set -- "$@" -DPython3_EXECUTABLE=/usr/bin/python3
+  # A module is loaded by an interpreter without sanitizers.
+  [ "$one" != release ] || set -- "$@" -DLEASTWISE_BUILD_PYTHON=ON
   # shellcheck disable=SC2086 # a list of words
   if ! { tools/install-packages.sh $groups && cmake --preset "$one" "$@" </dev/null &&
     cmake --build --preset "$one" </dev/null; }; then

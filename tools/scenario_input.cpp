@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "arguments.hpp"
+#include "landscape_input.hpp"
 #include "output.hpp"
 
 namespace leastwise::cli {
@@ -22,28 +23,12 @@ Scenario read(const std::string& file, const po::variables_map& options, const L
   });
 }
 
-std::vector<std::string> names_of(const Scenario& scenario) {
-  std::vector<std::string> names;
-  for (const Material& material : scenario.materials()) names.push_back(material.name);
-  return names;
-}
-
-Scenario at_price(const Scenario& scenario, const std::string& setting, const std::string& file) {
+PriceChange price_of(const std::string& setting) {
   const std::size_t equals = setting.rfind('=');
-  if (equals == std::string::npos || equals == 0) {
+  if (equals == std::string::npos || equals == 0)
     throw UsageError("--price expects MATERIAL=VALUE, found '" + setting + "'");
-  }
-  const std::string material = setting.substr(0, equals);
-  const double price = number_of(std::string_view(setting).substr(equals + 1), "--price");
-  if (!scenario.index_of(material)) {
-    throw UsageError("--price names '" + material + "', which is no material of " + file +
-                     did_you_mean(material, names_of(scenario)));
-  }
-  try {
-    return scenario.with_price(material, price);
-  } catch (const std::invalid_argument& error) {
-    throw UsageError("--price '" + setting + "': " + error.what());
-  }
+  return {setting.substr(0, equals),
+          number_of(std::string_view(setting).substr(equals + 1), "--price")};
 }
 
 }  // namespace
@@ -88,10 +73,19 @@ Scenario scenario_of(const std::string& file, const po::variables_map& options,
   keep_input(file, options);
   Scenario scenario = read(file, options, work);
   if (options.count("price") == 0) return scenario;
-  for (const std::string& setting : options["price"].as<std::vector<std::string>>()) {
-    scenario = at_price(scenario, setting, spoken(file));
+  std::vector<PriceChange> prices;
+  for (const auto& setting : options["price"].as<std::vector<std::string>>())
+    prices.push_back(price_of(setting));
+  try {
+    return with_prices(scenario, prices);
+  } catch (const QuestionError& error) {
+    // Of several files it matters which one is meant.
+    constexpr std::string_view unnamed = "of the scenario";
+    std::string what = error.what();
+    if (const auto at = what.find(unnamed); at != std::string::npos)
+      what.replace(at, unnamed.size(), "of " + spoken(file));
+    throw UsageError("--price " + what);
   }
-  return scenario;
 }
 
 }  // namespace leastwise::cli

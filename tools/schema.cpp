@@ -1,5 +1,11 @@
 #include <leastwise/load.hpp>
+#include <leastwise/question.hpp>
+#include <leastwise/report.hpp>
 #include <leastwise/trial_load.hpp>
+
+#include <algorithm>
+#include <string>
+#include <vector>
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
@@ -10,18 +16,28 @@ namespace po = boost::program_options;
 namespace {
 
 constexpr Synopsis schema_synopsis{
-    "schema", "[scenario|trial]",
-    "Prints the JSON Schema of the scenario format (default) or of the trial format,\n"
-    "for editors that check while you type.\n",
+    "schema", "[NAME]",
+    "Prints a JSON Schema: of the scenario format (default), of the trial format, or of\n"
+    "a kind of JSON report. 'reports' prints that of all kinds. For editors that check\n"
+    "while you type, and for programs that read reports.\n",
     "  leastwise schema --output scenario.schema.json\n"
-    "  leastwise schema trial --output trial.schema.json\n",
+    "  leastwise schema trial --output trial.schema.json\n"
+    "  leastwise schema blend\n",
     false};
 
-std::string_view schema_of(const std::string& name) {
-  if (name == "scenario") return scenario_schema();
-  if (name == "trial") return trial_schema();
-  throw UsageError("schema expects scenario or trial, found '" + name + "'" +
-                   did_you_mean(name, {"scenario", "trial"}));
+std::string schema_of(const std::string& name) {
+  if (name == "scenario") return std::string(scenario_schema());
+  if (name == "trial") return std::string(trial_schema());
+  if (name == "reports") return std::string(report_schemas());
+  std::vector<std::string> known = report_kinds();
+  if (std::ranges::find(known, name) != known.end()) return report_schema(name);
+  known.insert(known.begin(), {"scenario", "trial", "reports"});
+  std::string list;
+  for (const auto& one : known) {
+    if (!list.empty()) list += &one == &known.back() ? " or " : ", ";
+    list += one;
+  }
+  throw UsageError("schema expects " + list + ", found '" + name + "'" + did_you_mean(name, known));
 }
 
 int run_schema(const Arguments& arguments) {
@@ -31,7 +47,7 @@ int run_schema(const Arguments& arguments) {
   if (given.help_asked) {
     Output{}.write(help_page(schema_synopsis, options));
   } else {
-    const std::string_view schema = schema_of(given.file.value_or("scenario"));
+    const std::string schema = schema_of(given.file.value_or("scenario"));
     output_of(given.options, {}).write(schema);
   }
   return blend_found;
@@ -40,7 +56,7 @@ int run_schema(const Arguments& arguments) {
 }  // namespace
 
 extern const Command schema_command;
-const Command schema_command{"schema", "print the JSON Schema of the scenario or trial format",
+const Command schema_command{"schema", "print the JSON Schema of a format or of a report",
                              run_schema};
 
 }  // namespace leastwise::cli

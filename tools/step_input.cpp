@@ -4,7 +4,6 @@
 #include <string>
 
 #include "arguments.hpp"
-#include "landscape_input.hpp"
 
 namespace leastwise::cli {
 namespace po = boost::program_options;
@@ -18,34 +17,14 @@ void add_step_options(po::options_description& options) {
       "with --step-kg, per-hectare scenarios: the land a batch is for (default 1)");
 }
 
-std::optional<RoundingOptions> rounding_of(const po::variables_map& options) {
-  const auto number = [&](const char* name, double least, double most, const char* expected) {
-    std::optional<double> value;
-    if (options.count(name) == 0) return value;
-    const auto& text = options[name].as<std::string>();
-    const std::string option = "--" + std::string(name);
-    value = number_of(text, option);
-    if (*value < least || *value > most)
-      throw UsageError(option + " expects " + expected + ", found '" + text + "'");
-    return value;
-  };
-  const auto step = number("step-kg", 0.001, 1000, "from 0.001 to 1000 kg");
-  if (!step) {
-    if (options.count("batch-kg") + options.count("batch-hectares") > 0)
-      throw UsageError("--batch-kg and --batch-hectares need --step-kg");
-    return std::nullopt;
-  }
-  RoundingOptions rounding;
-  rounding.step_kg = *step;
-  rounding.batch_kg = number("batch-kg", 0.001, 1e9, "from 0.001 to 1e9 kg");
-  rounding.batch_hectares = number("batch-hectares", 1e-6, 1e9, "from 1e-6 to 1e9 hectares");
-  return rounding;
-}
-
-ExitCode exit_code_of(const RoundedBlend& blend) {
-  if (blend.ending.status != Status::optimal) return exit_code_of(blend.ending);
-  if (blend.obeys) return blend_found;
-  return blend.proved ? infeasible : stopped;
+BlendQuestion blend_question_of(const po::variables_map& options) {
+  BlendQuestion question;
+  question.step_kg = number_given(options, "step-kg");
+  question.batch_kg = number_given(options, "batch-kg");
+  question.batch_hectares = number_given(options, "batch-hectares");
+  if (!question.step_kg && (question.batch_kg || question.batch_hectares))
+    throw UsageError("--batch-kg and --batch-hectares need --step-kg");
+  return question;
 }
 
 }  // namespace leastwise::cli

@@ -2,20 +2,19 @@
 #include <leastwise/leastwise.h>
 #include <stdio.h>
 
-static void print_blend(const leastwise_answer *answer) {
-  leastwise_portion portion;
+static void print_blend(const leastwise_answer *answer, const char *currency) {
   size_t i;
-  for (i = 0; leastwise_answer_portion(answer, i, &portion) == LEASTWISE_OK; ++i)
-    printf("  %s %.1f kg/ha\n", portion.material, portion.kg_per_ha);
-  printf("  %.2f %s/ha\n", leastwise_answer_cost_per_ha(answer), leastwise_answer_currency(answer));
+  for (i = 0; i < leastwise_answer_portion_count(answer); ++i)
+    printf("  %s %.1f kg/ha\n", leastwise_answer_portion_material(answer, i),
+           leastwise_answer_portion_kg_per_ha(answer, i));
+  printf("  %.2f %s/ha\n", leastwise_answer_cost_per_ha(answer), currency);
 }
 
 static void print_conflict(const leastwise_answer *answer) {
-  leastwise_conflicting_rule rule;
   size_t i;
   puts("  no blend obeys every rule; these conflict:");
-  for (i = 0; leastwise_answer_conflict(answer, i, &rule) == LEASTWISE_OK; ++i)
-    printf("  %s\n", rule.rule);
+  for (i = 0; i < leastwise_answer_conflict_count(answer); ++i)
+    printf("  %s\n", leastwise_answer_conflict_rule(answer, i));
 }
 
 int main(int count, char **words) {
@@ -35,12 +34,12 @@ int main(int count, char **words) {
     return 1;
   }
   puts(leastwise_scenario_title(scenario));
-  leastwise_scenario_free(scenario); /* the answer does not need it */
   blended = leastwise_answer_status(answer) == LEASTWISE_OPTIMAL;
   if (blended)
-    print_blend(answer);
+    print_blend(answer, leastwise_scenario_currency(scenario));
   else
     print_conflict(answer);
+  leastwise_scenario_free(scenario);
   leastwise_answer_free(answer);
   return blended ? 0 : 2;
 }

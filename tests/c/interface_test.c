@@ -19,106 +19,11 @@ static const char starter[] =
 static leastwise_scenario *parsed(const char *text) {
   leastwise_scenario *scenario = NULL;
   leastwise_error *error = NULL;
-  if (leastwise_scenario_parse(text, strlen(text), NULL, NULL, &scenario, &error) != LEASTWISE_OK)
+  if (leastwise_scenario_parse(text, strlen(text), NULL, &scenario, &error) != LEASTWISE_OK)
     fputs(leastwise_error_text(error), stderr);
   leastwise_error_free(error);
   CHECK(scenario != NULL);
   return scenario;
-}
-
-/* 200 kg of MAP carry all P2O5 and 22 kg of N; the other 208 kg of N come from urea. */
-static void test_blend(void) {
-  leastwise_scenario *scenario = parsed(starter);
-  leastwise_answer *answer = NULL;
-  leastwise_portion portion;
-  leastwise_binding_rule rule;
-  leastwise_supply supply;
-  leastwise_binder_use binder;
-  const double urea = 208 / 0.46;
-  CHECK_TEXT(leastwise_scenario_title(scenario), "Starter");
-  CHECK_TEXT(leastwise_scenario_currency(scenario), "USD");
-  CHECK(leastwise_scenario_material_count(scenario) == 3);
-  CHECK_TEXT(leastwise_scenario_material(scenario, 1), "map");
-  CHECK(leastwise_scenario_material(scenario, 3) == NULL);
-  CHECK(leastwise_formulate(scenario, NULL, &answer, NULL) == LEASTWISE_OK);
-  leastwise_scenario_free(scenario); /* the answer does not need it */
-
-  CHECK(leastwise_answer_status(answer) == LEASTWISE_OPTIMAL);
-  CHECK(leastwise_answer_cause(answer) == LEASTWISE_NOT_STOPPED);
-  CHECK_TEXT(leastwise_answer_title(answer), "Starter");
-  CHECK_TEXT(leastwise_answer_currency(answer), "USD");
-  CHECK_NEAR(leastwise_answer_cost_per_t(answer), urea * 0.46 + 200 * 0.65 + (800 - urea) * 0.04);
-  CHECK(isnan(leastwise_answer_cost_per_ha(answer)));
-  CHECK(isnan(leastwise_answer_total_kg_per_ha(answer)));
-  CHECK(isnan(leastwise_answer_lower_bound(answer)));
-  CHECK(leastwise_answer_portion_count(answer) == 3);
-  CHECK(leastwise_answer_portion(answer, 0, &portion) == LEASTWISE_OK);
-  CHECK_TEXT(portion.material, "urea");
-  CHECK(portion.form == LEASTWISE_GRANULE);
-  CHECK_NEAR(portion.kg_per_t, urea);
-  CHECK_NEAR(portion.cost_per_t, urea * 0.46);
-  CHECK(isnan(portion.kg_per_ha));
-  CHECK(leastwise_answer_portion(answer, 3, &portion) == LEASTWISE_BAD_ARGUMENT);
-  CHECK(leastwise_answer_binder(answer, &binder) == LEASTWISE_OK);
-  CHECK(binder.kg_per_t == 0);
-  CHECK(leastwise_answer_supply_count(answer) == 2);
-  CHECK(leastwise_answer_supply(answer, 0, &supply) == LEASTWISE_OK);
-  CHECK_TEXT(supply.nutrient, "N");
-  CHECK_NEAR(supply.percent, 23);
-
-  /* A percentage point is 10 kg of N in a tonne: 10 / 0.46 kg of clay become urea. */
-  CHECK(leastwise_answer_binding_count(answer) == 2);
-  CHECK(leastwise_answer_binding(answer, 0, &rule) == LEASTWISE_OK);
-  CHECK_TEXT(rule.rule, "grade N min");
-  CHECK_TEXT(rule.unit, "USD/t per %");
-  CHECK_NEAR(rule.limit, 23);
-  CHECK_NEAR(rule.shadow_price, 10 / 0.46 * 0.42);
-  CHECK(rule.holds_from < 23 && rule.holds_to > 23);
-  CHECK(rule.line == 9);
-  CHECK(leastwise_answer_unused_count(answer) == 0);
-  CHECK(leastwise_answer_conflict_count(answer) == 0);
-  CHECK(leastwise_answer_nearest_count(answer) == 0);
-  CHECK(leastwise_answer_note(answer, leastwise_answer_note_count(answer), NULL) == NULL);
-  leastwise_answer_free(answer);
-}
-
-static void test_reports(void) {
-  leastwise_scenario *scenario = parsed(starter);
-  leastwise_answer *answer = NULL;
-  char *text, *json, *csv;
-  CHECK(leastwise_formulate(scenario, NULL, &answer, NULL) == LEASTWISE_OK);
-  text = leastwise_answer_to_text(answer);
-  json = leastwise_answer_to_json(answer);
-  csv = leastwise_answer_to_csv(answer);
-  CHECK(strncmp(text, "Starter\n=======\n", 16) == 0);
-  CHECK(json[0] == '{' && strstr(json, "\"status\": \"optimal\"") != NULL);
-  CHECK(strstr(csv, "urea") != NULL);
-  leastwise_text_free(text);
-  leastwise_text_free(json);
-  leastwise_text_free(csv);
-  leastwise_answer_free(answer);
-  leastwise_scenario_free(scenario);
-}
-
-static leastwise_draft *starter_draft(void) {
-  leastwise_draft *draft = leastwise_draft_new();
-  CHECK(leastwise_draft_title(draft, "Starter") == LEASTWISE_OK);
-  CHECK(leastwise_draft_currency(draft, "USD") == LEASTWISE_OK);
-  CHECK(leastwise_draft_material(draft, "urea", 460) == LEASTWISE_OK);
-  CHECK(leastwise_draft_form(draft, "urea", LEASTWISE_GRANULE) == LEASTWISE_OK);
-  CHECK(leastwise_draft_contains(draft, "urea", "N", 46) == LEASTWISE_OK);
-  CHECK(leastwise_draft_material(draft, "map", 650) == LEASTWISE_OK);
-  CHECK(leastwise_draft_form(draft, "map", LEASTWISE_GRANULE) == LEASTWISE_OK);
-  CHECK(leastwise_draft_contains(draft, "map", "N", 11) == LEASTWISE_OK);
-  CHECK(leastwise_draft_contains(draft, "map", "P2O5", 50) == LEASTWISE_OK);
-  CHECK(leastwise_draft_contains(draft, "map", "P2O5", 52) == LEASTWISE_OK); /* replaces */
-  CHECK(leastwise_draft_material(draft, "clay", NAN) == LEASTWISE_OK);
-  CHECK(leastwise_draft_form(draft, "clay", LEASTWISE_GRANULE) == LEASTWISE_OK);
-  CHECK(leastwise_draft_contains(draft, "clay", "Si", 0) == LEASTWISE_OK);
-  CHECK(leastwise_draft_quantity(draft, "clay", LEASTWISE_PRICE_PER_T, 40) == LEASTWISE_OK);
-  CHECK(leastwise_draft_grade(draft, "N", 23, INFINITY) == LEASTWISE_OK);
-  CHECK(leastwise_draft_grade(draft, "P2O5", 10.4, 10.4) == LEASTWISE_OK);
-  return draft;
 }
 
 static double cost_of(const leastwise_scenario *scenario) {
@@ -130,332 +35,313 @@ static double cost_of(const leastwise_scenario *scenario) {
   return cost;
 }
 
-static void test_draft(void) {
-  leastwise_scenario *read = parsed(starter), *built = NULL, *dearer = NULL;
-  leastwise_draft *draft = starter_draft();
-  leastwise_error *error = NULL;
-  CHECK(leastwise_scenario_from_draft(draft, &built, &error) == LEASTWISE_OK);
-  CHECK(error == NULL);
-  leastwise_draft_free(draft);
-  CHECK(cost_of(built) == cost_of(read));
-  CHECK(leastwise_scenario_with_price(built, "map", 750, &dearer, NULL) == LEASTWISE_OK);
-  CHECK_NEAR(cost_of(dearer), cost_of(read) + 20);
-  CHECK(cost_of(built) == cost_of(read));
-  leastwise_scenario_free(dearer);
-  CHECK(leastwise_scenario_with_price(built, "gold", 750, &dearer, &error) ==
-        LEASTWISE_BAD_ARGUMENT);
-  CHECK(dearer == NULL);
-  CHECK(strstr(leastwise_error_text(error), "'gold'") != NULL);
-  leastwise_error_free(error);
-  leastwise_scenario_free(built);
-  leastwise_scenario_free(read);
+/* 200 kg of MAP carry all P2O5 and 22 kg of N; the other 208 kg of N come from urea. */
+static const double urea_kg = 208 / 0.46;
+
+static void test_blend(void) {
+  leastwise_scenario *scenario = parsed(starter);
+  leastwise_answer *answer = NULL;
+  CHECK_TEXT(leastwise_scenario_title(scenario), "Starter");
+  CHECK_TEXT(leastwise_scenario_currency(scenario), "USD");
+  CHECK(leastwise_scenario_material_count(scenario) == 3);
+  CHECK_TEXT(leastwise_scenario_material(scenario, 1), "map");
+  CHECK(leastwise_scenario_price(scenario, 1) == 650);
+  CHECK(leastwise_scenario_material(scenario, 3) == NULL);
+  CHECK(isnan(leastwise_scenario_price(scenario, 3)));
+  CHECK(leastwise_formulate(scenario, NULL, &answer, NULL) == LEASTWISE_OK);
+  leastwise_scenario_free(scenario); /* the answer does not need it */
+
+  CHECK(leastwise_answer_status(answer) == LEASTWISE_OPTIMAL);
+  CHECK(leastwise_answer_cause(answer) == LEASTWISE_NOT_STOPPED);
+  CHECK_NEAR(leastwise_answer_cost_per_t(answer),
+             urea_kg * 0.46 + 200 * 0.65 + (800 - urea_kg) * 0.04);
+  CHECK(isnan(leastwise_answer_cost_per_ha(answer)));
+  CHECK(isnan(leastwise_answer_total_kg_per_ha(answer)));
+  CHECK(isnan(leastwise_answer_lower_bound(answer)));
+  CHECK(leastwise_answer_portion_count(answer) == 3);
+  CHECK_TEXT(leastwise_answer_portion_material(answer, 0), "urea");
+  CHECK_NEAR(leastwise_answer_portion_kg_per_t(answer, 0), urea_kg);
+  CHECK(isnan(leastwise_answer_portion_kg_per_ha(answer, 0)));
+  CHECK(leastwise_answer_portion_material(answer, 3) == NULL);
+  CHECK(isnan(leastwise_answer_portion_kg_per_t(answer, 3)));
+  CHECK(leastwise_answer_conflict_count(answer) == 0);
+  CHECK(leastwise_answer_conflict_rule(answer, 0) == NULL);
+  leastwise_answer_free(answer);
 }
 
-/* The same fault in a text and in a draft: the same words, at a line and at a path. */
-static void test_diagnostics(void) {
-  static const char broken[] =
-      "leastwise: 1\n"
-      "materials:\n"
-      "  urea: {form: granule, contains_percent: {N: 146}, price_per_t: 460}\n"
-      "grade_percent: {N: {min: 50, max: 20}}\n";
-  leastwise_scenario *scenario = NULL;
-  leastwise_error *of_text = NULL, *of_draft = NULL;
-  leastwise_draft *draft = leastwise_draft_new();
-  leastwise_diagnostic a, b;
-  size_t i, count;
-  CHECK(leastwise_scenario_parse(broken, strlen(broken), "field.yaml", NULL, &scenario, &of_text) ==
+static void test_reports(void) {
+  leastwise_scenario *scenario = parsed(starter);
+  leastwise_answer *answer = NULL;
+  char *text, *json, *csv, *run;
+  CHECK(leastwise_formulate(scenario, NULL, &answer, NULL) == LEASTWISE_OK);
+  text = leastwise_answer_to_text(answer);
+  json = leastwise_answer_to_json(answer);
+  csv = leastwise_answer_to_csv(answer);
+  run = leastwise_run("blend", starter, NULL, NULL);
+  CHECK(strncmp(text, "Starter\n=======\n", 16) == 0);
+  CHECK(json[0] == '{' && strstr(json, "\"status\": \"optimal\"") != NULL);
+  CHECK(strstr(csv, "urea") != NULL);
+  CHECK_TEXT(json, run); /* two ways to one report */
+  leastwise_text_free(text);
+  leastwise_text_free(json);
+  leastwise_text_free(csv);
+  leastwise_text_free(run);
+  leastwise_answer_free(answer);
+  leastwise_scenario_free(scenario);
+}
+
+/* What `run` answers holds `words`. */
+static void check_run(const char *command, const char *scenario, const char *options,
+                      const char *words) {
+  char *report = leastwise_run(command, scenario, options, NULL);
+  CHECK(report != NULL && report[0] == '{');
+  if (report != NULL && strstr(report, words) == NULL) fputs(report, stderr);
+  CHECK(report != NULL && strstr(report, words) != NULL);
+  leastwise_text_free(report);
+}
+
+static void test_run(void) {
+  check_run("check", starter, NULL, "\"status\": \"valid\"");
+  check_run("prices", starter, "{\"vary\": {\"urea\": {\"from\": 300, \"to\": 700}}}",
+            "\"report\": \"price_map\"");
+  check_run("alternatives", starter, "{\"count\": 2}", "\"report\": \"alternatives\"");
+  check_run("materials", "", NULL, "\"report\": \"materials\"");
+  check_run("blend", "leastwise: 1\nx: 2\n", NULL, "\"status\": \"rejected\"");
+  check_run("blnd", starter, NULL, "did you mean 'blend'?");
+  check_run("blend", starter, "{\"stp_kg\": 1}", "did you mean 'step_kg'?");
+  check_run("blend", "{\"leastwise\": 1,\n\t\"grade_percent\": {\"N\": {\"min\": 20}},\n"
+                     "\t\"materials\": {\"urea\": {\"price_per_t\": 455}}}",
+            NULL, "\"status\": \"optimal\"");
+  CHECK(leastwise_run(NULL, starter, NULL, NULL) == NULL);
+  CHECK(leastwise_run("blend", NULL, NULL, NULL) == NULL);
+}
+
+static void test_schema(void) {
+  const char *const names[] = {"scenario", "trial", "reports", "blend", "rejected"};
+  size_t i;
+  for (i = 0; i < sizeof names / sizeof *names; ++i) {
+    char *schema = leastwise_schema(names[i]);
+    CHECK(schema != NULL && schema[0] == '{');
+    leastwise_text_free(schema);
+  }
+  CHECK(leastwise_schema("nonsense") == NULL);
+  CHECK(leastwise_schema(NULL) == NULL);
+}
+
+/* A tonne of urea 100 dearer costs as much more as there is urea in the blend. */
+static void test_changes(void) {
+  leastwise_scenario *scenario = parsed(starter);
+  leastwise_scenario *changed = NULL;
+  leastwise_error *error = NULL;
+  const double before = cost_of(scenario);
+  CHECK(leastwise_scenario_with_price(scenario, "urea", 560, &changed, NULL) == LEASTWISE_OK);
+  CHECK_NEAR(cost_of(changed), before + urea_kg * 0.1);
+  leastwise_scenario_free(changed);
+  CHECK(leastwise_scenario_with_limit(scenario, "grade N min", 22, &changed, NULL) ==
+        LEASTWISE_OK);
+  CHECK_NEAR(cost_of(changed), before - 10 / 0.46 * 0.42);
+  leastwise_scenario_free(changed);
+  CHECK(leastwise_scenario_without(scenario, "clay", &changed, NULL) == LEASTWISE_OK);
+  CHECK_NEAR(cost_of(changed), 200 * 0.65 + 800 * 0.46); /* urea in place of clay */
+  leastwise_scenario_free(changed);
+  CHECK(cost_of(scenario) == before);
+
+  CHECK(leastwise_scenario_with_price(scenario, "ureaa", 1, &changed, &error) ==
+        LEASTWISE_BAD_ARGUMENT);
+  CHECK(changed == NULL);
+  CHECK(strstr(leastwise_error_text(error), "did you mean 'urea'?") != NULL);
+  leastwise_error_free(error);
+  CHECK(leastwise_scenario_with_price(scenario, "urea", NAN, &changed, NULL) ==
+        LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_scenario_with_limit(scenario, "grade N max", 1, &changed, NULL) ==
+        LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_scenario_with_limit(scenario, "grade N min", -1, &changed, NULL) ==
+        LEASTWISE_INPUT_REJECTED);
+  CHECK(leastwise_scenario_without(scenario, "clayy", &changed, NULL) == LEASTWISE_INPUT_REJECTED);
+  leastwise_scenario_free(scenario);
+}
+
+static void test_many_questions(void) {
+  leastwise_scenario *scenario = parsed(starter);
+  leastwise_call *call = leastwise_call_new();
+  const char *const names[] = {"urea", "clay"};
+  double prices[100], costs[50];
+  leastwise_status statuses[50];
+  int k;
+  for (k = 0; k < 50; ++k) {
+    prices[2 * k] = 400 + 5 * k;
+    prices[2 * k + 1] = 40 + k;
+  }
+  CHECK(leastwise_call_threads(call, 3) == LEASTWISE_OK);
+  CHECK(leastwise_what_if_prices(scenario, 2, names, 50, prices, call, costs, statuses, NULL) ==
+        LEASTWISE_OK);
+  for (k = 0; k < 50; k += 7) {
+    leastwise_scenario *once = NULL, *twice = NULL;
+    leastwise_scenario_with_price(scenario, "urea", prices[2 * k], &once, NULL);
+    leastwise_scenario_with_price(once, "clay", prices[2 * k + 1], &twice, NULL);
+    CHECK(costs[k] == cost_of(twice)); /* to the last bit */
+    CHECK(statuses[k] == LEASTWISE_OPTIMAL);
+    leastwise_scenario_free(once);
+    leastwise_scenario_free(twice);
+  }
+  CHECK(leastwise_what_if_prices(scenario, 2, names, 50, prices, call, NULL, NULL, NULL) ==
+        LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_what_if_prices(scenario, 2, NULL, 50, prices, call, costs, NULL, NULL) ==
+        LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_what_if_prices(scenario, 0, NULL, 0, NULL, NULL, NULL, NULL, NULL) ==
+        LEASTWISE_OK);
+  CHECK(leastwise_what_if_prices(scenario, 0, NULL, 1, NULL, NULL, costs, NULL, NULL) ==
+        LEASTWISE_OK);
+  CHECK(costs[0] == cost_of(scenario));
+  leastwise_call_free(call);
+  leastwise_scenario_free(scenario);
+}
+
+static void test_errors(void) {
+  static const char wrong[] = "leastwise: 1\nmaterials: {urea: {price_per_t: a}}\nrats: {}\n";
+  leastwise_scenario *scenario = parsed(starter);
+  leastwise_error *error = NULL;
+  leastwise_call *call = leastwise_call_new();
+  static const char with_file[] = "leastwise: 1\ncatalogue: [nosuch.yaml]\n";
+  static const char no_text[] = "leastwise: 1\ntitle: \xfe\n";
+  char *json;
+  CHECK(leastwise_call_name(call, "field.yaml") == LEASTWISE_OK);
+  leastwise_scenario_free(scenario);
+  CHECK(leastwise_scenario_parse(wrong, strlen(wrong), call, &scenario, &error) ==
         LEASTWISE_INPUT_REJECTED);
   CHECK(scenario == NULL);
-  leastwise_draft_material(draft, "urea", 460);
-  leastwise_draft_form(draft, "urea", LEASTWISE_GRANULE);
-  leastwise_draft_contains(draft, "urea", "N", 146);
-  leastwise_draft_grade(draft, "N", 50, 20);
-  CHECK(leastwise_scenario_from_draft(draft, &scenario, &of_draft) == LEASTWISE_INPUT_REJECTED);
-  leastwise_draft_free(draft);
-  count = leastwise_error_diagnostic_count(of_text);
-  CHECK(count == 2);
-  CHECK(leastwise_error_diagnostic_count(of_draft) == count);
-  for (i = 0; i < count; ++i) {
-    CHECK(leastwise_error_diagnostic(of_text, i, &a) == LEASTWISE_OK);
-    CHECK(leastwise_error_diagnostic(of_draft, i, &b) == LEASTWISE_OK);
-    CHECK(a.severity == LEASTWISE_ERROR);
-    CHECK_TEXT(a.source, "field.yaml");
-    CHECK(a.line == (i == 0 ? 3 : 4) && a.column > 0 && a.width > 0);
-    CHECK_TEXT(b.source, "");
-    CHECK(b.line == 0);
-    CHECK_TEXT(a.code, b.code);
-    CHECK_TEXT(a.message, b.message);
-    CHECK_TEXT(a.path, b.path);
-    CHECK(strncmp(a.text, "field.yaml:", 11) == 0);
-    CHECK(strncmp(b.text, b.path, strlen(b.path)) == 0);
-  }
-  CHECK(leastwise_error_diagnostic(of_text, count, &a) == LEASTWISE_BAD_ARGUMENT);
-  CHECK(leastwise_error_result(of_text) == LEASTWISE_INPUT_REJECTED);
-  CHECK(strstr(leastwise_error_text(of_text), "2 errors; nothing was solved\n") != NULL);
-  leastwise_error_free(of_text);
-  leastwise_error_free(of_draft);
+  CHECK(leastwise_error_result(error) == LEASTWISE_INPUT_REJECTED);
+  CHECK(strstr(leastwise_error_text(error), "field.yaml:2:32: error: expected a number") != NULL);
+  json = leastwise_error_to_json(error);
+  CHECK(strstr(json, "\"code\": \"bad-number\"") != NULL);
+  CHECK(strstr(json, "\"line\": 2") != NULL);
+  CHECK(strstr(json, "\"errors\": 2") != NULL);
+  leastwise_text_free(json);
+  leastwise_error_free(error);
+
+  /* A text may name files only where the caller says in which folder. */
+  CHECK(leastwise_scenario_parse(with_file, strlen(with_file), NULL, &scenario, &error) == LEASTWISE_INPUT_REJECTED);
+  CHECK(strstr(leastwise_error_text(error), "[no-folder]") != NULL);
+  leastwise_error_free(error);
+  CHECK(leastwise_call_folder(call, ".", 0) == LEASTWISE_OK);
+  CHECK(leastwise_scenario_parse(with_file, strlen(with_file), call, &scenario, &error) == LEASTWISE_INPUT_REJECTED);
+  CHECK(strstr(leastwise_error_text(error), "[file-missing]") != NULL);
+  leastwise_error_free(error);
+  CHECK(leastwise_scenario_load("/no/such/file", 0, &scenario, &error) == LEASTWISE_INPUT_REJECTED);
+  leastwise_error_free(error);
+
+  /* Bytes that are no UTF-8 are refused, and no message holds them. */
+  CHECK(leastwise_scenario_parse(no_text, strlen(no_text), NULL, &scenario, &error) ==
+        LEASTWISE_INPUT_REJECTED);
+  CHECK(strchr(leastwise_error_text(error), '\xfe') == NULL);
+  leastwise_error_free(error);
+  leastwise_call_stop(call);
+  CHECK(leastwise_scenario_parse(starter, strlen(starter), call, &scenario, &error) ==
+        LEASTWISE_UNREAD);
+  json = leastwise_error_to_json(error);
+  CHECK(strstr(json, "stopped before") != NULL);
+  leastwise_text_free(json);
+  leastwise_error_free(error);
+  leastwise_call_free(call);
 }
 
 static void test_conflict(void) {
-  static const char impossible[] =
+  leastwise_scenario *scenario = parsed(
       "leastwise: 1\n"
       "materials:\n"
       "  urea: {form: granule, contains_percent: {N: 46}, price_per_t: 460}\n"
-      "  clay: {form: granule, contains_percent: {}, price_per_t: 40}\n"
-      "grade_percent: {N: {min: 50}}\n";
-  leastwise_scenario *scenario = parsed(impossible);
+      "grade_percent: {N: {max: 40}}\n");
   leastwise_answer *answer = NULL;
-  leastwise_conflicting_rule rule;
-  leastwise_change change;
-  leastwise_portion portion;
   CHECK(leastwise_formulate(scenario, NULL, &answer, NULL) == LEASTWISE_OK);
   CHECK(leastwise_answer_status(answer) == LEASTWISE_INFEASIBLE);
-  CHECK(leastwise_answer_portion_count(answer) == 0);
-  CHECK(leastwise_answer_portion(answer, 0, &portion) == LEASTWISE_BAD_ARGUMENT);
   CHECK(isnan(leastwise_answer_cost_per_t(answer)));
-  CHECK(leastwise_answer_irreducible(answer));
+  CHECK(leastwise_answer_portion_count(answer) == 0);
   CHECK(leastwise_answer_conflict_count(answer) == 1);
-  CHECK(leastwise_answer_conflict(answer, 0, &rule) == LEASTWISE_OK);
-  CHECK_TEXT(rule.rule, "grade N min");
-  CHECK_NEAR(rule.limit, 50);
-  CHECK_NEAR(rule.shortfall, 4);
-  CHECK(rule.line == 5);
-  CHECK(leastwise_answer_nearest_count(answer) == 1);
-  CHECK(leastwise_answer_nearest(answer, 0, &change) == LEASTWISE_OK);
-  CHECK_NEAR(change.to, 46);
+  CHECK_TEXT(leastwise_answer_conflict_rule(answer, 0), "grade N max");
   leastwise_answer_free(answer);
   leastwise_scenario_free(scenario);
+}
+
+static void count_calls(const char *of, long done, long all, void *context) {
+  CHECK(of != NULL && done >= 0 && all >= 0);
+  ++*(int *)context;
 }
 
 static void test_stopping(void) {
   leastwise_scenario *scenario = parsed(starter);
-  leastwise_stop *stop = leastwise_stop_new();
-  leastwise_options options = leastwise_default_options();
   leastwise_answer *answer = NULL;
-  leastwise_error *error = NULL;
-  options.stop = stop;
-  options.time_limit_s = 60;
-  CHECK(leastwise_formulate(scenario, &options, &answer, &error) == LEASTWISE_OK);
+  leastwise_call *call = leastwise_call_new();
+  char *report;
+  int told = 0;
+  CHECK(leastwise_call_progress(call, count_calls, &told) == LEASTWISE_OK);
+  CHECK(leastwise_formulate(scenario, call, &answer, NULL) == LEASTWISE_OK);
   CHECK(leastwise_answer_status(answer) == LEASTWISE_OPTIMAL);
+  CHECK(told > 0);
   leastwise_answer_free(answer);
-  leastwise_stop_request(stop);
-  CHECK(leastwise_formulate(scenario, &options, &answer, &error) == LEASTWISE_OK);
+  CHECK(leastwise_call_progress(call, NULL, NULL) == LEASTWISE_OK);
+  CHECK(leastwise_call_intervals(call, 0) == LEASTWISE_OK);
+  CHECK(leastwise_call_time_limit(call, 1e-9) == LEASTWISE_OK);
+  CHECK(leastwise_formulate(scenario, call, &answer, NULL) == LEASTWISE_OK);
   CHECK(leastwise_answer_status(answer) == LEASTWISE_STOPPED);
-  CHECK(leastwise_answer_cause(answer) == LEASTWISE_CANCELLED);
-  leastwise_answer_free(answer);
-  options.stop = NULL;
-  options.time_limit_s = 1e-9;
-  CHECK(leastwise_formulate(scenario, &options, &answer, &error) == LEASTWISE_OK);
   CHECK(leastwise_answer_cause(answer) == LEASTWISE_TIME_LIMIT);
   leastwise_answer_free(answer);
-  options.time_limit_s = -1;
-  CHECK(leastwise_formulate(scenario, &options, &answer, &error) == LEASTWISE_BAD_ARGUMENT);
-  CHECK(answer == NULL);
-  leastwise_error_free(error);
-  leastwise_stop_free(stop);
-  leastwise_scenario_free(scenario);
-}
-
-static void test_proof(void) {
-  leastwise_scenario *scenario = parsed(starter), *other = NULL;
-  leastwise_answer *answer = NULL;
-  leastwise_verdict verdict;
-  leastwise_error *error = NULL;
-  char *proof = NULL, *detail = NULL;
-  CHECK(leastwise_formulate_with_proof(scenario, NULL, &answer, &proof, NULL) == LEASTWISE_OK);
-  CHECK(proof != NULL);
-  CHECK(leastwise_verify(proof, strlen(proof), scenario, &verdict, &detail, NULL) == LEASTWISE_OK);
-  CHECK(verdict == LEASTWISE_PROVED_OPTIMAL);
-  CHECK_TEXT(detail, "");
-  leastwise_text_free(detail);
-  CHECK(leastwise_scenario_with_price(scenario, "map", 651, &other, NULL) == LEASTWISE_OK);
-  CHECK(leastwise_verify(proof, strlen(proof), other, &verdict, &detail, NULL) == LEASTWISE_OK);
-  CHECK(verdict == LEASTWISE_NOT_PROVED);
-  CHECK(strlen(detail) > 0);
-  leastwise_text_free(detail);
-  CHECK(leastwise_verify("{}", 2, scenario, &verdict, NULL, &error) == LEASTWISE_INPUT_REJECTED);
-  leastwise_error_free(error);
-  leastwise_text_free(proof);
+  CHECK(leastwise_call_time_limit(call, INFINITY) == LEASTWISE_OK);
+  leastwise_call_stop(call);
+  CHECK(leastwise_formulate(scenario, call, &answer, NULL) == LEASTWISE_OK);
+  CHECK(leastwise_answer_cause(answer) == LEASTWISE_CANCELLED);
   leastwise_answer_free(answer);
-  leastwise_scenario_free(other);
+  report = leastwise_run("blend", starter, NULL, call);
+  CHECK(strstr(report, "\"status\": \"unread\"") != NULL);
+  CHECK(strstr(report, "\"cause\": \"cancelled\"") != NULL);
+  leastwise_text_free(report);
+  CHECK(leastwise_call_time_limit(call, 0) == LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_call_time_limit(call, -1) == LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_call_time_limit(call, NAN) == LEASTWISE_BAD_ARGUMENT);
+  leastwise_call_free(call);
   leastwise_scenario_free(scenario);
 }
 
-/* Whatever is NULL, the answer is a result code and nothing worse. */
+/* NULL is refused or means nothing, and never more. */
 static void test_null(void) {
   leastwise_scenario *scenario = NULL;
   leastwise_answer *answer = NULL;
   leastwise_error *error = NULL;
-  leastwise_draft *draft = leastwise_draft_new();
-  CHECK(leastwise_scenario_parse(NULL, 3, NULL, NULL, &scenario, &error) == LEASTWISE_BAD_ARGUMENT);
-  CHECK(strstr(leastwise_error_text(error), "NULL") != NULL);
+  CHECK(leastwise_scenario_parse(NULL, 0, NULL, &scenario, &error) == LEASTWISE_BAD_ARGUMENT);
+  CHECK(strstr(leastwise_error_text(error), "expected a text, found NULL") != NULL);
   leastwise_error_free(error);
-  CHECK(leastwise_scenario_parse("x", 1, NULL, NULL, NULL, NULL) == LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_scenario_parse(starter, 3, NULL, NULL, NULL) == LEASTWISE_BAD_ARGUMENT);
   CHECK(leastwise_scenario_load(NULL, 0, &scenario, NULL) == LEASTWISE_BAD_ARGUMENT);
-  CHECK(leastwise_scenario_load("/no/such/file.yaml", 0, &scenario, NULL) ==
-        LEASTWISE_INPUT_REJECTED);
-  CHECK(leastwise_scenario_from_draft(NULL, &scenario, NULL) == LEASTWISE_BAD_ARGUMENT);
   CHECK(leastwise_formulate(NULL, NULL, &answer, NULL) == LEASTWISE_BAD_ARGUMENT);
-  CHECK(leastwise_draft_title(NULL, "x") == LEASTWISE_BAD_ARGUMENT);
-  CHECK(leastwise_draft_title(draft, NULL) == LEASTWISE_BAD_ARGUMENT);
-  CHECK(leastwise_draft_form(draft, "urea", LEASTWISE_POWDER) == LEASTWISE_BAD_ARGUMENT);
-  CHECK(leastwise_draft_rate_confidence(draft, "N", 0.9) == LEASTWISE_BAD_ARGUMENT);
-  CHECK(leastwise_answer_to_json(NULL) == NULL);
-  CHECK_TEXT(leastwise_answer_title(NULL), "");
+  CHECK(answer == NULL);
+  CHECK(leastwise_scenario_with_price(NULL, "urea", 1, &scenario, NULL) == LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_scenario_without(NULL, NULL, &scenario, NULL) == LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_call_intervals(NULL, 1) == LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_call_threads(NULL, 1) == LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_call_time_limit(NULL, 1) == LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_call_folder(NULL, NULL, 0) == LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_call_name(NULL, NULL) == LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_call_progress(NULL, NULL, NULL) == LEASTWISE_BAD_ARGUMENT);
+  CHECK(leastwise_answer_status(NULL) == LEASTWISE_STOPPED);
+  CHECK(leastwise_answer_cause(NULL) == LEASTWISE_NOT_STOPPED);
+  CHECK(isnan(leastwise_answer_cost_per_t(NULL)));
+  CHECK(isnan(leastwise_answer_cost_per_ha(NULL)));
+  CHECK(isnan(leastwise_answer_lower_bound(NULL)));
+  CHECK(isnan(leastwise_answer_portion_kg_per_ha(NULL, 0)));
   CHECK(leastwise_answer_portion_count(NULL) == 0);
-  CHECK(leastwise_answer_note_count(NULL) == 0);
-  CHECK(leastwise_error_diagnostic_count(NULL) == 0);
+  CHECK(leastwise_answer_conflict_count(NULL) == 0);
+  CHECK(leastwise_answer_to_text(NULL) == NULL);
+  CHECK(leastwise_answer_to_json(NULL) == NULL);
+  CHECK(leastwise_error_to_json(NULL) == NULL);
+  CHECK(leastwise_error_result(NULL) == LEASTWISE_OK);
   CHECK_TEXT(leastwise_error_text(NULL), "");
-  leastwise_draft_free(draft);
-  leastwise_draft_free(NULL);
-  leastwise_scenario_free(NULL);
+  CHECK_TEXT(leastwise_scenario_title(NULL), "");
+  CHECK(leastwise_scenario_material_count(NULL) == 0);
+  leastwise_call_stop(NULL);
+  leastwise_call_free(NULL);
   leastwise_answer_free(NULL);
+  leastwise_scenario_free(NULL);
   leastwise_error_free(NULL);
-  leastwise_stop_free(NULL);
-  leastwise_stop_request(NULL);
   leastwise_text_free(NULL);
-}
-
-/* Every key that a file may hold, said call by call. */
-static void test_every_call(void) {
-  leastwise_draft *draft = leastwise_draft_new();
-  leastwise_scenario *scenario = NULL;
-  leastwise_error *error = NULL;
-  leastwise_answer *answer = NULL;
-  leastwise_binder_use binder;
-  CHECK(leastwise_draft_material(draft, "urea", 455) == LEASTWISE_OK); /* built in */
-  CHECK(leastwise_draft_material(draft, "map", 665) == LEASTWISE_OK);
-  CHECK(leastwise_draft_material(draft, "dust", 3100) == LEASTWISE_OK);
-  CHECK(leastwise_draft_form(draft, "dust", LEASTWISE_CRYSTAL) == LEASTWISE_OK);
-  CHECK(leastwise_draft_ground(draft, "dust", 1) == LEASTWISE_OK);
-  CHECK(leastwise_draft_formula(draft, "dust", "ZnO", 97) == LEASTWISE_OK);
-  CHECK(leastwise_draft_family(draft, "dust", "oxides of zinc") == LEASTWISE_OK);
-  CHECK(leastwise_draft_material(draft, "zinc granule", 1500) == LEASTWISE_OK);
-  CHECK(leastwise_draft_form(draft, "zinc granule", LEASTWISE_GRANULE) == LEASTWISE_OK);
-  CHECK(leastwise_draft_contains(draft, "zinc granule", "Zn", 20) == LEASTWISE_OK);
-  CHECK(leastwise_draft_spread(draft, "zinc granule", "Zn", 0.2) == LEASTWISE_OK);
-  CHECK(leastwise_draft_micronutrient_granule(draft, "zinc granule", 1) == LEASTWISE_OK);
-  CHECK(leastwise_draft_share(draft, "urea", 0, 60) == LEASTWISE_OK);
-  CHECK(leastwise_draft_quantity(draft, "urea", LEASTWISE_FREIGHT_PER_T, 12) == LEASTWISE_OK);
-  CHECK(leastwise_draft_quantity(draft, "urea", LEASTWISE_MIN_IF_USED_PERCENT, 2.5) ==
-        LEASTWISE_OK);
-  CHECK(leastwise_draft_quantity(draft, "urea", LEASTWISE_STOCK_KG, 5000) == LEASTWISE_OK);
-  CHECK(leastwise_draft_quantity(draft, "urea", LEASTWISE_SGN, 300) == LEASTWISE_OK);
-  CHECK(leastwise_draft_quantity(draft, "urea", LEASTWISE_UI, 50) == LEASTWISE_OK);
-  CHECK(leastwise_draft_quantity(draft, "urea", LEASTWISE_BULK_DENSITY_KG_PER_M3, 750) ==
-        LEASTWISE_OK);
-  CHECK(leastwise_draft_quantity(draft, "urea", (leastwise_quantity)99, 1) ==
-        LEASTWISE_BAD_ARGUMENT);
-  CHECK(leastwise_draft_form(draft, "urea", (leastwise_form)4) == LEASTWISE_BAD_ARGUMENT);
-  CHECK(leastwise_draft_pair(draft, "urea", "sulfate", (leastwise_compatibility)77) ==
-        LEASTWISE_BAD_ARGUMENT);
-  CHECK(leastwise_draft_use(draft, "urea") == LEASTWISE_OK);
-  CHECK(leastwise_draft_use(draft, "map") == LEASTWISE_OK);
-  CHECK(leastwise_draft_use(draft, "dust") == LEASTWISE_OK);
-  CHECK(leastwise_draft_rate(draft, "N", 60, 66) == LEASTWISE_OK);
-  CHECK(leastwise_draft_rate_confidence(draft, "N", 0.9) == LEASTWISE_OK);
-  CHECK(leastwise_draft_rate(draft, "P2O5", 46, INFINITY) == LEASTWISE_OK);
-  CHECK(leastwise_draft_rate(draft, "Zn", 1, INFINITY) == LEASTWISE_OK);
-  CHECK(leastwise_draft_grade(draft, "P2O5", 20, INFINITY) == LEASTWISE_OK);
-  CHECK(leastwise_draft_grade_tolerance(draft, "P2O5", "aafco") == LEASTWISE_OK);
-  CHECK(leastwise_draft_grade_confidence(draft, "P2O5", 0.9) == LEASTWISE_OK);
-  CHECK(leastwise_draft_ratio(draft, "N", "P2O5", 0.5, INFINITY) == LEASTWISE_OK);
-  CHECK(leastwise_draft_total(draft, 100, 400) == LEASTWISE_OK);
-  CHECK(leastwise_draft_bins(draft, 3) == LEASTWISE_OK);
-  CHECK(leastwise_draft_coating(draft, 2) == LEASTWISE_OK);
-  CHECK(leastwise_draft_binder(draft, "canola-oil", 40, 1400, -1) == LEASTWISE_OK);
-  CHECK(leastwise_draft_granular_factor(draft, NULL, 3) == LEASTWISE_OK);
-  CHECK(leastwise_draft_granular_factor(draft, "Zn", 2) == LEASTWISE_OK);
-  CHECK(leastwise_draft_confirm_high_rate(draft, "Zn") == LEASTWISE_OK);
-  CHECK(leastwise_draft_blending_fee(draft, 18) == LEASTWISE_OK);
-  CHECK(leastwise_draft_pair(draft, "urea", "oxides of zinc", LEASTWISE_COMPATIBLE) ==
-        LEASTWISE_OK);
-  CHECK(leastwise_draft_forbid_limited(draft, 0) == LEASTWISE_OK);
-  CHECK(leastwise_draft_make_hectares(draft, 12) == LEASTWISE_OK);
-  CHECK(leastwise_scenario_from_draft(draft, &scenario, &error) == LEASTWISE_OK);
-  if (scenario == NULL) fputs(leastwise_error_text(error), stderr);
-  leastwise_error_free(error);
-  CHECK(leastwise_formulate(scenario, NULL, &answer, NULL) == LEASTWISE_OK);
-  CHECK(leastwise_answer_status(answer) == LEASTWISE_OPTIMAL);
-  CHECK(leastwise_answer_binder(answer, &binder) == LEASTWISE_OK);
-  CHECK_TEXT(binder.material, "canola-oil");
-  CHECK(binder.kg_per_ha > 0);
-  CHECK(!isnan(leastwise_answer_cost_per_ha(answer)));
-  leastwise_answer_free(answer);
-  leastwise_scenario_free(scenario);
-  CHECK(leastwise_draft_make_tonnes(draft, 5) == LEASTWISE_OK); /* hectares were said already */
-  CHECK(leastwise_scenario_from_draft(draft, &scenario, NULL) == LEASTWISE_INPUT_REJECTED);
-  leastwise_draft_free(draft);
-}
-
-/* What is said again replaces, two infinite sides or a price of NaN take back. */
-static void test_said_again(void) {
-  leastwise_draft *draft = starter_draft();
-  leastwise_scenario *scenario = NULL;
-  leastwise_error *error = NULL;
-  double before, apart;
-  CHECK(leastwise_draft_family(draft, "urea", "white") == LEASTWISE_OK);
-  CHECK(leastwise_draft_family(draft, "clay", "brown") == LEASTWISE_OK);
-  CHECK(leastwise_scenario_from_draft(draft, &scenario, NULL) == LEASTWISE_OK);
-  before = cost_of(scenario);
-  leastwise_scenario_free(scenario);
-
-  CHECK(leastwise_draft_pair(draft, "white", "brown", LEASTWISE_COMPATIBLE) == LEASTWISE_OK);
-  CHECK(leastwise_draft_pair(draft, "brown", "white", LEASTWISE_LIMITED) == LEASTWISE_OK);
-  CHECK(leastwise_draft_pair(draft, "white", "brown", LEASTWISE_INCOMPATIBLE) == LEASTWISE_OK);
-  CHECK(leastwise_draft_pair(draft, "white", "brown", LEASTWISE_INCOMPATIBLE) == LEASTWISE_OK);
-  CHECK(leastwise_draft_pair(draft, "white", "brown", (leastwise_compatibility)9) ==
-        LEASTWISE_BAD_ARGUMENT);
-  CHECK(leastwise_scenario_from_draft(draft, &scenario, NULL) == LEASTWISE_OK);
-  apart = cost_of(scenario);
-  CHECK_NEAR(apart, 200 * 0.65 + 800 * 0.46); /* urea in place of clay */
-  leastwise_scenario_free(scenario);
-  CHECK(leastwise_draft_pair(draft, "brown", "white", LEASTWISE_COMPATIBLE) == LEASTWISE_OK);
-  CHECK(leastwise_scenario_from_draft(draft, &scenario, NULL) == LEASTWISE_OK);
-  CHECK(cost_of(scenario) == before);
-  leastwise_scenario_free(scenario);
-
-  CHECK(leastwise_draft_share(draft, "urea", 0, 10) == LEASTWISE_OK);
-  CHECK(leastwise_draft_share(draft, "urea", -INFINITY, INFINITY) == LEASTWISE_OK);
-  CHECK(leastwise_scenario_from_draft(draft, &scenario, NULL) == LEASTWISE_OK);
-  CHECK(cost_of(scenario) == before);
-  leastwise_scenario_free(scenario);
-
-  /* INFINITY is a side that has none, whichever side it is given for. */
-  CHECK(leastwise_draft_grade(draft, "K2O", INFINITY, 20) == LEASTWISE_OK);
-  CHECK(leastwise_draft_ratio(draft, "N", "P2O5", 0.1, -INFINITY) == LEASTWISE_OK);
-  CHECK(leastwise_draft_share(draft, "map", INFINITY, 90) == LEASTWISE_OK);
-  CHECK(leastwise_scenario_from_draft(draft, &scenario, &error) == LEASTWISE_OK);
-  if (scenario == NULL) fputs(leastwise_error_text(error), stderr);
-  leastwise_error_free(error);
-  CHECK(cost_of(scenario) == before);
-  leastwise_scenario_free(scenario);
-
-  CHECK(leastwise_draft_share(draft, "map", NAN, INFINITY) == LEASTWISE_OK);
-  CHECK(leastwise_draft_quantity(draft, "urea", LEASTWISE_PRICE_PER_T, NAN) == LEASTWISE_OK);
-  CHECK(leastwise_scenario_from_draft(draft, &scenario, &error) == LEASTWISE_INPUT_REJECTED);
-  CHECK(strstr(leastwise_error_text(error), "[missing-price]") != NULL);
-  CHECK(strstr(leastwise_error_text(error), "found no number") != NULL); /* the share */
-  leastwise_error_free(error);
-  leastwise_draft_free(draft);
-}
-
-/* Bytes that are no UTF-8 are refused, and no message holds them. */
-static void test_no_text(void) {
-  leastwise_draft *draft = starter_draft();
-  leastwise_scenario *scenario = NULL;
-  leastwise_error *error = NULL;
-  CHECK(leastwise_draft_title(draft, "bad \xff title") == LEASTWISE_OK);
-  CHECK(leastwise_draft_currency(draft, "\xc3") == LEASTWISE_OK);
-  CHECK(leastwise_draft_material(draft, "\xfe", 3) == LEASTWISE_OK);
-  CHECK(leastwise_scenario_from_draft(draft, &scenario, &error) == LEASTWISE_INPUT_REJECTED);
-  CHECK(scenario == NULL);
-  CHECK(strstr(leastwise_error_text(error), "the title must be UTF-8 text") != NULL);
-  CHECK(strstr(leastwise_error_text(error), "the currency must be UTF-8 text") != NULL);
-  CHECK(strstr(leastwise_error_text(error), "the name of a material must be UTF-8") != NULL);
-  CHECK(strchr(leastwise_error_text(error), '\xfe') == NULL);
-  leastwise_error_free(error);
-  leastwise_draft_free(draft);
 }
 
 int main(void) {
@@ -463,18 +349,16 @@ int main(void) {
   snprintf(version, sizeof version, "%d.%d.%d", LEASTWISE_VERSION_MAJOR, LEASTWISE_VERSION_MINOR,
            LEASTWISE_VERSION_PATCH);
   CHECK_TEXT(leastwise_version(), version);
-  CHECK(leastwise_scenario_schema()[0] == '{');
   test_blend();
   test_reports();
-  test_draft();
-  test_diagnostics();
+  test_run();
+  test_schema();
+  test_changes();
+  test_many_questions();
+  test_errors();
   test_conflict();
   test_stopping();
-  test_proof();
   test_null();
-  test_every_call();
-  test_said_again();
-  test_no_text();
   printf("%d claims, %d do not hold\n", claims, failures);
-  return failures == 0 && claims > 180 ? EXIT_SUCCESS : EXIT_FAILURE;
+  return failures == 0 && claims > 140 ? EXIT_SUCCESS : EXIT_FAILURE;
 }

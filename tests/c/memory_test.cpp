@@ -70,7 +70,7 @@ TEST_SUITE("memory that runs out") {
     const long needed = allocations_until_ok([&] {
       leastwise_error_free(error);
       const auto result =
-          leastwise_scenario_parse(text, std::strlen(text), nullptr, nullptr, &scenario, &error);
+          leastwise_scenario_parse(text, std::strlen(text), nullptr, &scenario, &error);
       if (result != LEASTWISE_OK) {
         CHECK_EQ(scenario, nullptr);
         CHECK_EQ(std::string(leastwise_error_text(error)), "out of memory\n");
@@ -88,7 +88,7 @@ TEST_SUITE("memory that runs out") {
       leastwise_error* error = nullptr;
       allowance = allowed;
       const auto result =
-          leastwise_scenario_parse("leastwise: 1\nx: 2\n", 18, nullptr, nullptr, &scenario, &error);
+          leastwise_scenario_parse("leastwise: 1\nx: 2\n", 18, nullptr, &scenario, &error);
       allowance = -1;
       const bool described = result == LEASTWISE_INPUT_REJECTED;
       CHECK_EQ(leastwise_error_result(error), result);
@@ -98,20 +98,16 @@ TEST_SUITE("memory that runs out") {
     }
   }
 
-  TEST_CASE("while a draft is filled, which keeps what it had") {
-    leastwise_draft* draft = leastwise_draft_new();
+  TEST_CASE("while settings are made") {
+    leastwise_call* call = leastwise_call_new();
     const auto long_name = std::string(100, 'x');
+    CHECK_GT(allocations_until_ok([&] { return leastwise_call_name(call, long_name.c_str()); }), 0);
     CHECK_GT(
-        allocations_until_ok([&] { return leastwise_draft_material(draft, long_name.c_str(), 1); }),
-        0);
-    CHECK_GT(allocations_until_ok([&] {
-               return leastwise_draft_contains(draft, long_name.c_str(), long_name.c_str(), 1);
-             }),
-             0);
-    leastwise_draft_free(draft);
+        allocations_until_ok([&] { return leastwise_call_folder(call, long_name.c_str(), 0); }), 0);
+    leastwise_call_free(call);
     allowance = 0;
-    CHECK_EQ(leastwise_draft_new(), nullptr);
-    CHECK_EQ(leastwise_stop_new(), nullptr);
+    CHECK_EQ(leastwise_call_new(), nullptr);
+    CHECK_EQ(leastwise_run("blnd", text, nullptr, nullptr), nullptr);
     allowance = -1;
   }
 
@@ -119,7 +115,7 @@ TEST_SUITE("memory that runs out") {
     leastwise_scenario* scenario = nullptr;
     leastwise_answer* answer = nullptr;
     REQUIRE_EQ(
-        leastwise_scenario_parse(text, std::strlen(text), nullptr, nullptr, &scenario, nullptr),
+        leastwise_scenario_parse(text, std::strlen(text), nullptr, &scenario, nullptr),
         LEASTWISE_OK);
     REQUIRE_EQ(leastwise_formulate(scenario, nullptr, &answer, nullptr), LEASTWISE_OK);
     for (const auto report : {leastwise_answer_to_text, leastwise_answer_to_csv}) {

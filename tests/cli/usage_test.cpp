@@ -92,8 +92,34 @@ TEST_CASE("a missing FILE, a second FILE and a format without a schema are wrong
   const Ran misspelt = run({"schema", "trail"});
   CHECK(misspelt.exit_code == usage);
   CHECK(misspelt.out.empty());
-  CHECK(contains(misspelt.err,
-                 "schema expects scenario or trial, found 'trail'; did you mean 'trial'?"));
+  CHECK(contains(misspelt.err, "found 'trail'; did you mean 'trial'?"));
+}
+
+TEST_CASE("who asks for JSON gets JSON when the input is rejected or the usage is wrong") {
+  const Folder folder;
+  const std::string broken = folder.write("a.yaml", "leastwise: 1\nrates_kg_per_ha: {N: {mn: 1}}\n");
+  const Ran rejected = run({"check", "--format", "json", broken});
+  CHECK(rejected.exit_code == 1);
+  CHECK(contains(rejected.out, "\"status\": \"rejected\""));
+  CHECK(contains(rejected.out, "\"report\": \"check\""));
+  CHECK(contains(rejected.out, "\"code\": \"unknown-key\""));
+  CHECK(contains(rejected.err, "unknown key 'mn'"));
+  CHECK(run({"check", broken}).out.empty());
+
+  const Ran misused = run({"blend", "--format=json", "--timelimit", "3", broken});
+  CHECK(misused.exit_code == usage);
+  CHECK(contains(misused.out, "\"code\": \"usage\""));
+  CHECK(contains(misused.out, "did you mean '--time-limit'?"));
+}
+
+TEST_CASE("each kind of report has a schema of its own, which names all that it needs") {
+  const Ran all = run({"schema", "reports"});
+  CHECK(all.exit_code == 0);
+  const Ran one = run({"schema", "price_map"});
+  CHECK(contains(one.out, "\"#/$defs/price_band\""));
+  CHECK(contains(one.out, "\"price_band\": {"));
+  CHECK_FALSE(contains(one.out, "\"risk_recipe\""));
+  CHECK(all.out.size() > one.out.size());
 }
 
 TEST_CASE("option values that make no sense are wrong usage") {

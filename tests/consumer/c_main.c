@@ -14,13 +14,11 @@ static int close_to(double a, double b) { return a - b < 1e-6 && b - a < 1e-6; }
 int main(void) {
   leastwise_scenario *scenario = NULL;
   leastwise_answer *answer = NULL;
-  leastwise_portion portion;
   int right;
-  if (leastwise_scenario_parse(text, strlen(text), NULL, NULL, &scenario, NULL) != LEASTWISE_OK ||
+  if (leastwise_scenario_parse(text, strlen(text), NULL, &scenario, NULL) != LEASTWISE_OK ||
       leastwise_formulate(scenario, NULL, &answer, NULL) != LEASTWISE_OK)
     return 1;
-  right = leastwise_answer_portion(answer, 0, &portion) == LEASTWISE_OK &&
-          close_to(portion.kg_per_ha, 100) &&
+  right = close_to(leastwise_answer_portion_kg_per_ha(answer, 0), 100) &&
           close_to(leastwise_answer_cost_per_ha(answer), 46);
   printf("%s: %s\n", leastwise_version(), right ? "as expected" : "not the blend expected");
   leastwise_answer_free(answer);

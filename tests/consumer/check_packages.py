@@ -13,7 +13,7 @@ HOLDS = {  # package: what must be among its files, and the only places they may
     "libleastwise{abi}": ([r"usr/lib/.*libleastwise\.so\.{abi}", r"usr/lib/.*\.so\.{version}"],
                           r"usr/lib/(.*/)?libleastwise\.so\.[0-9.]+"),
     "libleastwise-dev": ([r"usr/include/leastwise/leastwise\.hpp",
-                          r"usr/include/leastwise/leastwise\.h", r"usr/include/leastwise/c/draft\.h",
+                          r"usr/include/leastwise/leastwise\.h", r"usr/include/leastwise/c/run\.h",
                           r"usr/lib/.*libleastwise\.so", r"usr/lib/.*pkgconfig/leastwise\.pc",
                           r"usr/lib/.*leastwiseConfig\.cmake"],
                          r"usr/(include/leastwise/|lib/).*"),
@@ -21,7 +21,8 @@ HOLDS = {  # package: what must be among its files, and the only places they may
                    r"usr/share/bash-completion/completions/leastwise"],
                   r"usr/(bin|share/man/man1|share/bash-completion/completions)/leastwise(\.1)?"),
     "leastwise-schema": ([r"usr/share/leastwise/scenario\.schema\.json",
-                          r"usr/share/leastwise/trial\.schema\.json"],
+                          r"usr/share/leastwise/trial\.schema\.json",
+                          r"usr/share/leastwise/reports\.schema\.json"],
                          r"usr/share/leastwise/.*\.schema\.json"),
 }
 NEEDS = {
@@ -61,6 +62,52 @@ def contents_findings(name, package, wanted, places):
             yield f"{name}: holds {file}"
 
 
+def dep5_findings(name, folder):
+    """The licence is in the form that programs read."""
+    text = (folder / f"usr/share/doc/{name}/copyright").read_text(encoding="utf-8")
+    fields = [line.split(":")[0] for line in text.splitlines() if re.match(r"\S+:", line)]
+    if fields != ["Format", "Upstream-Name", "Files", "Copyright", "License", "License"]:
+        yield f"{name}: copyright has the fields {fields}"
+    if "Permission is hereby granted" not in text or "\n\n " in text:
+        yield f"{name}: copyright does not hold the licence in its form"
+
+
+def hardening_findings(name, file):
+    """Programs and libraries are as hardened as Debian's own."""
+    dynamic = output_of("readelf", "-dW", str(file))
+    segments = output_of("readelf", "-lW", str(file))
+    symbols = output_of("readelf", "--dyn-syms", "-W", str(file))
+    if "BIND_NOW" not in dynamic and "NOW" not in dynamic:
+        yield f"{name}: {file.name} is not bound when it is loaded"
+    if "GNU_RELRO" not in segments:
+        yield f"{name}: {file.name} has tables that stay writable"
+    if re.search(r"GNU_STACK( +0x[0-9a-f]+){5} +RWE", segments):
+        yield f"{name}: {file.name} has a stack that can be run"
+    if "__stack_chk_fail" not in symbols:
+        yield f"{name}: {file.name} has no canaries on its stack"
+
+
+def unpacked_findings(name, package, output_dir):
+    folder = pathlib.Path(output_dir) / "unpacked" / name
+    output_of("dpkg-deb", "-x", package, str(folder))
+    yield from dep5_findings(name, folder)
+    for file in folder.rglob("*"):
+        if file.is_file() and not file.is_symlink() and file.read_bytes()[:4] == b"\x7fELF":
+            yield from hardening_findings(name, file)
+
+
+def shlibs_findings(name, package):
+    """A later release of the same minor version serves as well."""
+    if re.match(r"libleastwise[0-9]", name):
+        shlibs = output_of("dpkg-deb", "-I", package, "shlibs")
+        if "(>= " not in shlibs:
+            yield f"{name}: shlibs are {shlibs.strip()}"
+    multi = output_of("dpkg-deb", "-f", package, "Multi-Arch").strip()
+    wanted = "same" if name.startswith("lib") else "foreign"
+    if multi != wanted:
+        yield f"{name}: Multi-Arch is '{multi}', not {wanted}"
+
+
 def findings(build_dir, cpack, version, output_dir):
     abi = ".".join(version.split(".")[:2])
 
@@ -74,6 +121,8 @@ def findings(build_dir, cpack, version, output_dir):
     for template, (wanted, places) in HOLDS.items():
         name = filled(template)
         yield from contents_findings(name, packages[name], map(filled, wanted), places)
+        yield from unpacked_findings(name, packages[name], output_dir)
+        yield from shlibs_findings(name, packages[name])
         needs = output_of("dpkg-deb", "-f", packages[name], "Depends")
         for need in map(filled, NEEDS[template]):
             if not re.search(rf"(^|, ){re.escape(need)}", needs):

@@ -17,9 +17,9 @@ _leastwise_files() { # a pattern of names, then the word so far; folders always
 _leastwise_options() { # the options of a command
   local report='--format --paper --colour --output' input='--price --allow-outside' end='--time-limit'
   case $1 in
-    blend) echo "$report $end $input --proof --step-kg --batch-kg --batch-hectares" ;;
+    blend) echo "$report $end $input --proof --table --step-kg --batch-kg --batch-hectares" ;;
     check | materials | verify) echo "$report $end $input" ;;
-    compare) echo "$report $end $input --source" ;;
+    compare) echo "$report $end $input --source --table" ;;
     prices) echo "$report $end $input --vary --limit --samples" ;;
     risk) echo "$report $end $input --draws --seed --threads" ;;
     alternatives) echo "$report $end $input --count --within --fewest --least-mass --least-of" ;;
@@ -49,7 +49,14 @@ _leastwise() {
       esac
       ;;
     --colour) _leastwise_words 'auto always never' "$word" ;;
-    --table) _leastwise_words 'batches plots nutrients purchases recipes applied' "$word" ;;
+    --table)
+      case $command in
+        blend | compare)
+          _leastwise_words 'portions supply binding unused conflict notes' "$word"
+          ;;
+        *) _leastwise_words 'batches plots nutrients purchases recipes applied' "$word" ;;
+      esac
+      ;;
     --paper) _leastwise_words 'a4 letter' "$word" ;;
     --source | --least-of) _leastwise_words 'N P2O5 K2O S Ca Mg B Cu Fe Mn Mo Zn Cl Na Si' "$word" ;;
     --weighed) _leastwise_files '*.csv' "$word" ;;
@@ -62,7 +69,11 @@ _leastwise() {
         *)
           case $command in
             verify) _leastwise_files '*.@(json|yaml|yml)' "$word" ;;
-            schema) _leastwise_words 'scenario trial' "$word" ;;
+            schema)
+              _leastwise_words 'scenario trial reports blend rounded_blend check comparison
+                price_map price_regions limit_map risk alternatives near_optimum trial_plan
+                weighed_check materials verification proof rejected unread' "$word"
+              ;;
             help) ;;
             *) _leastwise_files '*.@(yaml|yml)' "$word" ;;
           esac

@@ -24,11 +24,13 @@
 #include <leastwise/progress.hpp>
 #include <leastwise/proof.hpp>
 #include <leastwise/prove.hpp>
+#include <leastwise/question.hpp>
 #include <leastwise/report.hpp>
 #include <leastwise/risk.hpp>
 #include <leastwise/robust.hpp>
 #include <leastwise/rounding.hpp>
 #include <leastwise/rule_id.hpp>
+#include <leastwise/run.hpp>
 #include <leastwise/scenario.hpp>
 #include <leastwise/tolerance.hpp>
 #include <leastwise/trial.hpp>
@@ -43,6 +45,7 @@
 #include <leastwise/verify.hpp>
 #include <leastwise/verify_report.hpp>
 #include <leastwise/version.hpp>
+#include <leastwise/what_if.hpp>
 
 /// Finds the cheapest granular fertilizer blend that obeys every rule, and says what each rule
 /// costs.

@@ -19,6 +19,7 @@ namespace leastwise::embedded {
 [[nodiscard]] std::string_view materials_csv();
 [[nodiscard]] std::string_view micronutrient_rates_csv();
 [[nodiscard]] std::string_view micronutrients_csv();
+[[nodiscard]] std::string_view reports_schema_json();
 [[nodiscard]] std::string_view salt_index_csv();
 [[nodiscard]] std::string_view scenario_schema_json();
 [[nodiscard]] std::string_view trial_schema_json();

@@ -1,8 +1,8 @@
 #include <leastwise/report.hpp>
 
+#include "c/enums.hpp"
 #include "c/guard.hpp"
 #include "c/handles.hpp"
-#include "c/parts.hpp"
 
 using namespace leastwise::c;
 
@@ -19,13 +19,19 @@ char* reported(const leastwise_answer* answer, const Report& report) noexcept {
   }
 }
 
-/// `part` of the blend, the conflict or the stop, whichever the answer is; `otherwise` for null.
-template <class Value, class Part>
-Value of_any(const leastwise_answer* answer, Value otherwise, const Part& part) {
-  if (answer == nullptr) return otherwise;
-  if (const auto* blend = answer->value.blend()) return part(*blend);
-  if (const auto* conflict = answer->value.conflict()) return part(*conflict);
-  return part(*answer->value.stopped());
+/// The blend of an answer; null for another answer, and for null.
+const leastwise::Blend* blend_of(const leastwise_answer* answer) {
+  return answer == nullptr ? nullptr : answer->value.blend();
+}
+
+/// One portion of the blend; null where there is none.
+const leastwise::Portion* portion_of(const leastwise_answer* answer, std::size_t index) {
+  const auto* blend = blend_of(answer);
+  return blend == nullptr || index >= blend->portions.size() ? nullptr : &blend->portions[index];
+}
+
+const leastwise::Conflict* conflict_of(const leastwise_answer* answer) {
+  return answer == nullptr ? nullptr : answer->value.conflict();
 }
 
 const leastwise::Stopped* stop_of(const leastwise_answer* answer) {
@@ -56,21 +62,12 @@ char* leastwise_answer_to_csv(const leastwise_answer* answer) {
 }
 
 leastwise_status leastwise_answer_status(const leastwise_answer* answer) {
-  return answer == nullptr ? LEASTWISE_STOPPED
-                           : static_cast<leastwise_status>(answer->value.status());
+  return answer == nullptr ? LEASTWISE_STOPPED : status_of(answer->value.status());
 }
 
 leastwise_cause leastwise_answer_cause(const leastwise_answer* answer) {
   const auto* stopped = stop_of(answer);
-  return stopped == nullptr ? LEASTWISE_NOT_STOPPED : static_cast<leastwise_cause>(stopped->cause);
-}
-
-const char* leastwise_answer_title(const leastwise_answer* answer) {
-  return of_any(answer, "", [](const auto& value) { return value.title.c_str(); });
-}
-
-const char* leastwise_answer_currency(const leastwise_answer* answer) {
-  return of_any(answer, "", [](const auto& value) { return value.currency.c_str(); });
+  return stopped == nullptr ? LEASTWISE_NOT_STOPPED : cause_of(stopped->cause);
 }
 
 double leastwise_answer_cost_per_t(const leastwise_answer* answer) {
@@ -93,15 +90,32 @@ double leastwise_answer_lower_bound(const leastwise_answer* answer) {
   return or_nan(stopped == nullptr ? std::optional<double>() : stopped->lower_bound);
 }
 
-size_t leastwise_answer_note_count(const leastwise_answer* answer) {
-  return of_any(answer, size_t{0}, [](const auto& value) { return value.notes.size(); });
+size_t leastwise_answer_portion_count(const leastwise_answer* answer) {
+  const auto* blend = blend_of(answer);
+  return blend == nullptr ? 0 : blend->portions.size();
 }
 
-const char* leastwise_answer_note(const leastwise_answer* answer, size_t index,
-                                  leastwise_note_level* level) {
-  if (index >= leastwise_answer_note_count(answer)) return nullptr;
-  const auto* note = of_any(answer, static_cast<const leastwise::Note*>(nullptr),
-                            [index](const auto& value) { return &value.notes[index]; });
-  if (level != nullptr) *level = static_cast<leastwise_note_level>(note->level);
-  return note->text.c_str();
+const char* leastwise_answer_portion_material(const leastwise_answer* answer, size_t index) {
+  const auto* portion = portion_of(answer, index);
+  return portion == nullptr ? nullptr : portion->material.c_str();
+}
+
+double leastwise_answer_portion_kg_per_t(const leastwise_answer* answer, size_t index) {
+  const auto* portion = portion_of(answer, index);
+  return or_nan(portion == nullptr ? std::optional<double>() : portion->kg_per_t);
+}
+
+double leastwise_answer_portion_kg_per_ha(const leastwise_answer* answer, size_t index) {
+  const auto* portion = portion_of(answer, index);
+  return or_nan(portion == nullptr ? std::optional<double>() : portion->kg_per_ha);
+}
+
+size_t leastwise_answer_conflict_count(const leastwise_answer* answer) {
+  const auto* conflict = conflict_of(answer);
+  return conflict == nullptr ? 0 : conflict->rules.size();
+}
+
+const char* leastwise_answer_conflict_rule(const leastwise_answer* answer, size_t index) {
+  if (index >= leastwise_answer_conflict_count(answer)) return nullptr;
+  return conflict_of(answer)->rules[index].rule.c_str();
 }

@@ -1,4 +1,9 @@
+#include <leastwise/report.hpp>
+
+#include "c/guard.hpp"
 #include "c/handles.hpp"
+
+using namespace leastwise::c;
 
 leastwise_result leastwise_error_result(const leastwise_error* error) {
   return error == nullptr ? LEASTWISE_OK : error->result;
@@ -8,23 +13,18 @@ const char* leastwise_error_text(const leastwise_error* error) {
   return error == nullptr ? "" : error->text.c_str();
 }
 
-size_t leastwise_error_diagnostic_count(const leastwise_error* error) {
-  return error == nullptr ? 0 : error->diagnostics.size();
-}
-
-leastwise_result leastwise_error_diagnostic(const leastwise_error* error, size_t index,
-                                            leastwise_diagnostic* diagnostic) {
-  if (index >= leastwise_error_diagnostic_count(error) || diagnostic == nullptr)
-    return LEASTWISE_BAD_ARGUMENT;
-  const leastwise::Diagnostic& found = error->diagnostics[index];
-  *diagnostic = {static_cast<leastwise_severity>(found.severity),
-                 found.code.c_str(),
-                 found.message.c_str(),
-                 found.path.c_str(),
-                 found.place.source.c_str(),
-                 found.place.line,
-                 found.place.column,
-                 found.place.width,
-                 error->pages[index].c_str()};
-  return LEASTWISE_OK;
+char* leastwise_error_to_json(const leastwise_error* error) {
+  if (error == nullptr) return nullptr;
+  try {
+    auto diagnostics = error->diagnostics;
+    if (diagnostics.empty()) {  // a fault that is no finding about an input
+      leastwise::Diagnostic fault;
+      fault.code = error->result == LEASTWISE_BAD_ARGUMENT ? "bad-argument" : "internal";
+      fault.message = error->text.substr(0, error->text.find('\n'));
+      diagnostics.push_back(fault);
+    }
+    return given_away(leastwise::to_json(leastwise::InputError(diagnostics), "scenario"));
+  } catch (...) {
+    return nullptr;
+  }
 }

@@ -1,5 +1,7 @@
 #include "c/guard.hpp"
 
+#include <leastwise/load_stopped.hpp>
+
 #include <cstdlib>
 #include <cstring>
 #include <limits>
@@ -14,7 +16,7 @@ namespace {
 
 /// Needs no memory: the text fits into the string itself.
 leastwise_error* out_of_memory() noexcept {
-  static leastwise_error error{LEASTWISE_OUT_OF_MEMORY, "out of memory\n", {}, {}};
+  static leastwise_error error{LEASTWISE_OUT_OF_MEMORY, "out of memory\n", {}};
   return &error;
 }
 
@@ -23,13 +25,11 @@ leastwise_error* rejection(const InputError& cause) {
   error->result = LEASTWISE_INPUT_REJECTED;
   error->text = cause.to_text();
   error->diagnostics = cause.diagnostics();
-  for (const Diagnostic& diagnostic : cause.diagnostics())
-    error->pages.push_back(diagnostic.to_text());
   return error.release();
 }
 
 leastwise_error* fault(leastwise_result result, std::string text) {
-  return new leastwise_error{result, std::move(text) + "\n", {}, {}};
+  return new leastwise_error{result, std::move(text) + "\n", {}};
 }
 
 /// The error for the exception that is being handled. Throws: std::bad_alloc.
@@ -40,6 +40,8 @@ leastwise_error* described() {
     return rejection(cause);
   } catch (const CallerFault& cause) {
     return fault(LEASTWISE_BAD_ARGUMENT, cause.what());
+  } catch (const LoadStopped&) {
+    return fault(LEASTWISE_UNREAD, "stopped before it was known whether the input is right");
   } catch (const std::bad_alloc&) {
     return out_of_memory();
   } catch (const std::exception& cause) {
@@ -76,11 +78,6 @@ char* given_away(std::string_view text) {
 
 double or_nan(const std::optional<double>& amount) {
   return amount.value_or(std::numeric_limits<double>::quiet_NaN());
-}
-
-double or_infinite(const Known<double>& amount, double none) {
-  if (!amount.is_computed()) return std::numeric_limits<double>::quiet_NaN();
-  return amount.value_or(none);
 }
 
 }  // namespace leastwise::c

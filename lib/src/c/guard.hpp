@@ -1,6 +1,5 @@
 #pragma once
 #include <leastwise/leastwise.h>
-#include <leastwise/known.hpp>
 
 #include <optional>
 #include <stdexcept>
@@ -58,7 +57,5 @@ char* given_away(std::string_view text);
 
 /// NaN for an amount that does not apply.
 double or_nan(const std::optional<double>& amount);
-/// NaN when not computed, `none` when there is none.
-double or_infinite(const Known<double>& amount, double none);
 
 }  // namespace leastwise::c

@@ -1,7 +1,8 @@
 #pragma once
 #include <leastwise/leastwise.h>
-#include <leastwise/draft.hpp>
+#include <leastwise/diagnostic.hpp>
 #include <leastwise/formulation.hpp>
+#include <leastwise/run.hpp>
 #include <leastwise/scenario.hpp>
 
 #include <stop_token>
@@ -9,10 +10,6 @@
 #include <vector>
 
 // What the opaque handles of the C interface hold: one value each, owned by nobody else.
-
-struct leastwise_draft {
-  leastwise::ScenarioDraft value{};
-};
 
 struct leastwise_scenario {
   leastwise::Scenario value;
@@ -22,13 +19,15 @@ struct leastwise_answer {
   leastwise::Formulation value;
 };
 
-struct leastwise_stop {
-  std::stop_source value{};
+struct leastwise_call {
+  leastwise::RunOptions value{};
+  std::stop_source stop{};
+  bool intervals = true;
+  unsigned threads = 0;
 };
 
 struct leastwise_error {
   leastwise_result result = LEASTWISE_INTERNAL;
   std::string text{};
   std::vector<leastwise::Diagnostic> diagnostics{};
-  std::vector<std::string> pages{};  ///< each diagnostic with the user's line and a caret
 };

@@ -82,6 +82,7 @@ Json change(const Change& c) {
 
 Json head(Status status, const std::string& title, const std::string& currency) {
   return {{"leastwise", report_version},
+          {"report", "blend"},
           {"status", to_string(status)},
           {"title", title},
           {"currency", currency}};
@@ -156,6 +157,12 @@ Json document(const Stopped& stopped) {
   return json;
 }
 
+Json document_of(const Formulation& answer) {
+  if (const Blend* blend = answer.blend()) return document(*blend);
+  if (const Conflict* conflict = answer.conflict()) return document(*conflict);
+  return document(*answer.stopped());
+}
+
 Json material(const Material& m) {
   return {{"material", m.name},
           {"family", m.family},
@@ -175,14 +182,17 @@ Json material(const Material& m) {
 
 }  // namespace
 
-std::string to_json(const Formulation& answer) {
-  if (const Blend* blend = answer.blend()) return json_text(document(*blend));
-  if (const Conflict* conflict = answer.conflict()) return json_text(document(*conflict));
-  return json_text(document(*answer.stopped()));
+std::string to_json(const Formulation& answer) { return json_text(document_of(answer)); }
+
+std::string to_json(const ProvenFormulation& proven) {
+  Json json = document_of(proven.answer);
+  json["proof"] = proven.proof ? Json::parse(to_json(*proven.proof)) : Json(nullptr);
+  json["why_no_proof"] = proven.proof ? Json(nullptr) : Json(proven.why_no_proof);
+  return json_text(json);
 }
 
 std::string materials_to_json(std::span<const Material> materials) {
-  Json json = {{"leastwise", report_version}};
+  Json json = {{"leastwise", report_version}, {"report", "materials"}};
   json["materials"] = json_array(materials, material);
   return json_text(json);
 }

@@ -43,7 +43,8 @@ std::vector<std::string> input_names() {
   for (const auto& entry : fs::directory_iterator(inputs)) {
     const std::string name = entry.path().filename().string();
     const bool is_part = name.rfind("catalogue-", 0) == 0;
-    if (entry.path().extension() == ".yaml" && !is_part) names.push_back(name);
+    const auto kind = entry.path().extension();
+    if ((kind == ".yaml" || kind == ".json") && !is_part) names.push_back(name);
   }
   std::sort(names.begin(), names.end());
   return names;

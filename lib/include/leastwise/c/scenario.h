@@ -2,7 +2,7 @@
 #ifndef LEASTWISE_C_SCENARIO_H
 #define LEASTWISE_C_SCENARIO_H
 
-#include <leastwise/c/draft.h>
+#include <leastwise/c/call.h>
 #include <leastwise/c/error.h>
 #include <leastwise/export.h>
 #include <stddef.h>
@@ -20,25 +20,29 @@ LEASTWISE_API leastwise_result leastwise_scenario_load(const char *file, int all
                                                        leastwise_scenario **scenario,
                                                        leastwise_error **error);
 
-/* Reads `length` bytes of YAML. `name` stands for the file in messages (NULL: `scenario`); relative
- * paths in the text start from `folder` (NULL: the text may name no files). */
+/* Reads `length` bytes of YAML, or of JSON where they begin with `{"`. Of `call` it takes the name,
+ * the folder and the request to stop. */
 LEASTWISE_API leastwise_result leastwise_scenario_parse(const char *text, size_t length,
-                                                        const char *name, const char *folder,
+                                                        const leastwise_call *call,
                                                         leastwise_scenario **scenario,
                                                         leastwise_error **error);
 
-/* Checks a draft, which stays as it is and stays yours. The messages are those for a file, with
- * the path of the field in place of line and column. */
-LEASTWISE_API leastwise_result leastwise_scenario_from_draft(const leastwise_draft *draft,
-                                                             leastwise_scenario **scenario,
-                                                             leastwise_error **error);
-
-/* The same scenario at another price; the one given stays as it is. */
+/* The same scenario at another price, per tonne; the one given stays as it is. */
 LEASTWISE_API leastwise_result leastwise_scenario_with_price(const leastwise_scenario *scenario,
                                                              const char *material,
                                                              double price_per_t,
                                                              leastwise_scenario **changed,
                                                              leastwise_error **error);
+/* The same scenario with another limit of a rule, by its name in reports: `rate N min`. */
+LEASTWISE_API leastwise_result leastwise_scenario_with_limit(const leastwise_scenario *scenario,
+                                                             const char *rule, double limit,
+                                                             leastwise_scenario **changed,
+                                                             leastwise_error **error);
+/* The same scenario without a material. */
+LEASTWISE_API leastwise_result leastwise_scenario_without(const leastwise_scenario *scenario,
+                                                          const char *material,
+                                                          leastwise_scenario **changed,
+                                                          leastwise_error **error);
 
 /* Frees a scenario; answers to it stay. */
 LEASTWISE_API void leastwise_scenario_free(leastwise_scenario *scenario);
@@ -52,9 +56,8 @@ LEASTWISE_API size_t leastwise_scenario_material_count(const leastwise_scenario 
 /* The name of material `index`; NULL beyond the last. */
 LEASTWISE_API const char *leastwise_scenario_material(const leastwise_scenario *scenario,
                                                       size_t index);
-
-/* The JSON Schema of the scenario format; belongs to the library. */
-LEASTWISE_API const char *leastwise_scenario_schema(void);
+/* Its price per tonne, without freight; NaN beyond the last. */
+LEASTWISE_API double leastwise_scenario_price(const leastwise_scenario *scenario, size_t index);
 
 #ifdef __cplusplus
 }

@@ -14,12 +14,10 @@
 #include "base/codes.hpp"
 #include "base/reading_stop.hpp"
 #include "base/text/wording.hpp"
+#include "input/json_document.hpp"
 
 namespace leastwise {
 namespace {
-
-constexpr std::size_t deepest = 20;
-constexpr std::size_t most_nodes = 1'000'000;
 
 /// Thrown through the parser to stop it at the first problem after which nothing can be trusted.
 struct Stop {
@@ -153,11 +151,8 @@ class TreeBuilder : public YAML::EventHandler {
 
   void open(Node::Kind kind, const YAML::Mark& mark, const std::string& tag,
             YAML::anchor_t anchor) {
-    if (levels_.size() >= deepest) {
-      throw Stop{{codes::too_deep,
-                  "a scenario must be nested at most " + std::to_string(deepest) +
-                      " levels deep, found more",
-                  spot_of_(mark)}};
+    if (levels_.size() >= deepest_document) {
+      throw Stop{{codes::too_deep, too_deep_words(), spot_of_(mark)}};
     }
     check_properties(mark, tag, anchor);
     levels_.push_back({{kind, true, spot_of_(mark), {}, {}, {}}, {}});
@@ -171,9 +166,8 @@ class TreeBuilder : public YAML::EventHandler {
 
   void add(Node node) {
     leave_if_asked(stop_);
-    if (++nodes_ > most_nodes) {
-      throw Stop{{codes::file_too_large, "a file must hold at most a million values, found more",
-                  node.spot}};
+    if (++nodes_ > most_document_nodes) {
+      throw Stop{{codes::file_too_large, too_many_words(), node.spot}};
     }
     if (levels_.empty()) {
       document_.root = std::move(node);
@@ -292,8 +286,16 @@ bool is_empty(const Document& document, bool any) {
 
 }  // namespace
 
+std::string too_deep_words() {
+  return "a scenario must be nested at most " + std::to_string(deepest_document) +
+         " levels deep, found more";
+}
+
+std::string too_many_words() { return "a file must hold at most a million values, found more"; }
+
 Document parse_document(const std::string& text, const std::vector<std::string>& lines,
                         const std::stop_token& stop) {
+  if (is_json(text)) return parse_json_document(text, stop);
   Document document;
   if (const auto tab = find_tab_indent(lines)) {
     document.problems.push_back(

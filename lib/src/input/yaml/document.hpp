@@ -51,7 +51,14 @@ struct Document {
   bool complete = false;  ///< false: `root` must not be used
 };
 
-/// Reads one YAML document. Anchors, aliases, tags, merge keys and second documents are problems,
+inline constexpr std::size_t deepest_document = 20;
+inline constexpr std::size_t most_document_nodes = 1'000'000;
+
+/// What is said of a text that is nested deeper, or holds more values.
+[[nodiscard]] std::string too_deep_words();
+[[nodiscard]] std::string too_many_words();
+
+/// Reads one YAML document, or JSON where the text is JSON. Anchors, aliases, tags, merge keys and second documents are problems,
 /// so that no text can grow on reading; so is nesting deeper than any scenario.
 /// `lines` are those of `text`. Throws: LoadStopped.
 [[nodiscard]] Document parse_document(const std::string& text,

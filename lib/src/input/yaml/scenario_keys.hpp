@@ -58,6 +58,9 @@ void read_blend(Page& page, const Node& node, const std::string& path, ScenarioD
 void read_compatibility(Page& page, const Node& node, const std::string& path,
                         ScenarioDraft& draft);
 
+/// Reads one variant.
+[[nodiscard]] VariantDraft read_variant(Page& page, const Node& node, const std::string& path,
+                                        std::string name);
 /// Reads `variants`: named small changes of the scenario.
 void read_variants(Page& page, const Node& node, const std::string& path, ScenarioDraft& draft);
 

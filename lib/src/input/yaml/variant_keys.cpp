@@ -79,14 +79,18 @@ constexpr std::array<Key<V>, 9> variant_keys{{
 
 }  // namespace
 
+VariantDraft read_variant(Page& page, const Node& node, const std::string& path, std::string name) {
+  VariantDraft variant;
+  variant.name = std::move(name);
+  read_keys<VariantDraft>(page, node, path, "{without: [urea]}", variant_keys, where_it_belongs,
+                          variant);
+  return variant;
+}
+
 void read_variants(Page& page, const Node& node, const std::string& path, ScenarioDraft& draft) {
   page.names(node, path, "only-oxide: {only_source_of: {Zn: zinc-oxide}}",
              [&](const Node& key, const Node& value, const std::string& place) {
-               VariantDraft variant;
-               variant.name = key.text;
-               read_keys<VariantDraft>(page, value, place, "{without: [urea]}", variant_keys,
-                                       where_it_belongs, variant);
-               draft.variants.push_back(std::move(variant));
+               draft.variants.push_back(read_variant(page, value, place, key.text));
              });
 }
 

@@ -1,5 +1,12 @@
 #include "report/kit/json_values.hpp"
 
+#include <fmt/format.h>
+
+#include <cstddef>
+#include <iterator>
+#include <string>
+#include <utility>
+
 #include "report/kit/numbers.hpp"
 
 namespace leastwise::report {
@@ -8,6 +15,52 @@ namespace {
 Json json_limits(const Limits& limits) {
   return {{"min", json_number(limits.min)}, {"max", json_number(limits.max)}};
 }
+
+/// Writes a tree as JSON, indented, each number in the fewest digits that read back as itself.
+class JsonWriter {
+ public:
+  [[nodiscard]] std::string written(const Json& json) {
+    write(json, 0);
+    text_ += '\n';
+    return std::move(text_);
+  }
+
+ private:
+  void write(const Json& json, std::size_t depth) {
+    if (json.is_object()) {
+      write_all(json, depth, '{', '}');
+    } else if (json.is_array()) {
+      write_all(json, depth, '[', ']');
+    } else if (json.is_number_float()) {
+      write_number(json.get<double>());
+    } else {
+      text_ += json.dump(-1, ' ', false, Json::error_handler_t::replace);
+    }
+  }
+
+  void write_all(const Json& json, std::size_t depth, char open, char close) {
+    text_ += open;
+    const char* separator = "\n";
+    for (const auto& item : json.items()) {
+      text_ += separator;
+      separator = ",\n";
+      text_.append(2 * (depth + 1), ' ');
+      if (json.is_object())
+        text_ += Json(item.key()).dump(-1, ' ', false, Json::error_handler_t::replace) + ": ";
+      write(item.value(), depth + 1);
+    }
+    if (!json.empty()) text_.append(1, '\n').append(2 * depth, ' ');
+    text_ += close;
+  }
+
+  void write_number(double number) {
+    const std::size_t start = text_.size();
+    fmt::format_to(std::back_inserter(text_), "{}", number);
+    if (text_.find_first_of(".e", start) == std::string::npos) text_ += ".0";
+  }
+
+  std::string text_{};
+};
 
 }  // namespace
 
@@ -55,8 +108,6 @@ Json json_supply(const Supply& s) {
           {"declared_percent", json_number(s.declared_percent)}};
 }
 
-std::string json_text(const Json& json) {
-  return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
-}
+std::string json_text(const Json& json) { return JsonWriter().written(json); }
 
 }  // namespace leastwise::report

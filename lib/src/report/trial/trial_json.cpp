@@ -329,6 +329,7 @@ Json applied(const AppliedPlot& a) {
 std::string to_json(const TrialPlan& plan, PlanPart part) {
   using report::Json;
   Json json{{"leastwise", report::report_version},
+            {"report", "trial_plan"},
             {"trial", plan.title},
             {"code", plan.code},
             {"currency", plan.currency},
@@ -357,6 +358,7 @@ std::string to_json(const TrialPlan& plan, PlanPart part) {
 
 std::string to_json(const WeighedCheck& check) {
   report::Json json{{"leastwise", report::report_version},
+                    {"report", "weighed_check"},
                     {"trial", check.title},
                     {"verdict", to_string(check.verdict)}};
   json["batches"] = report::json_array(check.batches, report::batch);

@@ -1,0 +1,155 @@
+#!/usr/bin/env python3
+"""Holds every JSON report against the published schema, with a validator that is not ours: those of
+the tool for the scenarios and trials of examples and guide, and those that the examples show.
+
+A reader of reports ignores names it does not know; here each must be in the schema, so none can be
+added without its description. That the check can fail is tried out on each report: without one of
+its names it must not pass.
+
+    check_reports.py TOOL ROOT
+"""
+import copy
+import json
+import pathlib
+import subprocess
+import sys
+
+try:
+    from jsonschema import Draft202012Validator
+except ImportError:
+    print("the package python3-jsonschema is missing", file=sys.stderr)
+    sys.exit(77)
+
+QUESTIONS = [  # asked of every scenario: the kind of report, then the command
+    ("blend", ["blend"]),
+    ("blend", ["blend", "--time-limit", "1e-6"]),
+    ("rounded_blend", ["blend", "--step-kg", "5"]),
+    ("check", ["check"]),
+    ("comparison", ["compare"]),
+    ("materials", ["materials"]),
+    ("alternatives", ["alternatives", "--count", "3"]),
+    ("near_optimum", ["alternatives", "--within", "5", "--fewest"]),
+]
+MAP, ORDER = "examples/10-price-map/scenario.yaml", "examples/05-impossible-order/scenario.yaml"
+RISK, PROVED = "examples/12-price-risk/scenario.yaml", "examples/14-proved-blend"
+TRIAL = "examples/07-two-site-trial"
+MORE = [  # asked once
+    ("comparison", ["compare", "--source", "Zn", "examples/09-source-of-zinc/scenario.yaml"]),
+    ("price_map", ["prices", "--vary", "ammonium-sulfate=150:700", MAP]),
+    ("price_map", ["prices", "--vary", "urea=80:120", ORDER]),
+    ("price_map", ["prices", "--vary", "urea", "--time-limit", "1e-6", MAP]),
+    ("price_regions", ["prices", "--vary", "ammonium-sulfate=150:700", "--vary", "sop=400:900", MAP]),
+    ("limit_map", ["prices", "--limit", "rate S min=0:40", MAP]),
+    ("limit_map", ["prices", "--limit", "rate N min=80:120", ORDER]),
+    ("risk", ["risk", "--draws", "200", RISK]),
+    ("risk", ["risk", "--draws", "1", RISK]),
+    ("trial_plan", ["batch", f"{TRIAL}/trial.yaml"]),
+    ("trial_plan", ["plan", f"{TRIAL}/trial.yaml"]),
+    ("trial_plan", ["batch", "examples/08-strip-demonstration/trial.yaml"]),
+    ("weighed_check", ["batch", "--weighed", f"{TRIAL}/weighed.csv", f"{TRIAL}/trial.yaml"]),
+    ("verification", ["verify", f"{PROVED}/proof.json", f"{PROVED}/scenario.yaml"]),
+    ("materials", ["materials"]),
+]
+SHOWN = {"examples/14-proved-blend/proof.json": "proof"}  # of which no name says what it is
+
+
+def strict(part):
+    """The schema without room for names that it does not describe."""
+    if isinstance(part, list):
+        return [strict(one) for one in part]
+    if not isinstance(part, dict):
+        return part
+    made = {key: strict(value) for key, value in part.items()}
+    if made.get("type") == "object" and isinstance(made.get("properties"), dict):
+        made.setdefault("additionalProperties", False)
+    return made
+
+
+def explained(error, depth=0):
+    yield "  " * depth + f"{error.json_path}: {error.message[:200]}"
+    for cause in error.context or []:
+        yield from explained(cause, depth + 1)
+
+
+class Reports:
+    def __init__(self, tool, root):
+        self.tool, self.root = tool, root
+        run = self.printed(["schema", "reports"])
+        schema = json.loads(run)
+        Draft202012Validator.check_schema(schema)
+        self.kinds = [part["$ref"].rsplit("/", 1)[1] for part in schema["anyOf"]]
+        self.open, self.closed = {}, {}
+        for kind in self.kinds:
+            alone = json.loads(self.printed(["schema", kind]))
+            Draft202012Validator.check_schema(alone)
+            self.open[kind] = Draft202012Validator(alone)
+            self.closed[kind] = Draft202012Validator(strict(alone))
+        self.seen, self.failures = {}, []
+
+    def printed(self, arguments):
+        return subprocess.run([self.tool, *arguments], cwd=self.root, capture_output=True,
+                              text=True).stdout
+
+    def hold(self, kind, text, where):
+        if not text:
+            self.failures.append(f"{where}: printed nothing")
+            return
+        report = json.loads(text, parse_constant=lambda word: self.failures.append(f"{where}: {word}"))
+        if report.get("status") == "rejected":
+            kind = "rejected"
+        self.seen[kind] = self.seen.get(kind, 0) + 1
+        for error in self.closed[kind].iter_errors(report):
+            self.failures.append(f"{where}: not what 'schema {kind}' says")
+            self.failures += explained(error)
+        for name in report:
+            less = copy.deepcopy(report)
+            del less[name]
+            required = name in self.required(kind, report)
+            if required and self.open[kind].is_valid(less):
+                self.failures.append(f"{where}: passes without '{name}'")
+
+    def required(self, kind, report):
+        schema = self.open[kind].schema
+        parts = [schema["$defs"][kind]]
+        if "oneOf" in parts[0]:
+            parts = [schema["$defs"][one["$ref"].rsplit("/", 1)[1]] for one in parts[0]["oneOf"]]
+            parts = [one for one in parts if one["properties"]["status"]["const"] == report["status"]]
+        return parts[0]["required"]
+
+    def ask(self, kind, arguments):
+        command, *rest = arguments
+        text = self.printed([command, "--format", "json", *rest])
+        self.hold(kind, text, " ".join(arguments))
+
+
+
+def main(arguments):
+    if len(arguments) != 2:
+        print(__doc__, file=sys.stderr)
+        return 2
+    root = pathlib.Path(arguments[1])
+    reports = Reports(str(pathlib.Path(arguments[0]).resolve()), root)
+    files = sorted([*root.glob("examples/*/scenario.yaml"), *root.glob("lib/guide/code/*.yaml")])
+    for file in files:
+        for kind, command in QUESTIONS:
+            reports.ask(kind, [*command, str(file.relative_to(root))])
+    for kind, command in MORE:
+        reports.ask(kind, command)
+    for file in sorted([*root.glob("examples/*/*.json"), *root.glob("lib/guide/code/*.json")]):
+        name, text = str(file.relative_to(root)), file.read_text(encoding="utf-8")
+        kind = SHOWN.get(name) or json.loads(text).get("report")
+        if kind in reports.kinds:
+            reports.hold(kind, text, name)
+        else:
+            reports.failures.append(f"{name}: is no known kind of report, '{kind}'")
+    for kind in reports.kinds:
+        if kind not in reports.seen:
+            reports.failures.append(f"no report of the kind '{kind}' was seen")
+    for failure in reports.failures[:60]:
+        print(failure)
+    print(f"{sum(reports.seen.values())} reports of {len(reports.seen)} kinds")
+    return 1 if reports.failures else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
