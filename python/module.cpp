@@ -5,7 +5,9 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
+#include <limits>
 #include <optional>
+#include <stdexcept>
 #include <string>
 #include <tuple>
 #include <utility>
@@ -113,29 +115,34 @@ std::tuple<std::vector<std::string>, std::vector<double>, std::vector<Amounts>> 
   for (const auto& [prices, limits, without] : differences) {
     WhatIf question;
     for (const auto& [material, price] : prices) question.prices.push_back({material, price});
-    for (const auto& [rule, limit] : limits) question.limits.push_back({rule, limit});
+    for (const auto& [rule, limit] : limits)
+      question.limits.push_back({rule_named(scenario, rule), limit});
     question.without = without;
     questions.push_back(std::move(question));
   }
   const auto answers = watch.run([&](const SolveLimits& limits) {
-    return what_if(scenario, questions, threads, limits);
+    return ask_many(PreparedBlend(scenario), questions, threads, limits);
   });
   std::tuple<std::vector<std::string>, std::vector<double>, std::vector<Amounts>> found;
   for (const auto& answer : answers) {
-    std::get<0>(found).emplace_back(to_string(answer.status));
-    std::get<1>(found).push_back(answer.cost);
+    std::get<0>(found).emplace_back(to_string(answer.status()));
+    std::get<1>(found).push_back(std::numeric_limits<double>::quiet_NaN());
     auto& kg = std::get<2>(found).emplace_back();
-    for (const auto& portion : answer.portions)
+    const Blend* blend = answer.blend();
+    if (blend == nullptr) continue;
+    std::get<1>(found).back() = blend->cost_per_ha.value_or(blend->cost_per_t);
+    for (const auto& portion : blend->portions)
       kg.emplace_back(portion.material, portion.kg_per_ha.value_or(portion.kg_per_t));
   }
   return found;
 }
 
 Scenario without(const Scenario& scenario, const std::vector<std::string>& materials) {
-  VariantDraft variant;
-  variant.name = "without";
-  variant.without = materials;
-  return varied(scenario, variant);
+  try {
+    return PreparedBlend(scenario).changed({.without = materials});
+  } catch (const std::out_of_range& error) {
+    throw QuestionError("without", error.what());
+  }
 }
 
 std::vector<std::pair<std::string, double>> price_list(const Scenario& scenario) {
@@ -163,6 +170,7 @@ PlanList list_of(const std::string& name) {
   if (name == "plots") return PlanList::plots;
   if (name == "nutrients") return PlanList::nutrients;
   if (name == "purchases") return PlanList::purchases;
+  if (name == "recipes") return PlanList::recipes;
   return PlanList::batches;
 }
 

@@ -10,6 +10,7 @@
 #include "landscape_input.hpp"
 #include "long_work.hpp"
 #include "output.hpp"
+#include "scan_code.hpp"
 #include "scenario_input.hpp"
 
 namespace leastwise::cli {
@@ -53,8 +54,9 @@ po::options_description trial_options(PlanPart part) {
   po::options_description options;
   add_output_options(options, without_pictures);
   const auto text = [](const char* name) { return po::value<std::string>()->value_name(name); };
-  options.add_options()("table", text("NAME"),
-                        "which list csv prints: batches, plots, nutrients, purchases or recipes");
+  options.add_options()(
+      "table", text("NAME"),
+      "which list csv prints: batches, plots, stakes, nutrients, purchases or recipes");
   options.add_options()("keep-going", "plan the other treatments where one has no blend");
   options.add_options()("time-limit", text("SECONDS"), "stop after so long, exit code 3");
   options.add_options()("allow-outside", "let the trial name files outside its own folder");
@@ -74,11 +76,13 @@ PlanList list_of(const std::string& name, PlanPart part) {
   if (name.empty()) return part == PlanPart::everything ? PlanList::batches : PlanList::plots;
   if (name == "batches") return PlanList::batches;
   if (name == "plots") return PlanList::plots;
+  if (name == "stakes") return PlanList::stakes;
   if (name == "nutrients") return PlanList::nutrients;
   if (name == "purchases") return PlanList::purchases;
   if (name == "recipes") return PlanList::recipes;
-  throw UsageError("--table expects batches, plots, nutrients, purchases or recipes, found '" +
-                   name + (name == "applied" ? "'; applied needs --weighed" : "'"));
+  throw UsageError(
+      "--table expects batches, plots, stakes, nutrients, purchases or recipes, found '" + name +
+      (name == "applied" ? "'; applied needs --weighed" : "'"));
 }
 
 CheckList check_list_of(const std::string& name) {
@@ -119,7 +123,10 @@ std::string report(const TrialPlan& plan, const Wanted& wanted, const Output& ou
     case Format::csv:
       return to_csv(plan, wanted.list);
     case Format::html:
-      return to_html(plan, wanted.part, output.paper);
+      if (plan.labels.codes && !scan_code_maker()) {
+        complain("leastwise: labels have no codes to scan: this build is without libqrencode\n");
+      }
+      return to_html(plan, wanted.part, output.paper, scan_code_maker());
     case Format::text:
     case Format::svg:
       break;

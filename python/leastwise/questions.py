@@ -124,7 +124,7 @@ class Scenario:
             return Scenario(self._core.with_limit(rule, float(limit)))
 
     def without(self, *materials: str) -> Scenario:
-        """The same scenario without these materials. Raises: InputError."""
+        """The same scenario without these materials. Raises: QuestionError."""
         with told():
             return Scenario(self._core.without(_names("materials", materials)))
 
@@ -271,8 +271,8 @@ class TrialPlan(Listed):
         return self._plan.html()
 
     def to_csv(self, table: str = "batches") -> str:
-        """A list: `batches`, `plots`, `nutrients` or `purchases`. Raises: ValueError."""
-        lists = ("batches", "plots", "nutrients", "purchases")
+        """A list: `batches`, `plots`, `nutrients`, `purchases` or `recipes`. Raises: ValueError."""
+        lists = ("batches", "plots", "nutrients", "purchases", "recipes")
         if table not in lists:
             raise ValueError(f"table: expected {', '.join(lists)}, found {table!r}")
         return self._plan.csv(table)

@@ -158,10 +158,11 @@ def test_rejected_input_is_data():
     with pytest.raises(leastwise.InputError) as caught:
         leastwise.Scenario.parse("leastwise: 1\nmaterials: {urea: {price_per_t: a}}\nrats: {}\n",
                                  name="field.yaml")
-    first, second = caught.value.diagnostics
-    assert (first.code, first.line, first.column) == ("bad-number", 2, 32)
+    whole, first, second = caught.value.diagnostics
+    assert (whole.code, whole.line) == ("nothing-asked", None)
+    assert (first.code, first.line, first.column) == ("bad-number", 2, 33)
     assert second.code == "unknown-key"
-    assert str(first).startswith("field.yaml:2:32: error: expected a number")
+    assert str(first).startswith("field.yaml:2:33: error: expected a number")
     with pytest.raises(leastwise.InputError) as caught:
         leastwise.run("blnd", ORDER)
     assert caught.value.diagnostics[0].code == "unknown-command"
@@ -177,6 +178,8 @@ def test_questions_that_do_not_fit_name_what_is_wrong(order):
         order.with_limit("grade N mim", 3)
     with pytest.raises(leastwise.InputError):
         order.with_limit("grade N min", -1)
+    with pytest.raises(leastwise.QuestionError, match="without the scenario has no material 'x'"):
+        order.without("x")
     with pytest.raises(leastwise.QuestionError, match="samples"):
         order.limit_map("grade N min", 8, 15, samples=1)
 

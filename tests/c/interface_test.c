@@ -157,7 +157,7 @@ static void test_changes(void) {
         LEASTWISE_BAD_ARGUMENT);
   CHECK(leastwise_scenario_with_limit(scenario, "grade N min", -1, &changed, NULL) ==
         LEASTWISE_INPUT_REJECTED);
-  CHECK(leastwise_scenario_without(scenario, "clayy", &changed, NULL) == LEASTWISE_INPUT_REJECTED);
+  CHECK(leastwise_scenario_without(scenario, "clayy", &changed, NULL) == LEASTWISE_BAD_ARGUMENT);
   leastwise_scenario_free(scenario);
 }
 
@@ -211,11 +211,11 @@ static void test_errors(void) {
         LEASTWISE_INPUT_REJECTED);
   CHECK(scenario == NULL);
   CHECK(leastwise_error_result(error) == LEASTWISE_INPUT_REJECTED);
-  CHECK(strstr(leastwise_error_text(error), "field.yaml:2:32: error: expected a number") != NULL);
+  CHECK(strstr(leastwise_error_text(error), "field.yaml:2:33: error: expected a number") != NULL);
   json = leastwise_error_to_json(error);
   CHECK(strstr(json, "\"code\": \"bad-number\"") != NULL);
   CHECK(strstr(json, "\"line\": 2") != NULL);
-  CHECK(strstr(json, "\"errors\": 2") != NULL);
+  CHECK(strstr(json, "\"errors\": 3") != NULL);
   leastwise_text_free(json);
   leastwise_error_free(error);
 

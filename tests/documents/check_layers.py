@@ -34,18 +34,20 @@ KNOWS = {
 # The room of each public header: what it declares is defined there.
 PUBLIC = {
     "base": "diagnostic export known limits load_stopped note progress version",
-    "chemistry/nutrients": "formula nutrient tolerance",
+    "chemistry/nutrients": "formula nutrient tolerance toxic_element",
     "chemistry/materials": "catalogue compatibility material micronutrient",
+    "chemistry/hazard": "hazard",
     "scenario": "draft price_spread rule_id scenario",
     "answer": "ending formulation proof",
     "solve": "formulate robust",
     "analysis": "alternatives compare limit_map prepared price_map risk rounding",
     "proof": "prove",
     "verify": "verify",
-    "trial": "trial trial_check trial_factorial trial_hold trial_mix trial_plan trial_recipe",
+    "trial": "trial trial_check trial_design trial_factorial trial_field trial_field_work trial_hold "
+             "trial_load_rule trial_mix trial_plan trial_recipe trial_site",
     "input": "load trial_load",
     "report": "check_report report trial_report verify_report",
-    "run": "question run what_if leastwise",
+    "run": "question run leastwise",
     "c": "c/answer c/call c/error c/formulate c/run c/scenario",
 }
 # Third parties, and the only rooms that know each.

@@ -116,6 +116,13 @@ class Reports:
             parts = [one for one in parts if one["properties"]["status"]["const"] == report["status"]]
         return parts[0]["required"]
 
+    def ask_without_input(self):
+        """Of a scenario that never comes."""
+        command = [self.tool, "blend", "--format", "json", "--time-limit", "0.3", "-"]
+        with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+                              stderr=subprocess.DEVNULL, text=True) as waiting:
+            self.hold("unread", waiting.stdout.read(), "a scenario that never comes")
+
     def ask(self, kind, arguments):
         command, *rest = arguments
         text = self.printed([command, "--format", "json", *rest])
@@ -135,6 +142,7 @@ def main(arguments):
             reports.ask(kind, [*command, str(file.relative_to(root))])
     for kind, command in MORE:
         reports.ask(kind, command)
+    reports.ask_without_input()
     for file in sorted([*root.glob("examples/*/*.json"), *root.glob("lib/guide/code/*.json")]):
         name, text = str(file.relative_to(root)), file.read_text(encoding="utf-8")
         kind = SHOWN.get(name) or json.loads(text).get("report")

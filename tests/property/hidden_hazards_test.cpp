@@ -11,6 +11,7 @@
 #include <utility>
 #include <vector>
 
+#include "property/disguises.hpp"
 #include "support/random.hpp"
 
 // Pairs that regulations and handbooks keep apart, hidden behind another name, family, formula or
@@ -26,159 +27,6 @@ namespace {
 using support::Random;
 
 constexpr int scenarios = 2000;
-
-/// A material in one of its disguises. An empty formula: the contents count.
-struct Disguise {
-  std::string_view name{};
-  std::string_view family{};
-  std::string_view formula{};
-  std::vector<Content> contents{};
-  Form form = Form::granule;
-};
-
-std::vector<Disguise> ammonium_nitrates() {
-  return {{"nitro prills", "", "NH4NO3"},
-          {"p1", "", "N2H4O3"},
-          {"p2", "", "H4N2O3"},
-          {"p3", "", "O3N2H4"},
-          {"p4", "plain", "NH4NO3"},
-          {"p5", "", "", {{"N", 34}}},
-          {"p6", "ours", "", {{"N", 33.5}}},
-          {"p7", "", "", {{"N", 34}, {"N-ammonium", 17}}},
-          {"p8", "", "", {{"N", 34}, {"N-ammonium", 17}, {"N-nitrate", 17}}},
-          {"p9", "lot 7", "", {{"N", 27}, {"N-nitrate", 13.5}, {"N-ammonium", 13.5}}},
-          {"p10", "ammonium-nitrat", "", {{"N", 34}}},
-          {"p11", "urea", "", {{"N", 34}, {"N-nitrate", 17}}},
-          {"p12", "filler", "", {{"N", 34}}},
-          {"ammonium-nitrate", "filler", ""},
-          {"Ammonium Nitrate", "", "", {{"N", 33}}},
-          {"an 33", "", "", {{"N", 33}}},
-          {"CAN-27", "", "", {{"N", 27}, {"Ca", 5}}},
-          {"ammonsalpeter", "", "", {{"N", 27}}},
-          {"nitrato-de-amonio", "", "", {{"N", 33}}},
-          {"saletra amonowa", "", "", {{"N", 34}}},
-          {"amonyum nitrat", "", "", {{"N", 33}}},
-          {"nitraat korrels", "", "", {{"N", 27}, {"N-ammonium", 13}}}};
-}
-
-std::vector<Disguise> other_nitrates() {
-  return {{"n1", "", "KNO3"},
-          {"n2", "mine", "NaNO3"},
-          {"n3", "", "Ca(NO3)2.4H2O"},
-          {"n4", "", "KO3N"},
-          {"n5", "", "", {{"N", 13}, {"K2O", 46}}},
-          {"n6", "potassium-chloride", "", {{"N", 13}, {"N-nitrate", 13}, {"K2O", 46}}},
-          {"salitre", "", "", {{"N", 15}, {"Na", 26}}},
-          {"Chilesalpeter", "", "", {{"N", 15}}},
-          {"salnitro", "", "", {{"N", 13}, {"K2O", 44}}},
-          {"potassium-nitrate", "ours", ""}};
-}
-
-std::vector<Disguise> fuels() {
-  return {{"f1", "", "C"},
-          {"f2", "filler", "C12H22O11"},
-          {"f3", "", "S8"},
-          {"f4", "", "Zn", {}, Form::powder},
-          {"f5", "ours", "Al", {}, Form::powder},
-          {"f6", "", "CaCN2"},
-          {"f7", "", "FeS2"},
-          {"f8", "", "K2S2O3"},
-          {"f9", "", "", {{"S", 45}}},
-          {"f10", "gypsum", "", {{"S", 85}}},
-          {"f11", "", "", {{"N", 8}, {"P2O5", 12}, {"organic-C", 35}}},
-          {"f12", "", "", {{"N", 4}, {"C", 30}}},
-          {"f13", "", "", {{"humic-acid", 60}}},
-          {"f14", "elemental-sulphur", "", {{"S", 20}}},
-          {"f15", "", "", {{"Fe", 99}}},
-          {"charcoal", "", "", {{"N", 0.1}}},
-          {"Holzkohle", "", "", {{"K2O", 1}}},
-          {"castor cake", "", "", {{"N", 5}, {"P2O5", 2}}},
-          {"feather-meal", "", "", {{"N", 12}}},
-          {"harina de hueso", "", "", {{"N", 4}, {"P2O5", 20}}},
-          {"molasses", "", "", {{"K2O", 4}}, Form::powder},
-          {"Melasse", "", "", {{"K2O", 4}}, Form::powder},
-          {"soufre 90", "", "", {{"S", 25}}},
-          {"zinc-edta", "filler", ""},
-          {"sulfur-coated-urea", "filler", ""},
-          {"sulfur-bentonite", "limestone", ""},
-          {"Palm Oil", "", "", {{"K2O", 0.1}}, Form::powder},
-          {"sawdust pellets", "", "", {{"K2O", 0.2}}},
-          {"Fe chelate", "", "", {{"Fe", 6}}, Form::powder}};
-}
-
-/// What nobody can tell.
-std::vector<Disguise> mysteries() {
-  return {{"mystery", "", "", {{"K2O", 3}}},
-          {"mystery 2", "house blend", "", {{"P2O5", 3}}},
-          {"fill", "", "", {{"K2O", 60}}}};
-}
-
-std::vector<Disguise> ureas() {
-  return {{"u1", "", "CO(NH2)2"},
-          {"u2", "", "CH4N2O"},
-          {"u3", "ours", "CO(NH2)2"},
-          {"u4", "", "", {{"N", 46}}},
-          {"u5", "plain", "", {{"N", 46}, {"N-urea", 46}}},
-          {"carbamide", "", "", {{"N", 46}}},
-          {"Harnstoff", "", "", {{"N", 46}}},
-          {"urea", "filler", ""},
-          {"mocznik", "", "", {{"N", 46}}}};
-}
-
-std::vector<Disguise> coppers() {
-  return {{"c1", "", "CuSO4.5H2O"},
-          {"c2", "ours", "CuO", {}, Form::powder},
-          {"c3", "", "", {{"Cu", 25}, {"S", 12}}},
-          {"Kupfersulfat", "", "", {{"S", 12}}},
-          {"copper-granule", "filler", ""}};
-}
-
-std::vector<Disguise> limes() {
-  return {{"l1", "", "CaO"},
-          {"l2", "ours", "Ca(OH)2"},
-          {"l3", "", "K2CO3"},
-          {"l4", "", "MgO"},
-          {"l5", "", "", {{"CaO", 92}}},
-          {"l6", "limestone", "", {{"CaO", 90}}},
-          {"quicklime", "", "", {{"Ca", 30}}},
-          {"Branntkalk", "", "", {{"Ca", 30}}},
-          {"wood ash", "", "", {{"K2O", 6}}},
-          {"hydrated-lime", "filler", ""}};
-}
-
-std::vector<Disguise> ammoniums() {
-  return {{"a1", "", "(NH4)2SO4"},
-          {"a2", "", "N2H8SO4"},
-          {"a3", "", "(NH4)2HPO4"},
-          {"a4", "ours", "NH4Cl"},
-          {"a5", "", "", {{"N", 21}, {"S", 24}}},
-          {"a6", "", "", {{"N", 18}, {"P2O5", 46}}},
-          {"a7", "", "", {{"N", 10}, {"N-ammonium", 10}, {"K2O", 10}}},
-          {"Ammoniumsulfat", "", "", {{"N", 21}}},
-          {"dap", "", ""},
-          {"map", "plain", ""}};
-}
-
-std::vector<Disguise> refused() {
-  return {{"r1", "", "KClO3"},
-          {"r2", "filler", "KMnO4"},
-          {"r3", "", "NaClO2"},
-          {"r4", "", "CrO3"},
-          {"r5", "", "(NH4)2S2O8"},
-          {"r6", "", "KIO3"},
-          {"r7", "", "KNO2"},
-          {"r8", "", "K2Cr2O7"},
-          {"r9", "", "CaO2"},
-          {"r10", "", "Ca(ClO)2"},
-          {"r11", "", "KBrO3"},
-          {"r12", "", "NaClO4"},
-          {"r13", "", "KO3Cl"},
-          {"r14", "", "NaN3"},
-          {"r15", "", "CO(NH2)2.HNO3"},
-          {"Kaliumchlorat", "", "", {{"K2O", 38}}},
-          {"permanganato", "filler", "", {{"K2O", 29}, {"Mn", 34}}},
-          {"sodium nitrite", "", "", {{"N", 20}}}};
-}
 
 MaterialDraft dressed(const Disguise& disguise, Random& random) {
   MaterialDraft draft;
@@ -263,11 +111,31 @@ Disguise one(const std::vector<Disguise>& list, Random& random) {
   return list[random.index(list.size())];
 }
 
+/// Goods of one's own that may lie beside any nitrate but, for those with sulfate, calcium nitrate.
+Disguise harmless_stranger(std::string_view nitrate, Random& random) {
+  const std::vector<Disguise> free{
+      {"own potash", "", "KCl"},
+      {"MOP 60 red", "potassium-chloride", "", {{"K2O", 60}, {"Cl", 47}}},
+      {"хлористый калий", "potassium-chloride", "", {{"K2O", 60}, {"Cl", 47}}},
+      {"quartz sand", "filler", "", {{"SiO2", 95}}},
+      {"Blähton", "filler", "", {{"SiO2", 50}}},
+      {"basalt grit", "filler", "", {{"SiO2", 45}, {"Fe", 8}}},
+      {"talc", "", "Mg3Si4O10(OH)2"},
+      {"feldspar", "", "KAlSi3O8"},
+      {"crushed rock", "filler", "", {{"citrate-soluble K2O", 1}}}};
+  const std::vector<Disguise> sulfates{
+      {"own sulfate", "", "K2SO4"},
+      {"Kaliumsulfat", "potassium-sulfate", "", {{"K2O", 50}, {"S", 18}}},
+      {"сульфат калия", "potassium-sulfate", "", {{"K2O", 50}, {"S", 18}}}};
+  return nitrate == "calcium-nitrate" || random.chance(0.7) ? one(free, random)
+                                                            : one(sulfates, random);
+}
+
 }  // namespace
 
 TEST_SUITE("hidden hazards") {
   TEST_CASE("no hazardous pair gives a blend or a sheet, however it is dressed") {
-    const std::array<std::pair<std::vector<Disguise>, std::vector<Disguise>>, 7> pairs{{
+    const std::array<std::pair<std::vector<Disguise>, std::vector<Disguise>>, 9> pairs{{
         {ammonium_nitrates(), fuels()},
         {other_nitrates(), fuels()},
         {{ammonium_nitrates()[0], ammonium_nitrates()[8], other_nitrates()[0]}, mysteries()},
@@ -275,24 +143,30 @@ TEST_SUITE("hidden hazards") {
         {ammonium_nitrates(), coppers()},
         {ammonium_nitrates(), limes()},
         {ammoniums(), limes()},
+        {ammonium_nitrates(), acids()},
+        {other_nitrates(), acids()},
     }};
     int refusals = 0;
     for (int seed = 0; seed < scenarios; ++seed) {
       Random random(static_cast<std::uint64_t>(seed) + 20261127);
       std::vector<MaterialDraft> materials;
-      const int kind = random.whole(0, 8);
+      const int kind = random.whole(0, 10);
       std::string binder = "water";
       std::optional<bool> organic;
-      if (kind < 7) {
+      if (kind < 9) {
         const auto& [first, second] = pairs[static_cast<std::size_t>(kind)];
         materials = {dressed(one(first, random), random), dressed(one(second, random), random)};
-      } else if (kind == 7) {
+      } else if (kind == 9) {
         materials = {dressed(one(refused(), random), random)};
       } else {
-        constexpr std::array<std::string_view, 12> oils{
-            "Wax",          "diesel fuel", "Canola_Oil", "PFLANZENÖL",
-            "huile de lin", "olej lniany", "syrup mix",  "aceite",
-            "glue",         "urea melt",   "",           "Paraffin X"};
+        constexpr std::array<std::string_view, 28> oils{
+            "Wax",          "diesel fuel",  "Canola_Oil", "PFLANZENÖL",
+            "huile de lin", "olej lniany",  "syrup mix",  "aceite",
+            "glue",         "urea melt",    "",           "Paraffin X",
+            "o i l",        "Lijnolie",     "олія",       "λάδι",
+            "植物油",       "زيت",          "öljy",       "vaseline",
+            "soap water",   "treacle",      "UAN",        "tackifier",
+            "Bindemittel",  "gum solution", "milk",       "silane"};
         materials = {dressed(one(ammonium_nitrates(), random), random),
                      bought("zinc-oxide", random)};
         materials.back().share_percent = Limits{.min = 0.1};
@@ -319,7 +193,7 @@ TEST_SUITE("hidden hazards") {
   TEST_CASE("no harmless blend with nitrates is refused") {
     // Compatible or limited in the charts: Fertilizer Manual (UNIDO and IFDC), bulk blending (from
     // memory); IPNI Southeast Asia 2013.
-    const std::array<std::vector<const char*>, 7> blends{{
+    const std::array<std::vector<const char*>, 10> blends{{
         {"ammonium-nitrate", "map", "mop"},
         {"ammonium-nitrate", "dap", "sop"},
         {"potassium-nitrate", "sop", "map"},
@@ -327,6 +201,9 @@ TEST_SUITE("hidden hazards") {
         {"calcium-ammonium-nitrate", "mop", "sop"},
         {"ammonium-sulfate-nitrate", "map", "mop"},
         {"ammonium-nitrate", "kieserite", "map", "sop"},
+        {"calcium-ammonium-nitrate", "dap", "mop"},
+        {"calcium-ammonium-nitrate", "map", "gypsum"},
+        {"sodium-nitrate", "sop", "rock-phosphate"},
     }};
     constexpr std::array<std::string_view, 4> binders{"water", "Clay Slurry", "sodium-silicate",
                                                       "ammonium-polyphosphate-solution"};
@@ -342,15 +219,10 @@ TEST_SUITE("hidden hazards") {
         materials.push_back(bought(random.chance(0.5) ? "zinc-oxide" : "boric-acid", random));
       }
       if (random.chance(0.4)) materials.push_back(bought("grit-filler", random));
-      if (random.chance(0.3)) {
-        MaterialDraft own;
-        own.name = "own potash";
-        own.form = Form::granule;
-        random.chance(0.5) ? own.formula = "KCl" : own.formula = "K2SO4";
-        own.price_per_t = random.whole(100, 900);
-        if (*own.formula == "KCl" || materials.front().name != "calcium-nitrate") {
-          materials.push_back(own);
-        }
+      if (random.chance(0.5)) {
+        const auto own = harmless_stranger(materials.front().name, random);
+        materials.push_back(dressed(own, random));
+        materials.back().share_percent = Limits{.min = 0.5};
       }
       random.shuffle(materials);
       ScenarioDraft draft = asking(materials);

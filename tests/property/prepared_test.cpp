@@ -45,8 +45,6 @@ WhatIf random_change(const Scenario& scenario, Random& random) {
   return change;
 }
 
-std::string report(const Formulation& answer) { return to_json(answer); }
-
 }  // namespace
 
 TEST_SUITE("prepared") {
@@ -67,7 +65,7 @@ TEST_SUITE("prepared") {
         try {
           const auto fresh = formulate(prepared.changed(change), options);
           const auto answer = prepared.formulate(change, options);
-          CHECK(report(answer) == report(fresh));
+          CHECK(to_json(answer) == to_json(fresh));
           ++compared;
           conflicts += answer.conflict() != nullptr;
         } catch (const InputError&) {

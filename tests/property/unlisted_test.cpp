@@ -9,6 +9,7 @@
 
 #include "property/tiny_draft.hpp"
 #include "support/answers.hpp"
+#include "support/audit.hpp"
 #include "support/rule_changes.hpp"
 
 using namespace leastwise;

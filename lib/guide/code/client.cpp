@@ -63,7 +63,7 @@ std::string in_short(const leastwise::Formulation& answer) {
   return "stopped: " + std::string(leastwise::to_string(stopped->cause));
 }
 
-leastwise::Formulation ask(const leastwise::Scenario& scenario, std::stop_token stop) {
+leastwise::Formulation in_ten_seconds(const leastwise::Scenario& scenario, std::stop_token stop) {
   leastwise::FormulateOptions options;
   options.time_limit = std::chrono::seconds(10);  // of the wall clock, for the whole call
   options.stop = std::move(stop);                 // request_stop() from any thread
@@ -118,13 +118,13 @@ int main(int count, char** words) try {
 
   const auto scenario = leastwise::load_scenario(words[1]);
   std::stop_source source;
-  std::cout << "asked: " << in_short(ask(scenario, source.get_token())) << '\n';
+  std::cout << "asked: " << in_short(in_ten_seconds(scenario, source.get_token())) << '\n';
   source.request_stop();
-  std::cout << "asked again: " << in_short(ask(scenario, source.get_token())) << '\n';
+  std::cout << "asked again: " << in_short(in_ten_seconds(scenario, source.get_token())) << '\n';
 
   auto draft = scenario.draft();
   draft.total_kg_per_ha = leastwise::Limits{.max = 200};
-  std::cout << "in 200 kg/ha: " << in_short(ask(leastwise::Scenario(draft), {})) << '\n';
+  std::cout << "in 200 kg/ha: " << in_short(in_ten_seconds(leastwise::Scenario(draft), {})) << '\n';
 
   const bool equal = on_threads(scenario) == one_by_one(scenario);
   std::cout << "eight prices on eight threads: " << (equal ? "the same bytes" : "other bytes")

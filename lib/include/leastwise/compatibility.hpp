@@ -28,9 +28,10 @@ struct CompatibilityRule {
 
 /// A family of the built-in table.
 struct Family {
-  std::string name{};         ///< as materials state it
-  std::string description{};  ///< which goods belong to it
-  bool oxidizer = false;      ///< oil, wax and other organic matter must never touch it
+  std::string name{};                ///< as materials state it
+  std::string description{};         ///< which goods belong to it
+  bool oxidizer = false;             ///< oil, wax and other organic matter must never touch it
+  double most_nitrogen_percent = 0;  ///< goods of the family hold no more, by mass
 };
 
 /// All built-in rules, sorted by the two families.
@@ -52,8 +53,5 @@ enum class BinderNature {
   inorganic,  ///< water, sodium silicate ...
   unknown,    ///< not in the table; treated as organic unless the scenario says otherwise
 };
-
-/// Looks a binder up by name; `unknown` when the table has no such name.
-[[nodiscard]] LEASTWISE_API BinderNature nature_of_binder(std::string_view binder);
 
 }  // namespace leastwise

@@ -142,7 +142,10 @@ struct ScenarioDraft {
   std::vector<std::pair<std::string, std::string>> limited{};       ///< families to spread at once
   std::vector<std::pair<std::string, std::string>> compatible{};    ///< lifts a built-in rule
   std::optional<double> make_hectares{};                            ///< what stock is held against
-  std::optional<double> make_tonnes{};     ///< the same in tonnes; one of both
+  std::optional<double> make_tonnes{};  ///< the same in tonnes; one of both
+  /// How much of a product by the tonne a hectare gets, so that ceilings of micronutrients hold for
+  /// it too. A trial sets it from the `product_kg_per_ha` of a treatment.
+  std::optional<double> product_kg_per_ha{};
   std::optional<PriceUncertainty> risk{};  ///< for `price_risk`; no rule
   std::vector<VariantDraft> variants{};    ///< for `compare`; no part of the scenario itself
 

@@ -95,6 +95,8 @@ struct ExclusionCost {
   std::string reason{};                  ///< in one sentence
   double costs_per_t = 0;                ///< what keeping them apart adds; per tonne
   std::optional<double> costs_per_ha{};  ///< empty in the per-tonne basis
+  std::string source{};     ///< of the built-in rule: publication, or `from memory`; may be empty
+  std::string lifted_by{};  ///< as `Exclusion::lifted_by`; empty when nothing lifts the rule
 };
 
 /// Where the money goes beside the portions.

@@ -10,6 +10,7 @@
 #include <leastwise/formula.hpp>
 #include <leastwise/formulate.hpp>
 #include <leastwise/formulation.hpp>
+#include <leastwise/hazard.hpp>
 #include <leastwise/limit_map.hpp>
 #include <leastwise/limits.hpp>
 #include <leastwise/load.hpp>
@@ -33,19 +34,24 @@
 #include <leastwise/run.hpp>
 #include <leastwise/scenario.hpp>
 #include <leastwise/tolerance.hpp>
+#include <leastwise/toxic_element.hpp>
 #include <leastwise/trial.hpp>
 #include <leastwise/trial_check.hpp>
+#include <leastwise/trial_design.hpp>
 #include <leastwise/trial_factorial.hpp>
+#include <leastwise/trial_field.hpp>
+#include <leastwise/trial_field_work.hpp>
 #include <leastwise/trial_hold.hpp>
 #include <leastwise/trial_load.hpp>
+#include <leastwise/trial_load_rule.hpp>
 #include <leastwise/trial_mix.hpp>
 #include <leastwise/trial_plan.hpp>
 #include <leastwise/trial_recipe.hpp>
 #include <leastwise/trial_report.hpp>
+#include <leastwise/trial_site.hpp>
 #include <leastwise/verify.hpp>
 #include <leastwise/verify_report.hpp>
 #include <leastwise/version.hpp>
-#include <leastwise/what_if.hpp>
 
 /// Finds the cheapest granular fertilizer blend that obeys every rule, and says what each rule
 /// costs.

@@ -32,7 +32,6 @@ struct Micronutrient {
   double carried_from_percent = 0;  ///< a material with so much of it is a carrier of it
   double granular_factor = 1;       ///< how many times its coated rate a granule must supply
   double ceiling_kg_per_ha = 0;     ///< no blend brings more unless the scenario confirms it
-  std::string caution{};            ///< for people, crops and animals; may be empty
   UsualRate coated{};               ///< as a powder on all granules
   UsualRate granular{};             ///< in granules of a blend
   UsualRate soil{};                 ///< the largest dressings

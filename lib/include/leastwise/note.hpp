@@ -54,6 +54,7 @@ enum class NoteCode {
   maximum_always_met,          ///< a maximum on what no material contains
   mixer_at_work,               ///< what a mixer can do to the people beside it
   must_not_be_kept,            ///< mix and spread on the same day
+  nature_stated,               ///< only a stated family says that a material is no fuel
   name_taken_as_property,      ///< a name that looks like a misspelt nutrient
   no_binder_weighed,           ///< powders, and too little binder to weigh
   no_compatibility_rule,       ///< a material on which the compatibility table is silent

@@ -45,16 +45,6 @@ enum class NameKind {
 /// in part (`granular_micronutrient_factor`).
 [[nodiscard]] LEASTWISE_API bool is_micronutrient(std::string_view name);
 
-/// An element that harms crops, animals or people above a narrow rate, or as dust.
-struct ToxicElement {
-  std::string_view symbol{};  ///< `B`
-  std::string_view name{};    ///< `boron`
-};
-
-/// The elements that sheets and labels warn of by name wherever a product holds them: boron,
-/// copper, selenium, molybdenum, cobalt, nickel. Source: common practice.
-[[nodiscard]] LEASTWISE_API std::span<const ToxicElement> toxic_elements();
-
 /// Every name the format knows, in label order: elements, oxides, forms.
 [[nodiscard]] LEASTWISE_API std::span<const std::string_view> known_names();
 

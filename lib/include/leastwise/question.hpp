@@ -4,9 +4,11 @@
 #include <leastwise/export.h>
 #include <leastwise/formulation.hpp>
 #include <leastwise/limit_map.hpp>
+#include <leastwise/prepared.hpp>
 #include <leastwise/price_map.hpp>
 #include <leastwise/risk.hpp>
 #include <leastwise/rounding.hpp>
+#include <leastwise/rule_id.hpp>
 
 #include <cstdint>
 #include <optional>
@@ -109,12 +111,23 @@ using Answer = std::variant<Formulation, RoundedBlend, PriceMap, PriceRegions, L
 [[nodiscard]] LEASTWISE_API Scenario with_prices(const Scenario& scenario,
                                                  std::span<const PriceChange> prices);
 
-/// `scenario` with another limit of the rule of that name: `rate N min`, `grade Cl max`,
-/// `ratio N-ammonium:N min`, `total max`, `coating max`, `share urea max`, `bins`.
-/// Throws: QuestionError, option `limit`, for a rule whose limit it does not state; InputError when
-/// no such limit may be stated.
+/// The rule of that name: `rate N min`, `grade Cl max`, `total max`, `share urea max`, `bins`.
+/// Throws: QuestionError, option `limit`, with the nearest name.
+[[nodiscard]] LEASTWISE_API RuleId rule_named(const Scenario& scenario, std::string_view name);
+
+/// `scenario` with another limit of a rule. Throws: QuestionError, option `limit`, for a rule whose
+/// limit it does not state; InputError when no such limit may be stated.
 [[nodiscard]] LEASTWISE_API Scenario with_limit(const Scenario& scenario, std::string_view rule,
                                                 double limit);
+
+/// Answers many questions as `formulate_many` does, without intervals; but `limits` is for the
+/// whole call, and its progress is told on the thread of the call. Questions that it leaves no time
+/// for are `stopped`.
+/// Throws: QuestionError, InputError for a question that does not fit.
+[[nodiscard]] LEASTWISE_API std::vector<Formulation> ask_many(const PreparedBlend& prepared,
+                                                              std::span<const WhatIf> questions,
+                                                              unsigned threads = 0,
+                                                              const SolveLimits& limits = {});
 
 /// `; did you mean 'blend'?` for the nearest of `known` within two edits; otherwise nothing. Words
 /// of a name count one by one, for one letter makes another nutrient.

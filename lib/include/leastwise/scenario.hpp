@@ -55,6 +55,11 @@ struct Exclusion {
       Compatibility::incompatible;  ///< `limited` only where the scenario forbids such pairs
   std::string reason{};             ///< in one sentence
   std::string path{};               ///< empty for a built-in rule
+  std::string source{};             ///< of the built-in rule: publication, or `from memory`
+  bool dangerous = false;           ///< burns, explodes or gives off gas: no trial lifts it
+  /// What the scenario would have to say to lift the rule, such as `compatible: [[urea,
+  /// ammonium-nitrate]] under compatibility`; empty when nothing lifts it.
+  std::string lifted_by{};
 };
 
 /// A rule between two families, both present, that the scenario lifts.
@@ -62,6 +67,7 @@ struct LiftedRule {
   std::string family_a{};  ///< one family
   std::string family_b{};  ///< the other
   std::string reason{};    ///< why they are kept apart otherwise
+  std::string source{};    ///< of the built-in rule: publication, or `from memory`
   bool dangerous = false;  ///< burns, explodes or gives off gas: a trial does not lift it
   std::string path{};      ///< where the scenario lifts it
 };
@@ -80,7 +86,8 @@ struct Unasked {
   std::vector<std::string> elements{};  ///< what it carries
 };
 
-/// The most of a micronutrient that a blend brings, unless the scenario confirms more.
+/// The most of a micronutrient that a blend brings, unless the scenario confirms more. Of a product
+/// by the tonne only where it is known how much of it a hectare gets.
 struct Ceiling {
   std::string element{};  ///< `B`
   double kg_per_ha = 0;   ///< of the element
@@ -157,7 +164,7 @@ class Scenario {
   [[nodiscard]] std::vector<Unasked> unasked() && {
     return std::move(unasked_);
   }  ///< owned, of a temporary
-  /// Of the micronutrients there are; none in the per-tonne basis.
+  /// Of the micronutrients there are; none where a hectare's rate is not known.
   [[nodiscard]] std::span<const Ceiling> ceilings() const& { return ceilings_; }
   [[nodiscard]] std::vector<Ceiling> ceilings() && {
     return std::move(ceilings_);
@@ -171,6 +178,8 @@ class Scenario {
   [[nodiscard]] std::optional<double> make_hectares() const { return make_hectares_; }
   /// How much product is to be made; what stock is held against.
   [[nodiscard]] std::optional<double> make_tonnes() const { return make_tonnes_; }
+  /// How much of a product by the tonne a hectare gets; nothing where that is not known.
+  [[nodiscard]] std::optional<double> product_kg_per_ha() const { return draft_.product_kg_per_ha; }
   /// What reports list: all that has limits, then the other nutrients there are.
   [[nodiscard]] std::span<const Reported> reported() const& { return reported_; }
   [[nodiscard]] std::vector<Reported> reported() && {

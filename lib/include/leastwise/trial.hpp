@@ -4,7 +4,9 @@
 #include <leastwise/limits.hpp>
 #include <leastwise/note.hpp>
 #include <leastwise/scenario.hpp>
+#include <leastwise/trial_field_work.hpp>
 #include <leastwise/trial_hold.hpp>
+#include <leastwise/trial_site.hpp>
 
 #include <cstdint>
 #include <map>
@@ -73,18 +75,10 @@ struct TreatmentDraft {
   std::optional<Scenario> scenario{};
   std::vector<RecipePortion> recipe_kg_per_ha{};  ///< not empty: this, and nothing is solved
   std::optional<double> product_kg_per_ha{};      ///< needed where the scenario is per tonne
+  int repeat = 1;                                 ///< so often in each replicate
+  std::optional<int> replicates{};                ///< only in the first so many of each site
+  std::string whole_plot{};                       ///< of a split plot: the whole plot it is part of
   std::string path{};                             ///< for messages; `treatments.NAME` when empty
-};
-
-/// Where plots lie. Every treatment stands `plots_per_treatment` times in each replicate.
-struct SiteDraft {
-  std::string name{};                     ///< as reports give it
-  std::string code{};                     ///< on labels; `S1`, `S2` ... when empty
-  int replicates = 1;                     ///< at least 1
-  int plots_per_treatment = 1;            ///< in each replicate
-  std::optional<double> plot_length_m{};  ///< with the width
-  std::optional<double> plot_width_m{};   ///< with the length
-  std::optional<double> plot_area_m2{};   ///< instead of length and width
 };
 
 /// Everything a trial file can say, as plain values: fill it and make a `Trial` of it.
@@ -107,6 +101,8 @@ struct TrialDraft {
   double sample_g = 0;                              ///< kept of each load, on top of the spare
   /// Thins out powders too little for a balance: a powder of the scenarios; empty: an inert one.
   std::string carrier{};
+  LabelLayout labels{};                ///< sizes of labels, and what they show
+  std::optional<Spreader> spreader{};  ///< what the products are spread with
 
   std::map<std::string, Place, std::less<>> places{};  ///< by dotted path; programs leave it empty
   std::map<std::string, std::vector<std::string>, std::less<>> source_lines{};  ///< by source name
@@ -127,17 +123,9 @@ struct Treatment {
   std::optional<Scenario> scenario{};             ///< there unless `kind` is nothing
   std::vector<RecipePortion> recipe_kg_per_ha{};  ///< of a fixed recipe
   std::optional<double> product_kg_per_ha{};      ///< where the scenario is per tonne
-};
-
-/// A site of a valid trial.
-struct Site {
-  std::string name{};                     ///< as reports give it
-  std::string code{};                     ///< on labels
-  int replicates = 1;                     ///< at least 1
-  int plots_per_treatment = 1;            ///< in each replicate
-  double plot_area_m2 = 0;                ///< square metres
-  std::optional<double> plot_length_m{};  ///< where it was stated
-  std::optional<double> plot_width_m{};   ///< where it was stated
+  int repeat = 1;                                 ///< so often in each replicate
+  std::optional<int> replicates{};                ///< only in the first so many of each site
+  std::string whole_plot{};                       ///< of a split plot: the whole plot it is part of
 };
 
 /// A valid trial: which products go on which plots, and what there is to make them with.
@@ -181,6 +169,10 @@ class Trial {
   [[nodiscard]] double sample_g() const { return sample_g_; }
   /// What thins out powders too little for a balance; empty: an inert powder.
   [[nodiscard]] const std::string& carrier() const { return carrier_; }
+  /// Sizes of labels, and what they show.
+  [[nodiscard]] const LabelLayout& labels() const { return labels_; }
+  /// What the products are spread with, if it is known.
+  [[nodiscard]] const std::optional<Spreader>& spreader() const { return spreader_; }
 
  private:
   friend class TrialBuilder;
@@ -202,6 +194,8 @@ class Trial {
   std::vector<StockItem> stock_{};
   double sample_g_ = 0;
   std::string carrier_{};
+  LabelLayout labels_{};
+  std::optional<Spreader> spreader_{};
 };
 
 }  // namespace leastwise

@@ -7,6 +7,7 @@
 #include <leastwise/rule_id.hpp>
 #include <leastwise/trial.hpp>
 #include <leastwise/trial_hold.hpp>
+#include <leastwise/trial_load_rule.hpp>
 #include <leastwise/trial_mix.hpp>
 #include <leastwise/trial_recipe.hpp>
 
@@ -46,17 +47,17 @@ enum class Verdict {
 
 /// One rule of the treatment's scenario against a load.
 struct RuleCheck {
-  std::string rule{};                ///< `rate N min`, `coating max`
-  RuleId id{};                       ///< the same as a value
-  double limit = 0;                  ///< in `unit`
+  std::string rule{};  ///< `rate N min`, `coating max`
+  RuleId id{};         ///< the same as a value
+  double limit = 0;    ///< in `unit`
   /// What the masses come to. With a confidence, what is sure of it: each content less (a minimum)
   /// or more (a maximum) the safety margin. Infinite where a ratio has nothing to be measured
   /// against. Of families kept apart: how many of the two are there.
   double value = 0;
   LimitUnit unit = LimitUnit::none;    ///< of both
   std::optional<double> confidence{};  ///< as asked: the share of lots in which it must hold
-  double missed_percent = 0;         ///< of the limit; 0 when it holds
-  Verdict verdict = Verdict::holds;  ///< whether it is kept
+  double missed_percent = 0;           ///< of the limit; 0 when it holds
+  Verdict verdict = Verdict::holds;    ///< whether it is kept
 };
 
 /// What a nutrient comes to after rounding, or after weighing.
@@ -128,6 +129,8 @@ struct TreatmentPlan {
   std::vector<NutrientCheck> nutrients{};  ///< by the masses
   std::vector<RuleCheck> rules{};          ///< every rule of its scenario
   std::optional<Coating> coating{};        ///< where there are powders
+  std::vector<LoadRule> load_rules{};      ///< the same rules for what is really weighed
+  std::vector<MassRange> ranges{};         ///< of each weighing; none where a rule is broken
   /// How far chance moves the share of each granular material on the smallest plot.
   std::vector<ShareVariation> variation{};
   std::vector<Note> stop_conditions{};  ///< to be settled before anything is weighed
@@ -158,13 +161,18 @@ struct Pack {
 struct Plot {
   std::string code{};    ///< on the label of its only container; of several, `CODE/1`, `CODE/2` ...
   std::size_t site = 0;  ///< into `TrialPlan::sites`
-  std::size_t treatment = 0;  ///< into `TrialPlan::treatments`
-  int replicate = 1;          ///< from 1, within its site
-  int number = 101;           ///< replicate times 100 and the place in it
-  double area_m2 = 0;         ///< square metres
-  std::vector<Pack> packs{};  ///< none without a product
-  std::string container{};    ///< what its packs are
-  std::string balance{};      ///< what they are weighed on
+  std::size_t treatment = 0;        ///< into `TrialPlan::treatments`
+  int replicate = 1;                ///< from 1, within its site
+  int block = 0;                    ///< whole plot or incomplete block in it, from 1; 0: none
+  bool guard = false;               ///< beyond the ends of a row; no part of the data
+  int number = 101;                 ///< replicate times 100 and the place in it
+  int row = 1;                      ///< on the map, from 1, from the corner of the first plot
+  int column = 1;                   ///< the same across
+  double area_m2 = 0;               ///< square metres
+  std::vector<Pack> packs{};        ///< none without a product
+  std::string container{};          ///< what its packs are
+  std::string balance{};            ///< what they are weighed on
+  std::int64_t readability_mg = 1;  ///< of that balance
 };
 
 /// What to buy of one material.
@@ -191,6 +199,9 @@ struct TrialPlan {
   std::optional<std::uint64_t> seed{};        ///< of the layout, if randomised
   std::string mixed_on{};                     ///< as stated; may be empty
   double spare_percent = 0;                   ///< as asked
+  LabelLayout labels{};                       ///< as asked
+  std::optional<Spreader> spreader{};         ///< as asked
+  std::vector<DayTask> day_plan{};            ///< the loads in the order of mixing
   double sample_g = 0;                        ///< kept of each load, on top of the spare
   std::vector<Site> sites{};                  ///< as asked
   std::vector<TreatmentPlan> treatments{};    ///< in the order of the trial

@@ -4,7 +4,10 @@
 #include <leastwise/trial_check.hpp>
 #include <leastwise/trial_plan.hpp>
 
+#include <functional>
 #include <string>
+#include <string_view>
+#include <vector>
 
 namespace leastwise {
 
@@ -17,7 +20,8 @@ enum class PlanPart {
 /// The lists of a plan that a program or a spreadsheet may want by themselves.
 enum class PlanList {
   batches,    ///< what to weigh; with an empty column `actual_g` to be filled in and checked
-  plots,      ///< every plot and container with its label code and mass
+  plots,      ///< every plot and container with its label code, mass and place on the map
+  stakes,     ///< what stands at each plot, of controls too
   nutrients,  ///< what each treatment achieves
   purchases,  ///< what to buy of each material
   recipes,    ///< kg/ha, share and cost of each material of each treatment
@@ -41,10 +45,19 @@ enum class CheckList {
                                                 PlanPart part = PlanPart::everything);
 /// One list of the plan as CSV (RFC 4180, LF).
 [[nodiscard]] LEASTWISE_API std::string to_csv(const TrialPlan& plan, PlanList list);
-/// The plan as a page to print, black on white, one batch a sheet. Needs nothing but itself.
+/// A square code to scan: rows of modules, dark where true; empty: no code.
+using ScanCode = std::vector<std::vector<bool>>;
+/// Makes the code of a label. The library draws codes, whoever makes them.
+using ScanCodeMaker = std::function<ScanCode(std::string_view label)>;
+
+/// The plan as a page to print, black on white, one batch a sheet. Needs nothing but itself: its
+/// sheets can be filled in on a screen, and hold what was weighed against the rules.
+///
+/// `codes` draws a code on each sheet, label and stake of a trial that asks for them.
 [[nodiscard]] LEASTWISE_API std::string to_html(const TrialPlan& plan,
                                                 PlanPart part = PlanPart::everything,
-                                                Paper paper = Paper::a4);
+                                                Paper paper = Paper::a4,
+                                                const ScanCodeMaker& codes = {});
 
 /// What weighing came to, in the same formats.
 [[nodiscard]] LEASTWISE_API std::string to_text(const WeighedCheck& check,

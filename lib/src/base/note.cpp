@@ -44,6 +44,7 @@ constexpr auto spellings = std::to_array<Spelling>({
     {NoteCode::mixer_at_work, "mixer-at-work"},
     {NoteCode::must_not_be_kept, "must-not-be-kept"},
     {NoteCode::name_taken_as_property, "name-taken-as-property"},
+    {NoteCode::nature_stated, "nature-stated"},
     {NoteCode::no_binder_weighed, "no-binder-weighed"},
     {NoteCode::no_compatibility_rule, "no-compatibility-rule"},
     {NoteCode::no_seed, "no-seed"},

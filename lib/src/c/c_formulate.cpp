@@ -1,6 +1,7 @@
 #include <leastwise/formulate.hpp>
-#include <leastwise/what_if.hpp>
+#include <leastwise/question.hpp>
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -28,6 +29,18 @@ std::vector<leastwise::WhatIf> questions_of(std::span<const char* const> materia
     for (const char* material : materials)
       question.prices.push_back({text_of(material, "material"), *prices++});
   return questions;
+}
+
+/// Throws: CallerFault for a question that does not fit.
+std::vector<leastwise::Formulation> answers_to(const leastwise::Scenario& scenario,
+                                               std::span<const leastwise::WhatIf> questions,
+                                               const leastwise_call* call) {
+  try {
+    return leastwise::ask_many(leastwise::PreparedBlend(scenario), questions,
+                               call == nullptr ? 0 : call->threads, limits_of(call));
+  } catch (const leastwise::QuestionError& fault) {
+    throw CallerFault(fault.option() + " " + fault.what());
+  }
 }
 
 }  // namespace
@@ -59,13 +72,13 @@ leastwise_result leastwise_what_if_prices(const leastwise_scenario* scenario, si
       static_cast<void>(required(materials, "list of materials"));
       static_cast<void>(required(prices_per_t, "list of prices"));
     }
-    const auto questions =
-        questions_of({materials, material_count}, question_count, prices_per_t);
-    const auto answers = leastwise::what_if(asked, questions, call == nullptr ? 0 : call->threads,
-                                            limits_of(call));
+    const auto questions = questions_of({materials, material_count}, question_count, prices_per_t);
+    const auto answers = answers_to(asked, questions, call);
     for (std::size_t k = 0; k < answers.size(); ++k) {
-      costs[k] = answers[k].cost;
-      if (statuses != nullptr) statuses[k] = status_of(answers[k].status);
+      const leastwise::Blend* blend = answers[k].blend();
+      costs[k] = or_nan(blend == nullptr ? std::optional<double>()
+                                         : blend->cost_per_ha.value_or(blend->cost_per_t));
+      if (statuses != nullptr) statuses[k] = status_of(answers[k].status());
     }
   });
 }

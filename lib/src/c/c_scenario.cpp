@@ -1,5 +1,5 @@
-#include <leastwise/compare.hpp>
 #include <leastwise/load.hpp>
+#include <leastwise/prepared.hpp>
 #include <leastwise/question.hpp>
 
 #include <limits>
@@ -76,10 +76,11 @@ leastwise_result leastwise_scenario_without(const leastwise_scenario* scenario,
                                             const char* material, leastwise_scenario** changed,
                                             leastwise_error** error) {
   return changed_by(scenario, changed, error, [&](const leastwise::Scenario& before) {
-    leastwise::VariantDraft variant;
-    variant.name = "without";
-    variant.without.push_back(text_of(material, "material"));
-    return leastwise::varied(before, variant);
+    try {
+      return leastwise::PreparedBlend(before).changed({.without = {text_of(material, "material")}});
+    } catch (const std::out_of_range& fault) {
+      throw CallerFault(fault.what());
+    }
   });
 }
 

@@ -36,9 +36,9 @@ class TokenWalk {
     return {{spot.line, spot.column, static_cast<int>(code_points(token))}, token};
   }
 
-  /// Where the text goes on: the place of what is not JSON.
-  Spot here() {
-    advance_to(text_.find_first_not_of(blanks, at_));
+  /// Where the text goes on: the place of what is not JSON, or with `value` of a broken value.
+  Spot here(bool value) {
+    advance_to(text_.find_first_not_of(value ? " \t\n\r,:" : blanks, at_));
     return {line_, column_, 1};
   }
 
@@ -74,6 +74,8 @@ class TokenWalk {
 
 /// What the parser says is wrong, without its own prefix and without a copy of the text.
 std::string reason(std::string_view words) {
+  if (const auto prefix = words.find("] "); words.starts_with('[') && prefix != std::string_view::npos)
+    words.remove_prefix(prefix + 2);
   if (const auto dash = words.find(" - "); dash != std::string_view::npos) words.remove_prefix(dash + 3);
   if (const auto copy = words.find("; last read: "); copy != std::string_view::npos) {
     const auto on = words.find("'; expected", copy);
@@ -106,8 +108,10 @@ class JsonTree : public nlohmann::json_sax<Json> {
   }
   bool parse_error(std::size_t, const std::string&,
                    const nlohmann::detail::exception& error) override {
-    return reject(codes::syntax, "expected JSON, for the text begins with {\", found a mistake: " +
-                                     printable(reason(error.what())));
+    const std::string wrong = reason(error.what());
+    return reject(codes::syntax,
+                  "expected JSON, for the text begins with {\", found a mistake: " + printable(wrong),
+                  !wrong.starts_with("unexpected"));
   }
 
  private:
@@ -154,8 +158,8 @@ class JsonTree : public nlohmann::json_sax<Json> {
     return true;
   }
 
-  bool reject(std::string_view code, std::string message) {
-    document_.problems.push_back({code, std::move(message), walk_.here()});
+  bool reject(std::string_view code, std::string message, bool value = true) {
+    document_.problems.push_back({code, std::move(message), walk_.here(value)});
     return false;
   }
 

@@ -1,3 +1,4 @@
+#include <leastwise/hazard.hpp>
 #include <leastwise/report.hpp>
 
 #include <algorithm>
@@ -57,7 +58,9 @@ Json exclusion(const ExclusionCost& e) {
   return {{"pair", {e.family_a, e.family_b}},
           {"reason", e.reason},
           {"costs_per_t", json_number(e.costs_per_t)},
-          {"costs_per_ha", json_number(e.costs_per_ha)}};
+          {"costs_per_ha", json_number(e.costs_per_ha)},
+          {"source", e.source.empty() ? Json(nullptr) : Json(e.source)},
+          {"lifted_by", e.lifted_by.empty() ? Json(nullptr) : Json(e.lifted_by)}};
 }
 
 Json conflicting(const ConflictingRule& r) {
@@ -163,6 +166,14 @@ Json document_of(const Formulation& answer) {
   return document(*answer.stopped());
 }
 
+Json hazard(const Hazard& h) {
+  return {{"class", to_string(h.kind)},
+          {"element", h.detail.empty() ? Json(nullptr) : Json(h.detail)},
+          {"because", h.reason},
+          {"doubt", h.doubt},
+          {"source", h.source}};
+}
+
 Json material(const Material& m) {
   return {{"material", m.name},
           {"family", m.family},
@@ -177,7 +188,8 @@ Json material(const Material& m) {
            }()},
           {"sgn", json_number(m.sgn)},
           {"bulk_density_kg_per_m3", json_number(m.bulk_density_kg_per_m3)},
-          {"source", m.source.empty() ? Json(nullptr) : Json(m.source)}};
+          {"source", m.source.empty() ? Json(nullptr) : Json(m.source)},
+          {"hazards", json_array(hazards_of(m), hazard)}};
 }
 
 }  // namespace

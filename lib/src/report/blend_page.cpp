@@ -62,8 +62,11 @@ void write_apart(Page& page, const Blend& blend) {
             ? fmt::format("{} ({})", cost_text(*pair.costs_per_ha, blend.currency, "ha"),
                           cost_text(pair.costs_per_t, blend.currency, "t"))
             : cost_text(pair.costs_per_t, blend.currency, "t");
-    page.item("  - ", fmt::format("{} and {}: {}. {}", pair.family_a, pair.family_b, cost,
-                                  capitalised(with_full_stop(pair.reason))));
+    const std::string lifting = pair.lifted_by.empty()
+                                    ? std::string("Nothing lifts this rule.")
+                                    : pair.lifted_by + " lifts the rule, knowingly.";
+    page.item("  - ", fmt::format("{} and {}: {}. {} {}", pair.family_a, pair.family_b, cost,
+                                  capitalised(with_full_stop(pair.reason)), capitalised(lifting)));
   }
   if (!blend.exclusions_complete)
     page.item("  ", "What keeping other families apart costs was not looked for.");

@@ -1,3 +1,4 @@
+#include <leastwise/hazard.hpp>
 #include <leastwise/report.hpp>
 
 #include <fmt/format.h>
@@ -31,15 +32,28 @@ std::string physical_line(const Material& material) {
   return line;
 }
 
+/// `fuel: it is of family ..., and chelates burn (source)`, one sentence for each hazard.
+std::vector<std::string> hazard_lines(const Material& material) {
+  std::vector<std::string> lines;
+  for (const Hazard& hazard : hazards_of(material)) {
+    lines.push_back(fmt::format("{}{}{}: {}; source: {}", to_string(hazard.kind),
+                                hazard.detail.empty() ? "" : " ", hazard.detail, hazard.reason,
+                                hazard.source));
+  }
+  return lines;
+}
+
 report::Table table_of(std::span<const Material> materials) {
   report::Table table;
   table.add_words("material");
   table.add_words("form");
   table.add_words("contains");
   table.add_words("beside");
+  table.add_words("hazards");
   for (const Material& material : materials)
     table.add_row({material.name, std::string(to_string(material.form)), contents_line(material),
-                   physical_line(material)});
+                   physical_line(material),
+                   fmt::format("{}", fmt::join(hazard_lines(material), ". "))});
   return table;
 }
 
@@ -57,6 +71,7 @@ report::Page page_of(std::span<const Material> materials, report::Medium medium)
     page.heading(fmt::format("{} ({})", material.name, to_string(material.form)));
     page.item("  ", contents_line(material));
     if (const std::string line = physical_line(material); !line.empty()) page.item("  ", line);
+    for (const std::string& line : hazard_lines(material)) page.item("  ", line);
   }
   return page;
 }

@@ -2,10 +2,12 @@
 #include <leastwise/question.hpp>
 
 #include <algorithm>
-#include <cmath>
+#include <chrono>
+#include <iterator>
 
 #include "base/suggest.hpp"
 #include "base/text/wording.hpp"
+#include "scenario/rules.hpp"
 
 namespace leastwise {
 namespace {
@@ -209,57 +211,41 @@ Scenario with_prices(const Scenario& scenario, std::span<const PriceChange> pric
   return changed;
 }
 
-namespace {
-
-/// The limits that a draft states, each with the rule it gives.
-class StatedLimits {
- public:
-  StatedLimits(ScenarioDraft& draft, std::string_view rule, double limit)
-      : rule_(rule), limit_(limit) {
-    for (auto& target : draft.rates_kg_per_ha) set({RuleKind::rate, target.nutrient}, target.limits);
-    for (auto& target : draft.grade_percent) set({RuleKind::grade, target.nutrient}, target.limits);
-    for (auto& ratio : draft.ratios) set({RuleKind::ratio, ratio.of, ratio.to}, ratio.limits);
-    for (auto& material : draft.materials)
-      if (material.share_percent) set({RuleKind::share, material.name}, *material.share_percent);
-    if (draft.total_kg_per_ha) set({RuleKind::total}, *draft.total_kg_per_ha);
-    if (draft.coating_percent) set({RuleKind::coating}, *draft.coating_percent);
-    if (draft.bins && rule == "bins") {
-      expect(limit == std::floor(limit) && std::abs(limit) < 1e6, "limit",
-             "of bins expects a whole number" + found(limit));
-      draft.bins = static_cast<int>(limit);
-      found_ = true;
-    }
-  }
-  [[nodiscard]] bool is_found() const { return found_; }
-
- private:
-  void set(RuleId id, Limits& limits) {
-    const bool exact = limits.exact();
-    const auto is = [&](RuleSide side) {
-      id.side = side;
-      return to_string(id) == rule_;
-    };
-    const bool low = exact ? is(RuleSide::exactly) : limits.has_min() && is(RuleSide::min);
-    const bool high = exact ? low : limits.has_max() && is(RuleSide::max);
-    if (low) limits.min = limit_;
-    if (high) limits.max = limit_;
-    found_ = found_ || low || high;
-  }
-
-  std::string_view rule_;
-  double limit_;
-  bool found_ = false;
-};
-
-}  // namespace
+RuleId rule_named(const Scenario& scenario, std::string_view name) {
+  for (const auto& rule : rules::rules_of(scenario))
+    if (to_string(rule.id) == name) return rule.id;
+  throw QuestionError("limit", "names " + in_quotes(name) +
+                                   ", whose limit the scenario does not state" +
+                                   did_you_mean(name, rules_with_limits(scenario)));
+}
 
 Scenario with_limit(const Scenario& scenario, std::string_view rule, double limit) {
-  ScenarioDraft draft = scenario.draft();
-  if (!StatedLimits(draft, rule, limit).is_found())
-    throw QuestionError("limit", "names " + in_quotes(rule) +
-                                     ", whose limit the scenario does not state" +
-                                     did_you_mean(rule, rules_with_limits(scenario)));
-  return Scenario(draft);
+  return about("limit", [&] {
+    return PreparedBlend(scenario).changed({.limits = {{rule_named(scenario, rule), limit}}});
+  });
+}
+
+std::vector<Formulation> ask_many(const PreparedBlend& prepared, std::span<const WhatIf> questions,
+                                  unsigned threads, const SolveLimits& limits) {
+  using Clock = std::chrono::steady_clock;
+  using Seconds = std::chrono::duration<double>;
+  constexpr std::size_t at_once = 256;  // few enough to tell of progress and to mind the time
+  const auto start = Clock::now();
+  const auto all = static_cast<long>(questions.size());
+  std::vector<Formulation> answers;
+  while (answers.size() < questions.size()) {
+    const auto part = questions.subspan(answers.size(),
+                                        std::min(at_once, questions.size() - answers.size()));
+    FormulateOptions options{.stop = limits.stop, .intervals = false};
+    if (limits.time_limit)
+      options.time_limit = std::max(Seconds(0), Seconds(*limits.time_limit - (Clock::now() - start)));
+    auto some = about("questions", [&] {
+      return formulate_many(prepared, part, threads, options);
+    });
+    std::ranges::move(some, std::back_inserter(answers));
+    if (limits.progress) limits.progress({"questions", static_cast<long>(answers.size()), all});
+  }
+  return answers;
 }
 
 std::string did_you_mean(std::string_view word, const std::vector<std::string>& known) {

@@ -132,7 +132,7 @@ using OptionKey = Key<Options>;
 constexpr OptionKey price{"price", take_prices};
 constexpr OptionKey change{
     "change", [](Page& page, const Node& value, const std::string& path, Options& options) {
-      options.change = read_variant(page, value, path, "change");
+      options.change = read_variant(page, value, path, {});
     }};
 constexpr OptionKey time_limit{
     "time_limit_s", [](Page& page, const Node& value, const std::string& path, Options& options) {

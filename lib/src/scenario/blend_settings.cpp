@@ -140,6 +140,23 @@ void ScenarioBuilder::check_high_rates() {
     findings_.error(codes::high_rate, checks_.side(rate.path, "min"),
                     high_rate_text(*micronutrient, rate.limits.min));
   }
+  check_high_grades();
+}
+
+/// A minimum grade is a rate too where it is known how much of the product a hectare gets.
+void ScenarioBuilder::check_high_grades() {
+  if (!draft_.product_kg_per_ha || scenario_.basis_ != Basis::per_tonne) return;
+  for (const auto& grade : scenario_.grades_) {
+    const Micronutrient* const micronutrient = find_micronutrient(grade.nutrient);
+    const double rate = grade.limits.min / 100 * *draft_.product_kg_per_ha;
+    if (micronutrient == nullptr || !(rate > micronutrient->ceiling_kg_per_ha) ||
+        confirms_high_rate(draft_, grade.nutrient))
+      continue;
+    findings_.error(codes::high_rate, checks_.side(grade.path, "min"),
+                    number_text(*draft_.product_kg_per_ha) + " kg/ha of a product with " +
+                        number_text(grade.limits.min) +
+                        " % of it: " + high_rate_text(*micronutrient, rate));
+  }
 }
 
 void ScenarioBuilder::resolve_make() {

@@ -69,8 +69,9 @@ void ScenarioBuilder::tell_natures() {
 }
 
 void ScenarioBuilder::remark(NoteLevel level, NoteCode code, std::vector<std::string> subjects,
-                             std::string text) {
-  scenario_.notes_.push_back({level, code, std::move(subjects), std::move(text)});
+                             std::string text, std::string source) {
+  scenario_.notes_.push_back(
+      {level, code, std::move(subjects), std::move(text), std::move(source)});
 }
 
 }  // namespace leastwise

@@ -80,6 +80,7 @@ class ScenarioBuilder {
   void resolve_binder();
   void resolve_factors();
   void check_high_rates();
+  void check_high_grades();
   void resolve_make();
   void check_cost_is_bounded();
   void resolve_costs();
@@ -90,16 +91,21 @@ class ScenarioBuilder {
   void lift_rule(const FamilyPair& pair, const FamilyRule& known, Compatibility level,
                  const std::string& path);
 
+  // binder_checks.cpp
+  void check_binder_statement();
+  void check_binder_on(const std::vector<std::string>& oxidizers);
+  void remark_on_binder_reactions();
+
   // fire.cpp
   void check_fire();
   void check_refused();
   void check_families_are_true();
   void check_clashes_within_families();
   void check_members(const std::vector<std::size_t>& list);
+  [[nodiscard]] bool check_kept_apart(const Material& first, const Nature& of_first,
+                                      const Material& second, const Nature& of_second);
   void check_unknown_beside();
-  void check_binder_statement();
-  void check_binder_on(const std::vector<std::string>& oxidizers);
-  void remark_on_binder_reactions();
+  void remark_on_stated_natures(const std::vector<std::string>& oxidizers);
   [[nodiscard]] std::string place_of_material(const Material& material) const;
 
   // reported.cpp
@@ -111,6 +117,7 @@ class ScenarioBuilder {
   // unasked.cpp
   [[nodiscard]] std::set<std::string, std::less<>> asked_elements() const;
   [[nodiscard]] bool asks_for_share(const Material& material) const;
+  [[nodiscard]] bool has_maximum(std::string_view element) const;
   void resolve_unasked();
   void resolve_ceilings(const std::set<std::string, std::less<>>& asked);
 
@@ -120,7 +127,8 @@ class ScenarioBuilder {
   void remark_on_case();
   void remark_on_families();
 
-  void remark(NoteLevel level, NoteCode code, std::vector<std::string> subjects, std::string text);
+  void remark(NoteLevel level, NoteCode code, std::vector<std::string> subjects, std::string text,
+              std::string source = {});
 
   Scenario scenario_;
   const ScenarioDraft& draft_;  ///< the scenario's own copy

@@ -160,8 +160,10 @@ void ScenarioBuilder::lift_rule(const FamilyPair& pair, const FamilyRule& known,
   }
   remark(NoteLevel::warning, NoteCode::rule_lifted, {pair.first, pair.second},
          "the scenario lifts the rule that keeps " + names +
-             " apart; the hazard stays: " + known.reason);
-  scenario_.lifted_rules_.push_back({pair.first, pair.second, known.reason, known.dangerous, path});
+             " apart; the hazard stays: " + known.reason,
+         known.source);
+  scenario_.lifted_rules_.push_back(
+      {pair.first, pair.second, known.reason, known.source, known.dangerous, path});
 }
 
 /// A fuel is never released to an oxidizer, not even where one of them is not in use.
@@ -189,8 +191,9 @@ void ScenarioBuilder::resolve_compatibility() {
     const FamilyNature& second = in_order ? b : a;
     FamilyRule rule = rule_between(first, second);
     if (!rule.known) return;
-    rules[{first.family, second.family}] = {
-        first.family, second.family, rule.level, std::move(rule.reason), {}};
+    const FamilyPair pair{first.family, second.family};
+    rules[pair] = {first.family, second.family, rule.level,     rule.reason,
+                   {},           rule.source,   rule.dangerous, way_to_lift(pair, rule)};
   };
   const Groups groups = groups_of(families);
   for (auto a = groups.begin(); a != groups.end(); ++a) {
@@ -227,14 +230,27 @@ void ScenarioBuilder::resolve_compatibility() {
     const FamilyRule known = rule_between(*first, *second);
     lift_rule(pair, known, statement.level, statement.path);
     const bool has_reason = known.known && known.level != Compatibility::compatible;
-    rules[pair] = {pair.first, pair.second, statement.level,
-                   has_reason ? known.reason : std::string("the scenario lists the pair"),
-                   statement.path};
+    const bool own = !known.known || known.level != Compatibility::incompatible;
+    rules[pair] = {
+        pair.first,
+        pair.second,
+        statement.level,
+        has_reason ? known.reason : std::string("the scenario lists the pair"),
+        statement.path,
+        has_reason ? known.source : std::string(),
+        known.dangerous && !own,
+        own ? "taking the pair out of incompatible under compatibility" : way_to_lift(pair, known)};
+    if (!own && !known.burns && statement.level == Compatibility::incompatible) {
+      rules[pair].lifted_by += ", in place of the pair under incompatible,";
+    }
   }
   const bool forbid = draft_.limited_compatibility == LimitedCompatibility::forbid;
   for (auto& [pair, rule] : rules) {
     if (rule.level == Compatibility::compatible) continue;
     const bool excluded = rule.level == Compatibility::incompatible || forbid;
+    if (excluded && rule.level == Compatibility::limited) {
+      rule.lifted_by = "limited_compatibility: allow under blend";
+    }
     (excluded ? scenario_.exclusions_ : scenario_.limited_pairs_).push_back(std::move(rule));
   }
 }

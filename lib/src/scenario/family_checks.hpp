@@ -38,6 +38,7 @@ struct FamilyNature {
 struct FamilyRule {
   Compatibility level = Compatibility::compatible;
   std::string reason{};
+  std::string source{};    ///< publication, or `from memory`
   bool known = false;      ///< the table speaks of the pair, or a hazard does
   bool burns = false;      ///< fire or explosion: never lifted
   bool dangerous = false;  ///< burns, explodes or gives off gas: not lifted for a trial
@@ -46,6 +47,14 @@ struct FamilyRule {
 /// The strictest of what the table says of the families that the materials show, and of what their
 /// hazards do to each other.
 [[nodiscard]] FamilyRule rule_between(const FamilyNature& a, const FamilyNature& b);
+
+/// What a scenario would have to say to lift a rule between two families that its `reason` lets
+/// stand; empty when nothing lifts it.
+[[nodiscard]] std::string way_to_lift(const FamilyPair& pair, const FamilyRule& rule);
+
+/// `reason; compatible: [[a, b]] under compatibility lifts the rule, knowingly`, or that nothing
+/// lifts it. `in_trial`: who stands over the mixer did not lift it.
+[[nodiscard]] std::string with_way_to_lift(const Exclusion& exclusion, bool in_trial);
 
 /// Adds a caution for each of the materials in one blend on which neither the table nor the
 /// scenario has any rule.

@@ -20,6 +20,15 @@ void join(const Material& material, const Nature& nature, FamilyNature& joined) 
   }
 }
 
+/// A name as it is written in a list of YAML.
+std::string in_yaml(const std::string& name) {
+  const bool plain = std::ranges::all_of(name, [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
+           c == '_';
+  });
+  return plain && !name.empty() ? name : in_quotes(name);
+}
+
 std::string shown(const FamilyNature& of, HazardClass kind) {
   for (std::size_t i = 0; i < of.shown_by.size(); ++i) {
     if (of.nature.hazards[i].kind == kind) {
@@ -50,6 +59,7 @@ FamilyRule rule_of_table(const FamilyNature& a, const FamilyNature& b) {
     rule.known = true;
     rule.level = found->level;
     rule.reason = found->reason;
+    rule.source = found->source;
     if (of_a != a.family && found->level != Compatibility::compatible) {
       rule.reason += " ('" + a.family + "' counts as " + of_a + ")";
     }
@@ -122,6 +132,19 @@ void add_silent_cautions(const Scenario& scenario, const std::vector<const Mater
   }
 }
 
+std::string way_to_lift(const FamilyPair& pair, const FamilyRule& rule) {
+  if (rule.burns) return {};
+  return "compatible: [[" + in_yaml(pair.first) + ", " + in_yaml(pair.second) +
+         "]] under compatibility";
+}
+
+std::string with_way_to_lift(const Exclusion& exclusion, bool in_trial) {
+  if (exclusion.lifted_by.empty()) return exclusion.reason + "; nothing lifts this rule";
+  if (in_trial && exclusion.dangerous)
+    return exclusion.reason + "; nothing lifts this rule in a trial";
+  return exclusion.reason + "; " + exclusion.lifted_by + " lifts the rule, knowingly";
+}
+
 FamilyRule rule_between(const FamilyNature& a, const FamilyNature& b) {
   FamilyRule rule = rule_of_table(a, b);
   const auto clash = clash_of(a.nature, b.nature);
@@ -136,6 +159,7 @@ FamilyRule rule_between(const FamilyNature& a, const FamilyNature& b) {
   rule.level = Compatibility::incompatible;
   rule.reason = shown(a, clash->first) + ", and " + shown(b, clash->second) + ": " +
                 std::string(clash->danger);
+  rule.source = clash->source;
   return rule;
 }
 

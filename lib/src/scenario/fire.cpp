@@ -15,12 +15,18 @@
 namespace leastwise {
 namespace {
 
-constexpr std::string_view oil_hazard =
-    "oil or other organic matter on an oxidizer can burn or explode, and local codes forbid it; ";
-
 /// What a stated family of the table must not hide.
 constexpr std::array weighty{HazardClass::oxidizer, HazardClass::fuel, HazardClass::urea,
                              HazardClass::alkaline};
+
+bool any_kept_apart(const std::vector<std::string>& families) {
+  return std::ranges::any_of(families, [&](const std::string& a) {
+    return std::ranges::any_of(families, [&](const std::string& b) {
+      const CompatibilityRule* rule = find_compatibility(a, b);
+      return rule != nullptr && rule->level == Compatibility::incompatible;
+    });
+  });
+}
 
 bool is_hard_evidence(const Hazard& found) {
   if (found.doubt) return false;
@@ -58,18 +64,29 @@ void ScenarioBuilder::check_families_are_true() {
     if (find_family(material.family) == nullptr) continue;
     const std::string path = place_of_material(material);
     if (findings_.touched(path)) continue;
+    const auto defined = drafts_.find(material.name);
+    const bool stated = defined != drafts_.end() && defined->second->family;
+    const std::string place = stated ? below(path, "family") : path;
     for (const HazardClass kind : weighty) {
       const Hazard* found = natures_[i].find(kind);
       if (found == nullptr || !is_hard_evidence(*found)) continue;
       if (family_has(material.family, kind)) continue;
-      const auto defined = drafts_.find(material.name);
-      const bool stated = defined != drafts_.end() && defined->second->family;
       findings_.error(
-          codes::family_contradicts, stated ? below(path, "family") : path,
+          codes::family_contradicts, place,
           "the family of " + in_quotes(material.name) + ", " + in_quotes(material.family) +
               ", cannot be right: " + because(in_quotes(material.name), natures_[i], kind) +
               "; state the family that it is of, or mend its contents");
       break;
+    }
+    const double nitrogen = content_percent(material, "N");
+    const double most = find_family(material.family)->most_nitrogen_percent;
+    if (stated && nitrogen > most && !findings_.touched(place)) {
+      findings_.error(codes::family_contradicts, place,
+                      "the family of " + in_quotes(material.name) + ", " +
+                          in_quotes(material.family) + ", cannot be right: it states " +
+                          rounded_text(nitrogen) +
+                          " % of N, and goods of that family hold at most " + number_text(most) +
+                          " %; state the family that it is of, or mend its contents");
     }
   }
 }
@@ -87,10 +104,31 @@ void ScenarioBuilder::check_clashes_within_families() {
     Nature all;
     for (const auto i : list) {
       all.hazards.insert(all.hazards.end(), natures_[i].hazards.begin(), natures_[i].hazards.end());
+      all.families.insert(all.families.end(), natures_[i].families.begin(),
+                          natures_[i].families.end());
     }
-    if (list.size() < 2 || !clash_of(all, all)) continue;
-    check_members(list);
+    if (list.size() > 1 && (clash_of(all, all) || any_kept_apart(all.families)))
+      check_members(list);
   }
+}
+
+/// Families that the materials count as, beside the one that both state, may be kept apart.
+bool ScenarioBuilder::check_kept_apart(const Material& first, const Nature& of_first,
+                                       const Material& second, const Nature& of_second) {
+  for (const auto& a : of_first.families) {
+    for (const auto& b : of_second.families) {
+      if (a == first.family && b == second.family) continue;
+      const CompatibilityRule* rule = find_compatibility(a, b);
+      if (rule == nullptr || rule->level != Compatibility::incompatible) continue;
+      findings_.error(codes::oxidizer_with_fuel, place_of_material(second),
+                      in_quotes(first.name) + " counts as " + a + ", and " +
+                          in_quotes(second.name) + " as " + b + ": " + rule->reason +
+                          ", and in one family, " + in_quotes(first.family) +
+                          ", nothing keeps them apart; give each the family that it is of");
+      return true;
+    }
+  }
+  return false;
 }
 
 void ScenarioBuilder::check_members(const std::vector<std::size_t>& list) {
@@ -99,6 +137,7 @@ void ScenarioBuilder::check_members(const std::vector<std::size_t>& list) {
       const Material& first = scenario_.materials_[list[a]];
       const Material& second = scenario_.materials_[list[b]];
       const auto clash = clash_of(natures_[list[a]], natures_[list[b]]);
+      if (!clash && check_kept_apart(first, natures_[list[a]], second, natures_[list[b]])) return;
       if (!clash || is_of_families(*clash, first.family, second.family)) continue;
       findings_.error(codes::oxidizer_with_fuel, place_of_material(second),
                       because(in_quotes(first.name), natures_[list[a]], clash->first) + ", and " +
@@ -139,98 +178,20 @@ void ScenarioBuilder::check_unknown_beside() {
   }
 }
 
-void ScenarioBuilder::check_binder_statement() {
-  if (!draft_.binder || !draft_.binder->organic || findings_.touched("blend.binder")) return;
-  const std::string& name = draft_.binder->material;
-  if (name.empty()) {
-    findings_.error(codes::missing_key, "blend.binder",
-                    "organic must be said of a named binder, found no material; add material");
-    return;
+/// A stated family settles what a material is; who stated it must be sure beside an oxidizer.
+void ScenarioBuilder::remark_on_stated_natures(const std::vector<std::string>& oxidizers) {
+  std::vector<std::string> names;
+  for (std::size_t i = 0; i < natures_.size(); ++i) {
+    const Material& material = scenario_.materials_[i];
+    if (material.can_enter() && natures_[i].only_stated) names.push_back(material.name);
   }
-  if (*draft_.binder->organic) return;
-  const BinderEvidence evidence = evidence_on_binder(name);
-  if (evidence.nature != BinderNature::organic) return;
-  findings_.error(codes::organic_binder_denied, "blend.binder.organic",
-                  in_quotes(name) + " is organic because " + evidence.reason +
-                      ", so organic: false is not true of it; take the line out");
-}
-
-void ScenarioBuilder::check_binder_on(const std::vector<std::string>& oxidizers) {
-  if (findings_.touched("blend.binder")) return;
-  const bool any_powder =
-      std::any_of(scenario_.materials_.begin(), scenario_.materials_.end(),
-                  [](const Material& m) { return m.form_used() == Form::powder; });
-  const std::string fix = std::string(oil_hazard) + "leave " + listed(oxidizers, 3) +
-                          " out with use, or name an inorganic binder";
-  if (!draft_.binder || draft_.binder->material.empty()) {
-    if (!any_powder) return;
-    const auto defined = drafts_.find(oxidizers.front());
-    findings_.error(codes::oxidizer_with_organic_binder,
-                    draft_.binder              ? "blend.binder"
-                    : defined == drafts_.end() ? "use"
-                                               : path_of(*defined->second),
-                    "powders need a binder and none is named; it may be an oil, which must not "
-                    "touch " +
-                        listed(oxidizers, 3) + ": " + fix);
-    return;
-  }
-  const std::string& name = draft_.binder->material;
-  const BinderEvidence evidence = evidence_on_binder(name);
-  const bool called_organic = draft_.binder->organic == true;
-  if (evidence.nature == BinderNature::inorganic && !called_organic) return;
-  const bool vouched = evidence.nature == BinderNature::unknown && draft_.binder->organic == false;
-  if (vouched) {
-    remark(NoteLevel::warning, NoteCode::binder_stated_inorganic, {name},
-           "the table of binders does not know " + in_quotes(name) +
-               "; the scenario states that it holds no oil or other organic matter: have its "
-               "supplier confirm that in writing before it touches " +
-               listed(oxidizers, 3) + ", since organic matter on an oxidizer can explode");
-    return;
-  }
-  findings_.error(
-      codes::oxidizer_with_organic_binder, "blend.binder.material",
-      "the binder " + in_quotes(name) +
-          (evidence.nature == BinderNature::unknown ? " is not known to be inorganic"
-                                                    : " is organic because " + evidence.reason) +
-          " and must not touch " + listed(oxidizers, 3) + ": " + fix);
-}
-
-/// Binders that are no fuel can still react with what they coat.
-void ScenarioBuilder::remark_on_binder_reactions() {
-  const std::string& name = scenario_.binder_.material;
-  const bool any_powder =
-      std::any_of(scenario_.materials_.begin(), scenario_.materials_.end(),
-                  [](const Material& m) { return m.form_used() == Form::powder; });
-  if (name.empty() || !any_powder) return;
-  const BinderEvidence evidence = evidence_on_binder(name);
-  const auto names_with = [&](auto shows) {
-    std::vector<std::string> names;
-    for (std::size_t i = 0; i < natures_.size(); ++i) {
-      if (scenario_.materials_[i].can_enter() && shows(natures_[i])) {
-        names.push_back(scenario_.materials_[i].name);
-      }
-    }
-    return names;
-  };
-  const auto add = [&](const std::vector<std::string>& names, const std::string& text) {
-    if (names.empty()) return;
-    std::vector<std::string> subjects{name};
-    subjects.insert(subjects.end(), names.begin(), names.end());
-    remark(NoteLevel::warning, NoteCode::binder_reacts, std::move(subjects),
-           "the binder " + in_quotes(name) + text + listed(names));
-  };
-  if (evidence.alkaline) {
-    add(names_with([](const Nature& n) { return n.has(HazardClass::ammonium); }),
-        " is alkaline and drives ammonia out of ammonium salts (from memory): work outdoors, and "
-        "do not close the pack of a blend with ");
-  }
-  if (evidence.chloride) {
-    add(names_with([](const Nature& n) {
-          return n.has(HazardClass::ammonium) && n.has(HazardClass::oxidizer);
-        }),
-        " brings chloride, which promotes the decomposition of ammonium nitrate (Regulation (EU) "
-        "2019/1009 Annex I PFC 1(C)(I)(a)): do not store a blend with ");
-  }
+  if (names.empty()) return;
+  remark(NoteLevel::warning, NoteCode::nature_stated, names,
+         "only the stated family says what " + listed(names) +
+             (names.size() == 1 ? " is" : " are") +
+             ", neither contents nor a formula: make sure that nothing in it burns before it "
+             "touches " +
+             listed(oxidizers, 3) + ", since organic matter on an oxidizer can explode");
 }
 
 void ScenarioBuilder::check_fire() {
@@ -248,6 +209,7 @@ void ScenarioBuilder::check_fire() {
   if (oxidizers.empty()) return;
   check_unknown_beside();
   check_binder_on(oxidizers);
+  remark_on_stated_natures(oxidizers);
 }
 
 }  // namespace leastwise

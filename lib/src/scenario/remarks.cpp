@@ -1,6 +1,6 @@
 #include <leastwise/catalogue.hpp>
-#include <leastwise/micronutrient.hpp>
 #include <leastwise/nutrient.hpp>
+#include <leastwise/toxic_element.hpp>
 
 #include <algorithm>
 
@@ -124,10 +124,10 @@ void ScenarioBuilder::add_remarks() {
                  "make");
     }
   }
-  for (const auto& micronutrient : micronutrients())
-    if (!micronutrient.caution.empty() && is_handled(micronutrient.element, scenario_))
-      remark(NoteLevel::caution, NoteCode::toxic_element, {micronutrient.element},
-             micronutrient.caution);
+  for (const auto& element : toxic_elements())
+    if (is_handled(element.symbol, scenario_))
+      remark(NoteLevel::caution, NoteCode::toxic_element, {element.symbol}, element.caution,
+             element.source);
 }
 
 }  // namespace leastwise

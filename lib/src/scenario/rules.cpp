@@ -147,15 +147,18 @@ class Lister {
 
   void ceiling(std::size_t k) {
     const Ceiling& ceiling = scenario_.ceilings()[k];
-    add(RuleKind::ceiling, RuleSide::max, k, ceiling.kg_per_ha,
-        content(ceiling.element, ceiling.content_percent));
+    Rule& rule = add(RuleKind::ceiling, RuleSide::max, k, ceiling.kg_per_ha,
+                     content(ceiling.element, ceiling.content_percent));
+    if (scenario_.basis() == Basis::per_hectare) return;
+    // A product by the tonne has ceilings where it is known how much of it a hectare gets.
+    rule.against = {Counts::product};
+    rule.parts = *scenario_.product_kg_per_ha();
   }
 
   void minimum_if_used(std::size_t i) {
     const double least = scenario_.materials()[i].min_if_used_percent;
     if (least <= 0) return;
-    percent(add(RuleKind::minimum_if_used, RuleSide::min, i, least, material(i)),
-            {Counts::product})
+    percent(add(RuleKind::minimum_if_used, RuleSide::min, i, least, material(i)), {Counts::product})
         .if_used = true;
   }
 

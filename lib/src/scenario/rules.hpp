@@ -91,7 +91,9 @@ struct Origin {
 /// What is in a blend: kg per hectare, or kg per tonne of product, by basis.
 struct Amounts {
   std::span<const double> kg{};        ///< along `Scenario::materials()`
-  std::optional<double> binder_kg{};   ///< as weighed; empty: what the powders need
+  /// What lies on the granules beside the materials, as weighed: binder, and a carrier that is no
+  /// material; empty: the binder that the powders need.
+  std::optional<double> binder_kg{};
 };
 
 /// What a blend comes to under one rule.

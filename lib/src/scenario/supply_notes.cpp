@@ -38,7 +38,7 @@ Placement placement_of(const Scenario& scenario, const std::vector<double>& kg,
   double coated = 0;
   for (std::size_t i = 0; i < kg.size(); ++i) {
     const Material& material = scenario.materials()[i];
-    if (material.form_used() == Form::powder)
+    if (kg[i] > 0 && material.form_used() == Form::powder)
       coated += content_percent(material, element) / 100 * kg[i];
   }
   return coated > amount / 2 ? Placement::coated : Placement::granular;
@@ -109,7 +109,7 @@ double amount_of(const Scenario& scenario, const std::vector<double>& kg,
                  std::string_view element) {
   double amount = 0;
   for (std::size_t i = 0; i < kg.size(); ++i)
-    amount += content_percent(scenario.materials()[i], element) / 100 * kg[i];
+    if (kg[i] > 0) amount += content_percent(scenario.materials()[i], element) / 100 * kg[i];
   return amount;
 }
 

@@ -42,16 +42,23 @@ void ScenarioBuilder::resolve_unasked() {
       scenario_.unasked_.push_back({i, {carried.begin(), carried.end()}});
     }
   }
-  if (scenario_.basis_ == Basis::per_hectare) resolve_ceilings(with_shares);
+  const bool has_rate = scenario_.basis_ == Basis::per_hectare || draft_.product_kg_per_ha;
+  if (has_rate) resolve_ceilings(with_shares);
+}
+
+/// A stated maximum of a rate, or of a grade of a product whose rate is known.
+bool ScenarioBuilder::has_maximum(std::string_view element) const {
+  const auto& targets =
+      scenario_.basis_ == Basis::per_hectare ? scenario_.rates_ : scenario_.grades_;
+  const auto target = std::ranges::find(targets, element, &Target::nutrient);
+  return target != targets.end() && target->limits.has_max();
 }
 
 void ScenarioBuilder::resolve_ceilings(const std::set<std::string, std::less<>>& asked) {
   for (const auto& micronutrient : micronutrients()) {
     const std::string& element = micronutrient.element;
     if (confirms_high_rate(draft_, element) || !contained(element)) continue;
-    const auto rate = std::ranges::find(scenario_.rates_, element, &Target::nutrient);
-    const bool named =
-        asked.contains(element) || (rate != scenario_.rates_.end() && rate->limits.has_max());
+    const bool named = asked.contains(element) || has_maximum(element);
     const double most = named ? micronutrient.ceiling_kg_per_ha : micronutrient.granular.to;
     scenario_.ceilings_.push_back({element, most, named, contents_of(element)});
   }

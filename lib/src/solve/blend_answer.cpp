@@ -1,5 +1,10 @@
+#include <leastwise/hazard.hpp>
+#include <leastwise/toxic_element.hpp>
+
 #include <algorithm>
 #include <cmath>
+#include <set>
+#include <string>
 
 #include "scenario/units.hpp"
 #include "scenario/family_checks.hpp"
@@ -87,7 +92,30 @@ void add_limited_cautions(const Scenario& scenario, const std::vector<double>& k
                        {pair.family_a, pair.family_b},
                        pair.family_a + " with " + pair.family_b + " is of limited compatibility: " +
                            pair.reason + (pair.reason.ends_with('.') ? " " : ". ") +
-                           "Mix shortly before use and do not store."});
+                           "Mix shortly before use and do not store.",
+                       pair.source});
+}
+
+/// What a plan must mind of each toxic element that a material of the blend carries, unless the
+/// scenario said so already.
+void add_toxic_cautions(const Scenario& scenario, const std::vector<const Material*>& used,
+                        std::vector<Note>& notes) {
+  const auto is_said = [&](const std::string& symbol) {
+    return std::ranges::any_of(scenario.notes(), [&](const Note& note) {
+      return note.code == NoteCode::toxic_element && note.subjects.front() == symbol;
+    });
+  };
+  std::set<std::string> carried;
+  for (const auto* material : used)
+    for (const auto& hazard : hazards_of(*material))
+      if (hazard.kind == HazardClass::toxic_element) carried.insert(hazard.detail);
+  for (const auto& element : toxic_elements())
+    if (carried.contains(element.symbol) && !is_said(element.symbol))
+      notes.push_back({NoteLevel::caution,
+                       NoteCode::toxic_element,
+                       {element.symbol},
+                       element.caution,
+                       element.source});
 }
 
 std::vector<Note> cautions_of(const Scenario& scenario, const std::vector<double>& kg) {
@@ -97,6 +125,7 @@ std::vector<Note> cautions_of(const Scenario& scenario, const std::vector<double
   std::vector<const Material*> used;
   for (std::size_t i = 0; i < kg.size(); ++i)
     if (kg[i] > 0) used.push_back(&scenario.materials()[i]);
+  add_toxic_cautions(scenario, used, notes);
   add_silent_cautions(scenario, used, notes);
   return notes;
 }

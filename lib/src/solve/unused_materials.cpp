@@ -136,7 +136,8 @@ void add_exclusion_costs(const Task& task, const solver::SearchResult& solution,
       continue;
     }
     const auto& exclusion = task.scenario.exclusions()[task.model.apart[k].exclusion];
-    ExclusionCost cost{exclusion.family_a, exclusion.family_b, exclusion.reason, 0, {}};
+    ExclusionCost cost{exclusion.family_a, exclusion.family_b, exclusion.reason, 0, {},
+                       exclusion.source,   exclusion.lifted_by};
     const double saved = solution.cost - found.cost;
     cost.costs_per_t = total > 0 ? saved / total * kg_per_tonne : 0;
     if (task.scenario.basis() == Basis::per_hectare) cost.costs_per_ha = saved;

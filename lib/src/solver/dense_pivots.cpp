@@ -12,7 +12,7 @@ using model::infinity;
 /// What is smaller is no pivot, in scaled rows.
 constexpr double pivot_tolerance = 1e-9;
 /// By how much Harris's test lets a reduced cost pass zero for the sake of a larger pivot.
-constexpr double slack_of_reduced_costs = 1e-9;
+constexpr double slack_of_reduced_costs = 1e-11;
 
 /// How fast a nonbasic that leaves its bound brings a broken row towards its bound, from what the
 /// row holds of it, signed so that a positive entry helps a variable that may rise.

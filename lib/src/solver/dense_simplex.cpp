@@ -13,7 +13,7 @@ using model::infinity;
 
 /// Tolerances in scaled rows and costs.
 constexpr double feasibility = 1e-11;
-constexpr double wrong_reduced_cost = 1e-9;
+constexpr double wrong_reduced_cost = 1e-11;
 /// An optimum whose refined values miss a bound by more is looked at again.
 constexpr double refined_feasibility = 1e-10;
 /// By how much the bound must pass the cutoff, relative: the caller adds it up anew.

@@ -4,8 +4,8 @@
 #include <cmath>
 #include <numeric>
 
-#include "scenario/units.hpp"
 #include "scenario/rules.hpp"
+#include "scenario/units.hpp"
 #include "trial/mass.hpp"
 
 namespace leastwise::trial {
@@ -141,7 +141,9 @@ std::vector<RuleCheck> rule_checks(const Scenario& scenario, const Contents& con
       (scenario.basis() == Basis::per_hectare ? product_kg_per_ha : kg_per_tonne) / total;
   std::vector<double> amounts = contents.kg;
   for (double& kg : amounts) kg *= per_kg;
-  auto measured = rules::measure(scenario, {amounts, contents.binder_kg * per_kg});
+  // A carrier of no material lies on the granules as the binder does, and holds no nutrient.
+  const double on_granules = (contents.binder_kg + contents.inert_kg) * per_kg;
+  auto measured = rules::measure(scenario, {amounts, on_granules});
   std::erase_if(measured, [&](const rules::Achieved& achieved) {
     return !is_told(achieved) || (recipe && achieved.rule.id.kind != RuleKind::coating);
   });

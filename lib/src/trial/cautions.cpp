@@ -1,6 +1,7 @@
 #include "trial/cautions.hpp"
 
-#include <leastwise/nutrient.hpp>
+#include <leastwise/hazard.hpp>
+#include <leastwise/toxic_element.hpp>
 
 #include <algorithm>
 #include <string>
@@ -10,33 +11,6 @@
 
 namespace leastwise::trial {
 namespace {
-
-/// What to mind with a toxic element. Source: common practice and the classes of hazard of
-/// Regulation (EC) No 1272/2008 for salts of these elements, from memory.
-std::string_view toxic_text(std::string_view symbol) {
-  if (symbol == "B") {
-    return "Boron is toxic to crops just above its rate and harmful to people: keep to the mass, "
-           "spread without overlaps.";
-  }
-  if (symbol == "Cu") {
-    return "Copper is toxic above its rate, to sheep and water life most of all: clean up every "
-           "spill.";
-  }
-  if (symbol == "Se") {
-    return "Selenium is poisonous to people and animals in very small amounts: no dust, gloves on, "
-           "check the mass twice, keep animals off spills and fresh plots.";
-  }
-  if (symbol == "Mo") {
-    return "Molybdenum above its rate makes fodder that harms cattle and sheep: keep to the mass, "
-           "spread without overlaps.";
-  }
-  if (symbol == "Co") {
-    return "Cobalt compounds can cause cancer when breathed in, and allergy on the skin: no dust, "
-           "gloves on.";
-  }
-  return "Nickel compounds can cause cancer when breathed in, and allergy on the skin: no dust, "
-         "gloves on.";
-}
 
 /// The materials of a load that `holds` is true of, binders left out.
 template <class Predicate>
@@ -59,14 +33,17 @@ void add_materials(const Scenario& scenario, const TreatmentPlan& plan,
                         "and other organic matter away, and no flames or sparks."});
   }
   for (const auto& element : toxic_elements()) {
-    const auto holds = [&](const Material& material) {
-      return content_percent(material, element.symbol) > 0;
+    const auto carries = [&](const Material& material) {
+      return std::ranges::any_of(hazards_of(material), [&](const Hazard& hazard) {
+        return hazard.kind == HazardClass::toxic_element && hazard.detail == element.symbol;
+      });
     };
-    if (those_in_load(scenario, plan, holds).empty()) continue;
+    if (those_in_load(scenario, plan, carries).empty()) continue;
     cautions.push_back({NoteLevel::caution,
                         NoteCode::toxic_element,
-                        {std::string(element.symbol)},
-                        std::string(toxic_text(element.symbol))});
+                        {element.symbol},
+                        element.at_work,
+                        element.source});
   }
 }
 

@@ -1,6 +1,7 @@
 #include "trial/coating.hpp"
 
 #include "base/text/wording.hpp"
+#include "chemistry/hazard/binder_nature.hpp"
 #include "chemistry/materials/binders.hpp"
 #include "trial/mass.hpp"
 
@@ -12,7 +13,7 @@ constexpr double least_binder_g_per_kg = 350;
 constexpr double most_binder_g_per_kg = 400;
 
 void find_density(const Trial& trial, Coating& coating) {
-  const BinderKind* known = find_binder(coating.binder);
+  const BinderKind* known = binder_called(coating.binder);
   if (trial.binder_density_kg_per_l()) {
     coating.binder_density_kg_per_l = *trial.binder_density_kg_per_l();
     coating.density_source = "as stated";

@@ -225,6 +225,7 @@ void fill_packs(const TreatmentDraftPlan& draft, const TreatmentPlan& plan,
     const Packing& packing = draft.packings[p];
     plot.container = packing.container;
     plot.balance = packing.balance;
+    plot.readability_mg = packing.readability_mg;
     for (std::size_t i = 0; i < packing.masses_mg.size(); ++i) {
       const std::string part =
           packing.masses_mg.size() > 1 ? "/" + std::to_string(i + 1) : std::string();

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <string>
 
+#include "trial/achieved.hpp"
 #include "trial/loads_and_packs.hpp"
 #include "trial/mass.hpp"
 #include "trial/rounding_repair.hpp"
@@ -67,7 +68,7 @@ bool agrees(const Trial& trial, const std::vector<NeedyTreatment>& needy, const 
 /// Whether the load as it stands keeps every rule to within 1 %.
 bool keeps_rules(const TreatmentDraftPlan& draft, const TreatmentPlan& plan,
                  const std::vector<StockMix>& mixes) {
-  return worst_miss_percent(draft, plan, mixes) <= 1;
+  return worst(rules_of_load(draft, plan, mixes)) != Verdict::broken;
 }
 
 /// Plans mixes and loads in turn until both agree. `without` are treatments that take no mix.

@@ -9,6 +9,8 @@
 #include "trial/coating.hpp"
 #include "trial/comparison.hpp"
 #include "trial/dates.hpp"
+#include "trial/day_plan.hpp"
+#include "trial/load_rules.hpp"
 #include "trial/loads_and_packs.hpp"
 #include "trial/mixing.hpp"
 #include "trial/order_of_work.hpp"
@@ -37,6 +39,7 @@ class Planner {
     plan_mixes_and_loads(trial_, drafts_, plan_);
     for (std::size_t t = 0; t < drafts_.size(); ++t) finish(t);
     settle_mixes(drafts_, plan_);
+    plan_.day_plan = day_plan(plan_);
     plan_.purchases = purchases_for(trial_, plan_);
     for (const auto& purchase : plan_.purchases) plan_.purchase_cost += purchase.cost;
     plan_.nutrients = compared(trial_, plan_);
@@ -58,6 +61,8 @@ class Planner {
     plan_.spare_percent = trial_.spare_percent();
     plan_.sample_g = trial_.sample_g();
     plan_.sites.assign(trial_.sites().begin(), trial_.sites().end());
+    plan_.labels = trial_.labels();
+    plan_.spreader = trial_.spreader();
     plan_.plots = lay_out(trial_);
     plan_.treatments.resize(trial_.treatments().size());
     drafts_.resize(trial_.treatments().size());
@@ -110,6 +115,9 @@ class Planner {
       give_up(plan);
       return;
     }
+    plan.load_rules = load_rules(scenario, plan.weighings, plan_.mixes, rate_on_plots(plan),
+                                 treatment.kind == TreatmentKind::recipe);
+    plan.ranges = mass_ranges(plan.load_rules, plan.weighings);
     describe(scenario, draft, plan);
     fill_packs(draft, plan, plan_.plots);
   }
@@ -123,6 +131,7 @@ class Planner {
     add_load_notes(trial_, draft, plan_.mixes, plan);
     plan.stop_conditions = stop_conditions(scenario, apart.weighings);
     drop_what_the_sheet_says(plan);
+    add_warnings(plan.notes, plan.stop_conditions);
     plan.order_of_work = order_of_work(plan);
     plan.cautions = apart.cautions = cautions_for(scenario, apart);
     apart.stop_conditions = plan.stop_conditions;

@@ -6,19 +6,65 @@
 #include <tuple>
 
 #include "trial/balances.hpp"
+#include "trial/designs.hpp"
+#include "trial/field.hpp"
 #include "trial/mass.hpp"
 #include "trial/mixer_load.hpp"
-#include "trial/random_order.hpp"
 
 namespace leastwise::trial {
 namespace {
 
-std::vector<std::size_t> treatments_of_replicate(const Trial& trial, const Site& site) {
-  std::vector<std::size_t> order;
-  for (int repeat = 0; repeat < site.plots_per_treatment; ++repeat) {
-    for (std::size_t t = 0; t < trial.treatments().size(); ++t) order.push_back(t);
+std::string start_of_codes(const Trial& trial, const Site& site) {
+  return (trial.code().empty() ? "" : trial.code() + "-") + site.code + "-";
+}
+
+/// The plots of one replicate, from 0.
+void add_replicate(const Trial& trial, std::size_t s, std::size_t replicate,
+                   const std::vector<Seat>& seats, std::vector<Plot>& plots) {
+  constexpr std::size_t most_with_two_digits = 99;
+  const Site& site = trial.sites()[s];
+  const int slots = slots_in_replicate(trial, site);
+  const int hundred = static_cast<std::size_t>(slots) > most_with_two_digits ? 1000 : 100;
+  for (std::size_t i = 0; i < seats.size(); ++i) {
+    const GridPlace place = place_of(site.field, slots, static_cast<int>(replicate), seats[i].slot);
+    Plot plot;
+    plot.site = s;
+    plot.treatment = seats[i].treatment;
+    plot.replicate = static_cast<int>(replicate) + 1;
+    plot.block = seats[i].block;
+    plot.number = plot.replicate * hundred + static_cast<int>(i) + 1;
+    plot.row = place.row;
+    plot.column = place.column;
+    plot.area_m2 = site.plot_area_m2;
+    plot.code = start_of_codes(trial, site) + std::to_string(plot.number);
+    plots.push_back(std::move(plot));
   }
-  return order;
+}
+
+/// Beyond both ends of each row that has plots.
+void add_guards(const Trial& trial, std::size_t s, int rows, std::vector<Plot>& plots) {
+  const Site& site = trial.sites()[s];
+  const auto treatments = trial.treatments();
+  const auto treatment =
+      std::ranges::find(treatments, site.field.guard_treatment, &Treatment::name);
+  int number = 0;
+  for (int row = 1; row <= rows && treatment != treatments.end(); ++row) {
+    for (int side = 0; side < 2; ++side) {
+      for (int k = 1; k <= site.field.guard_plots; ++k) {
+        Plot plot;
+        plot.site = s;
+        plot.treatment = static_cast<std::size_t>(treatment - treatments.begin());
+        plot.replicate = 0;
+        plot.guard = true;
+        plot.number = ++number;
+        plot.row = row;
+        plot.column = side == 0 ? 1 - k : *site.field.columns + k;
+        plot.area_m2 = site.plot_area_m2;
+        plot.code = start_of_codes(trial, site) + "G" + std::to_string(number);
+        plots.push_back(std::move(plot));
+      }
+    }
+  }
 }
 
 const Container* container_for(const Trial& trial, double mass_kg, double density) {
@@ -48,28 +94,20 @@ Packing parted(const Trial& trial, double target_mg, std::int64_t count) {
 }  // namespace
 
 std::vector<Plot> lay_out(const Trial& trial) {
-  constexpr std::size_t most_with_two_digits = 99;
   std::vector<Plot> plots;
-  const std::string start = trial.code().empty() ? "" : trial.code() + "-";
   for (std::size_t s = 0; s < trial.sites().size(); ++s) {
     const Site& site = trial.sites()[s];
-    for (int replicate = 1; replicate <= site.replicates; ++replicate) {
-      auto order = treatments_of_replicate(trial, site);
-      if (trial.seed()) {
-        RandomOrder(*trial.seed(), s, static_cast<std::uint64_t>(replicate)).shuffle(order);
-      }
-      const int hundred = order.size() > most_with_two_digits ? 1000 : 100;
-      for (std::size_t i = 0; i < order.size(); ++i) {
-        Plot plot;
-        plot.site = s;
-        plot.treatment = order[i];
-        plot.replicate = replicate;
-        plot.number = replicate * hundred + static_cast<int>(i) + 1;
-        plot.area_m2 = site.plot_area_m2;
-        plot.code = start + site.code + "-" + std::to_string(plot.number);
-        plots.push_back(std::move(plot));
-      }
+    const std::size_t first = plots.size();
+    const auto replicates = seats_of(trial, s);
+    for (std::size_t r = 0; r < replicates.size(); ++r) {
+      add_replicate(trial, s, r, replicates[r], plots);
     }
+    int rows = 0;
+    for (std::size_t i = first; i < plots.size(); ++i) {
+      rows = std::max(rows, plots[i].row);
+      if (!site.plot_areas_m2.empty()) plots[i].area_m2 = site.plot_areas_m2[i - first];
+    }
+    add_guards(trial, s, rows, plots);
   }
   return plots;
 }

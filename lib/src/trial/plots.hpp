@@ -10,9 +10,9 @@ namespace leastwise::trial {
 
 /// Every plot of the trial, by site, replicate and number, without packs.
 ///
-/// Each replicate holds every treatment as often as the site says: in random order when there is a
-/// seed (a randomised complete block), else in the order of the treatments. Plots are numbered 101,
-/// 102 ... in the first replicate, 201 ... in the second; 1001 ... where a replicate has over 99.
+/// Treatments stand as `seats_of` has them. Plots are numbered 101, 102 ... in the first replicate,
+/// 201 ... in the second; 1001 ... where a replicate has over 99. Guard plots come last, in
+/// replicate 0, and are numbered from 1.
 [[nodiscard]] std::vector<Plot> lay_out(const Trial& trial);
 
 /// The product of one plot, in containers.

@@ -25,6 +25,15 @@ class RandomOrder {
     for (std::size_t i = items.size(); i > 1; --i) std::swap(items[i - 1], items[below(i)]);
   }
 
+  /// A number from 0 to `count` - 1, each equally likely.
+  std::size_t below(std::size_t count) {
+    const std::uint64_t n = count;
+    const std::uint64_t uneven = (0 - n) % n;  // 2^64 mod n
+    std::uint64_t drawn = bits();
+    while (drawn < uneven) drawn = bits();
+    return static_cast<std::size_t>(drawn % n);
+  }
+
  private:
   std::uint64_t bits() {
     state_ += 0x9e3779b97f4a7c15ULL;
@@ -32,14 +41,6 @@ class RandomOrder {
     z = (z ^ (z >> 30U)) * 0xbf58476d1ce4e5b9ULL;
     z = (z ^ (z >> 27U)) * 0x94d049bb133111ebULL;
     return z ^ (z >> 31U);
-  }
-
-  std::size_t below(std::size_t count) {
-    const std::uint64_t n = count;
-    const std::uint64_t uneven = (0 - n) % n;  // 2^64 mod n
-    std::uint64_t drawn = bits();
-    while (drawn < uneven) drawn = bits();
-    return static_cast<std::size_t>(drawn % n);
   }
 
   std::uint64_t state_;

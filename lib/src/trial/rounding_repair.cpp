@@ -16,17 +16,22 @@ namespace {
 constexpr double tolerance_percent = 1;
 constexpr int most_moves = 60;
 
-}  // namespace
-
+/// How far the load misses the rule it misses most, percent of the limit; 0: it keeps all.
 double worst_miss_percent(const TreatmentDraftPlan& draft, const TreatmentPlan& plan,
                           const std::vector<StockMix>& mixes) {
+  double miss = 0;
+  for (const auto& rule : rules_of_load(draft, plan, mixes))
+    miss = std::max(miss, rule.missed_percent);
+  return miss;
+}
+
+}  // namespace
+
+std::vector<RuleCheck> rules_of_load(const TreatmentDraftPlan& draft, const TreatmentPlan& plan,
+                                     const std::vector<StockMix>& mixes) {
   const Scenario& scenario = *draft.treatment->scenario;
-  const auto contents = contents_of(scenario, plan.weighings, mixes);
-  double worst = 0;
-  for (const auto& rule : rule_checks(scenario, contents, rate_on_plots(plan),
-                                      draft.treatment->kind == TreatmentKind::recipe))
-    worst = std::max(worst, rule.missed_percent);
-  return worst;
+  return rule_checks(scenario, contents_of(scenario, plan.weighings, mixes), rate_on_plots(plan),
+                     draft.treatment->kind == TreatmentKind::recipe);
 }
 
 void repair_rounding(const TreatmentDraftPlan& draft, const std::vector<StockMix>& mixes,

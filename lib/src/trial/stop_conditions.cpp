@@ -3,7 +3,9 @@
 #include <leastwise/compatibility.hpp>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <iterator>
 #include <set>
 #include <string>
 #include <string_view>
@@ -146,6 +148,7 @@ struct FamiliesOfLoad {
   std::string a{};
   std::string b{};
   std::string reason{};
+  std::string source{};
 };
 
 std::string pair_text(const FamiliesOfLoad& pair) { return pair.a + " with " + pair.b; }
@@ -180,9 +183,20 @@ std::vector<FamiliesOfLoad> limited_in(const Scenario& scenario,
   std::vector<FamiliesOfLoad> pairs;
   for (const auto& pair : scenario.limited_pairs()) {
     if (!families.contains(pair.family_a) || !families.contains(pair.family_b)) continue;
-    pairs.push_back({pair.family_a, pair.family_b, pair.reason});
+    pairs.push_back({pair.family_a, pair.family_b, pair.reason, pair.source});
   }
   return pairs;
+}
+
+/// The sources of the reasons, each once; rules that a scenario lists have none.
+std::string sources_of(const std::vector<FamiliesOfLoad>& pairs) {
+  std::set<std::string> said;
+  std::string text;
+  for (const auto& pair : pairs) {
+    if (pair.source.empty() || !said.insert(pair.source).second) continue;
+    text += (text.empty() ? "" : "; ") + pair.source;
+  }
+  return text;
 }
 
 bool contains(const std::vector<FamiliesOfLoad>& pairs, const FamiliesOfLoad& pair) {
@@ -190,18 +204,26 @@ bool contains(const std::vector<FamiliesOfLoad>& pairs, const FamiliesOfLoad& pa
       pairs, [&](const FamiliesOfLoad& other) { return pair_text(other) == pair_text(pair); });
 }
 
-/// Pairs of the load for which the built-in table says `level` and the scenario says less: a load
-/// holds no pair that its scenario keeps apart.
-std::vector<FamiliesOfLoad> lifted_in(Compatibility level,
-                                      const std::vector<FamiliesOfLoad>& limited,
+/// Pairs of the load whose rule the scenario lifts: a load holds no pair that it keeps apart.
+std::vector<FamiliesOfLoad> lifted_in(const Scenario& scenario,
                                       const std::set<std::string>& families) {
   std::vector<FamiliesOfLoad> pairs;
-  for (const auto& rule : built_in_compatibility()) {
-    if (rule.level != level) continue;
+  for (const auto& rule : scenario.lifted_rules()) {
     if (!families.contains(rule.family_a) || !families.contains(rule.family_b)) continue;
-    FamiliesOfLoad pair{rule.family_a, rule.family_b, rule.reason};
-    if (level == Compatibility::limited && contains(limited, pair)) continue;
-    pairs.push_back(std::move(pair));
+    pairs.push_back({rule.family_a, rule.family_b, rule.reason, rule.source});
+  }
+  return pairs;
+}
+
+/// Pairs of the load that the built-in table calls limited, and the scenario does not.
+std::vector<FamiliesOfLoad> eased_in(const std::vector<FamiliesOfLoad>& limited,
+                                     const std::set<std::string>& families) {
+  std::vector<FamiliesOfLoad> pairs;
+  for (const auto& rule : built_in_compatibility()) {
+    if (rule.level != Compatibility::limited) continue;
+    if (!families.contains(rule.family_a) || !families.contains(rule.family_b)) continue;
+    FamiliesOfLoad pair{rule.family_a, rule.family_b, rule.reason, rule.source};
+    if (!contains(limited, pair)) pairs.push_back(std::move(pair));
   }
   return pairs;
 }
@@ -212,13 +234,15 @@ void add_lifted(const std::vector<FamiliesOfLoad>& apart, const std::vector<Fami
     notes.push_back({NoteLevel::warning, NoteCode::rule_lifted, names_of(apart),
                      "this load holds what the compatibility table keeps apart, because the "
                      "scenario lifts the rule; the hazard stays: " +
-                         reasons_text(apart)});
+                         reasons_text(apart),
+                     sources_of(apart)});
   }
   if (!eased.empty()) {
     notes.push_back({NoteLevel::caution, NoteCode::rule_lifted, names_of(eased),
                      "the scenario calls compatible what the table says to mix and spread on one "
                      "day: " +
-                         reasons_text(eased)});
+                         reasons_text(eased),
+                     sources_of(eased)});
   }
 }
 
@@ -226,15 +250,16 @@ void add_lifted(const std::vector<FamiliesOfLoad>& apart, const std::vector<Fami
 void add_keeping(const Scenario& scenario, const std::set<std::string>& families,
                  std::vector<Note>& notes) {
   auto kept_short = limited_in(scenario, families);
-  const auto apart = lifted_in(Compatibility::incompatible, kept_short, families);
-  add_lifted(apart, lifted_in(Compatibility::limited, kept_short, families), notes);
+  const auto apart = lifted_in(scenario, families);
+  add_lifted(apart, eased_in(kept_short, families), notes);
   for (const auto& pair : apart) {
     if (!contains(kept_short, pair)) kept_short.push_back(pair);
   }
   if (!kept_short.empty()) {
     notes.push_back(
         {NoteLevel::caution, NoteCode::must_not_be_kept, names_of(kept_short),
-         "must not be kept, mix and spread on the same day: " + reasons_text(kept_short)});
+         "must not be kept, mix and spread on the same day: " + reasons_text(kept_short),
+         sources_of(kept_short)});
     return;
   }
   notes.push_back({NoteLevel::info,
@@ -258,6 +283,13 @@ void add_humidity(const std::vector<std::string>& families, std::vector<Note>& n
                    advice->source});
 }
 
+/// Lifted rules first, then warnings, cautions and the rest.
+void sort_by_weight(std::vector<Note>& notes) {
+  std::ranges::stable_sort(notes, {}, [](const Note& note) {
+    return std::pair(note.code != NoteCode::rule_lifted, -static_cast<int>(note.level));
+  });
+}
+
 }  // namespace
 
 std::vector<Note> stop_conditions(const Scenario& scenario, const std::vector<Weighing>& load) {
@@ -275,10 +307,20 @@ std::vector<Note> stop_conditions(const Scenario& scenario, const std::vector<We
   add_keeping(scenario, std::set<std::string>(families.begin(), families.end()), notes);
   add_silent_cautions(scenario, used, notes);
   add_humidity(families, notes);
-  std::ranges::stable_sort(notes, {}, [](const Note& note) {
-    return std::pair(note.code != NoteCode::rule_lifted, -static_cast<int>(note.level));
-  });
+  sort_by_weight(notes);
   return notes;
+}
+
+void add_warnings(const std::vector<Note>& notes, std::vector<Note>& conditions) {
+  constexpr std::array codes{NoteCode::rate_above_usual,   NoteCode::supply_over_asked,
+                             NoteCode::coating_over_limit, NoteCode::no_binder_weighed,
+                             NoteCode::rounding_shift,     NoteCode::binder_reacts,
+                             NoteCode::nature_stated,      NoteCode::binder_stated_inorganic};
+  const auto belongs = [&](const Note& note) {
+    return note.level == NoteLevel::warning && std::ranges::find(codes, note.code) != codes.end();
+  };
+  std::ranges::copy_if(notes, std::back_inserter(conditions), belongs);
+  sort_by_weight(conditions);
 }
 
 }  // namespace leastwise::trial

@@ -13,6 +13,10 @@ namespace leastwise::trial {
 [[nodiscard]] std::vector<Note> stop_conditions(const Scenario& scenario,
                                                 const std::vector<Weighing>& load);
 
+/// Adds to `conditions` those of `notes` that the person at the mixer must see before weighing: rates above what is usual, a coating that falls off, what the balance rounds away,
+/// binders and fillers that only a statement calls safe.
+void add_warnings(const std::vector<Note>& notes, std::vector<Note>& conditions);
+
 /// Critical relative humidity of a mixture of families, as an advisory.
 struct HumidityAdvice {
   double percent = 0;

@@ -10,6 +10,7 @@
 #include "base/codes.hpp"
 #include "base/suggest.hpp"
 #include "base/text/wording.hpp"
+#include "scenario/family_checks.hpp"
 #include "scenario/supply_notes.hpp"
 #include "trial/dates.hpp"
 
@@ -35,8 +36,6 @@ std::string path_of(const TreatmentDraft& draft) {
   return draft.path.empty() ? below("treatments", draft.name) : draft.path;
 }
 
-std::string path_of(const SiteDraft& draft) { return below("sites", draft.name); }
-
 /// Codes that differ in case only are read as one by people.
 std::string folded(std::string code) {
   for (char& c : code) {
@@ -61,11 +60,15 @@ Trial TrialBuilder::build() && {
   check_day();
   resolve_treatments();
   resolve_sites();
+  check_repeats();
   check_number_of_plots();
+  resolve_fields();
   check_codes();
   resolve_equipment();
   resolve_hold();
   resolve_carrier();
+  check_labels();
+  check_spreader();
   if (!findings_.empty()) throw InputError(findings_.take());
   return std::move(trial_);
 }
@@ -115,6 +118,9 @@ void TrialBuilder::resolve(const TreatmentDraft& draft, std::size_t position) {
   treatment.scenario = draft.scenario;
   treatment.recipe_kg_per_ha = draft.recipe_kg_per_ha;
   treatment.product_kg_per_ha = draft.product_kg_per_ha;
+  treatment.repeat = draft.repeat;
+  treatment.replicates = draft.replicates;
+  treatment.whole_plot = draft.whole_plot;
   if (!draft.recipe_kg_per_ha.empty()) {
     treatment.kind = TreatmentKind::recipe;
     check_recipe(draft, path);
@@ -122,6 +128,7 @@ void TrialBuilder::resolve(const TreatmentDraft& draft, std::size_t position) {
     treatment.kind = TreatmentKind::blend;
   }
   check_product_rate(draft, path);
+  if (treatment.kind == TreatmentKind::blend) hold_to_ceilings(draft, path, treatment);
   check_lifted_rules(draft, path);
   if (trial_.currency_.empty() && draft.scenario) trial_.currency_ = draft.scenario->currency();
   trial_.treatments_.push_back(std::move(treatment));
@@ -149,6 +156,27 @@ void TrialBuilder::check_product_rate(const TreatmentDraft& draft, const std::st
                     "treatment " + in_quotes(draft.name) +
                         " has a scenario without rates_kg_per_ha and must say how much of the "
                         "product is spread, found nothing; add product_kg_per_ha");
+  }
+}
+
+/// Ceilings of micronutrients are rates: with a product by the tonne they hold at the rate at which
+/// the treatment spreads it.
+void TrialBuilder::hold_to_ceilings(const TreatmentDraft& draft, const std::string& path,
+                                    Treatment& treatment) {
+  if (!draft.product_kg_per_ha || treatment.scenario->basis() != Basis::per_tonne ||
+      !(*draft.product_kg_per_ha > 0) ||
+      treatment.scenario->product_kg_per_ha() == draft.product_kg_per_ha) {
+    return;
+  }
+  ScenarioDraft spread = treatment.scenario->draft();
+  spread.product_kg_per_ha = draft.product_kg_per_ha;
+  try {
+    treatment.scenario = Scenario(spread);
+  } catch (const InputError& error) {
+    for (const auto& diagnostic : error.diagnostics()) {
+      findings_.error(diagnostic.code, below(path, "product_kg_per_ha"),
+                      "treatment " + in_quotes(draft.name) + ": " + diagnostic.message);
+    }
   }
 }
 
@@ -216,6 +244,7 @@ void TrialBuilder::check_recipe_is_no_poison(const TreatmentDraft& draft, const 
 
 void TrialBuilder::check_recipe_is_compatible(const TreatmentDraft& draft,
                                               const std::string& path) {
+  constexpr bool in_trial = true;
   std::set<std::string> families;
   for (const auto& portion : draft.recipe_kg_per_ha) {
     const auto index = draft.scenario->index_of(portion.material);
@@ -225,7 +254,8 @@ void TrialBuilder::check_recipe_is_compatible(const TreatmentDraft& draft,
     if (!families.contains(pair.family_a) || !families.contains(pair.family_b)) continue;
     findings_.error(codes::incompatible_recipe, path,
                     "a recipe must not bring together " + in_quotes(pair.family_a) + " and " +
-                        in_quotes(pair.family_b) + ", found both: " + pair.reason);
+                        in_quotes(pair.family_b) +
+                        ", found both: " + with_way_to_lift(pair, in_trial));
   }
 }
 
@@ -245,86 +275,9 @@ void TrialBuilder::check_lifted_rules(const TreatmentDraft& draft, const std::st
   }
 }
 
-void TrialBuilder::check_whole(int value, int most, const std::string& path,
+bool TrialBuilder::check_whole(int value, int most, const std::string& path,
                                std::string_view what) {
-  checks_.number(path, what, value, Range{1, static_cast<double>(most), false, ""});
-}
-
-void TrialBuilder::resolve_sites() {
-  if (draft_.sites.empty()) {
-    if (findings_.touched("sites")) return;
-    findings_.error(codes::missing_key, "sites", "a trial must have sites, found none; add sites");
-    return;
-  }
-  constexpr int most = 99;
-  std::map<std::string, std::string> seen;
-  for (std::size_t i = 0; i < draft_.sites.size(); ++i) {
-    const SiteDraft& draft = draft_.sites[i];
-    const std::string path = path_of(draft);
-    if (checks_.name(path, "the name of a site", draft.name)) {
-      check_twice(seen, draft.name, path, codes::duplicate_name, "a site");
-    }
-    check_whole(draft.replicates, most, below(path, "replicates"), "the number of replicates");
-    check_whole(draft.plots_per_treatment, most, below(path, "plots_per_treatment"),
-                "the number of plots per treatment");
-    Site site;
-    site.name = draft.name;
-    site.code = draft.code.empty() ? "S" + std::to_string(i + 1) : draft.code;
-    site.replicates = draft.replicates;
-    site.plots_per_treatment = draft.plots_per_treatment;
-    resolve_plot(draft, path, site);
-    trial_.sites_.push_back(std::move(site));
-  }
-}
-
-void TrialBuilder::resolve_plot(const SiteDraft& draft, const std::string& path, Site& site) {
-  constexpr Range area{0, 1e6, true, "square metres"};
-  constexpr Range side{0, 1e5, true, "metres"};
-  if (findings_.touched(path)) return;
-  const bool sides = draft.plot_length_m && draft.plot_width_m;
-  const bool any_side = draft.plot_length_m || draft.plot_width_m;
-  if (draft.plot_area_m2.has_value() == any_side || any_side != sides) {
-    findings_.error(codes::plot_size, path,
-                    "site " + in_quotes(draft.name) + " must say how large a plot is, found " +
-                        (draft.plot_area_m2 ? "an area and a side"
-                         : any_side         ? "one side"
-                                            : "no area") +
-                        "; give plot_length_m and plot_width_m, or plot_area_m2");
-    return;
-  }
-  site.plot_length_m = draft.plot_length_m;
-  site.plot_width_m = draft.plot_width_m;
-  if (!sides) {
-    site.plot_area_m2 = *draft.plot_area_m2;
-    checks_.number(below(path, "plot_area_m2"), "the area of a plot", site.plot_area_m2, area);
-    return;
-  }
-  const bool good =
-      checks_.number(below(path, "plot_length_m"), "the length of a plot", *draft.plot_length_m,
-                     side) &&
-      checks_.number(below(path, "plot_width_m"), "the width of a plot", *draft.plot_width_m, side);
-  site.plot_area_m2 = *draft.plot_length_m * *draft.plot_width_m;
-  if (good) checks_.number(path, "the area of a plot", site.plot_area_m2, area);
-}
-
-void TrialBuilder::check_number_of_plots() {
-  constexpr double most_per_replicate = 999;  // numbers 1001 to 1999 in the first replicate
-  constexpr double most = 100000;
-  double total = 0;
-  for (const auto& site : trial_.sites_) {
-    const double in_replicate =
-        static_cast<double>(trial_.treatments_.size()) * site.plots_per_treatment;
-    if (in_replicate > most_per_replicate) {
-      findings_.error(
-          codes::out_of_range, below("sites", site.name),
-          "a replicate must have at most 999 plots, found " + number_text(in_replicate));
-    }
-    total += in_replicate * site.replicates;
-  }
-  if (total > most) {
-    findings_.error(codes::out_of_range, "sites",
-                    "a trial must have at most 100000 plots, found " + number_text(total));
-  }
+  return checks_.number(path, what, value, Range{1, static_cast<double>(most), false, ""});
 }
 
 void TrialBuilder::check_code(const std::string& code, const std::string& path) {
@@ -352,7 +305,7 @@ void TrialBuilder::check_codes() {
   std::map<std::string, std::string> sites;
   for (std::size_t i = 0; i < trial_.sites_.size(); ++i) {
     const auto& draft = draft_.sites[i];
-    const std::string path = place(path_of(draft), !draft.code.empty());
+    const std::string path = place(below("sites", draft.name), !draft.code.empty());
     check_code(trial_.sites_[i].code, path);
     check_twice(sites, folded(trial_.sites_[i].code), path, codes::duplicate_label,
                 "the label code of a site");

@@ -27,11 +27,27 @@ class TrialBuilder {
   void check_day();
   void resolve_treatments();
   void resolve(const TreatmentDraft& draft, std::size_t position);
+  void hold_to_ceilings(const TreatmentDraft& draft, const std::string& path, Treatment& treatment);
   void check_recipe(const TreatmentDraft& draft, const std::string& path);
   void check_recipe_is_compatible(const TreatmentDraft& draft, const std::string& path);
   void check_recipe_is_no_poison(const TreatmentDraft& draft, const std::string& path);
   void check_product_rate(const TreatmentDraft& draft, const std::string& path);
   void resolve_sites();
+  void resolve_fields();
+  void check_repeats();
+  /// Whether the design of a site can be laid out with these treatments; says so when it cannot.
+  bool fits_design(Site& site);
+  bool fits_latin_square(Site& site, const std::string& path);
+  bool fits_split_plot(const std::string& path);
+  bool fits_incomplete_blocks(Site& site, const std::string& path);
+  void check_guards(const FieldLayout& field, const std::string& path);
+  void resolve_sides(const SiteDraft& draft, const std::string& path, Site& site);
+  void resolve_areas(const SiteDraft& draft, Site& site);
+  /// Reports a design that cannot be laid out. Returns: false.
+  bool unfit(const std::string& path, std::string message);
+  void check_field(const FieldLayout& field, const std::string& path);
+  void check_labels();
+  void check_spreader();
   void resolve_plot(const SiteDraft& draft, const std::string& path, Site& site);
   void check_number_of_plots();
   void check_codes();
@@ -49,7 +65,7 @@ class TrialBuilder {
   void resolve_carrier();
   void check_stock();
   void check_lifted_rules(const TreatmentDraft& draft, const std::string& path);
-  void check_whole(int value, int most, const std::string& path, std::string_view what);
+  bool check_whole(int value, int most, const std::string& path, std::string_view what);
   /// Reports `name` when it stands under `seen` already; else notes it there.
   void check_twice(std::map<std::string, std::string>& seen, const std::string& name,
                    const std::string& path, std::string_view code, std::string_view what);

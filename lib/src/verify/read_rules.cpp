@@ -181,16 +181,18 @@ class RuleReader {
   /// is asked for or has a stated maximum.
   void add_ceiling(const Micronutrient& element) {
     const auto& confirmed = scenario_.draft().confirm_high_rate;
-    if (per_tonne_ ||
+    const auto& spread = scenario_.draft().product_kg_per_ha;
+    if ((per_tonne_ && !spread) ||
         std::find(confirmed.begin(), confirmed.end(), element.element) != confirmed.end())
       return;
     Row values = row([&](std::size_t j) { return fraction(j, element.element); });
     if (std::all_of(values.begin(), values.end(), [](const auto& value) { return value == 0; }))
       return;
     bool named = asked_.count(element.element) != 0 || let_in_.count(element.element) != 0;
-    for (const auto& rate : scenario_.rates())
+    for (const auto& rate : per_tonne_ ? scenario_.grades() : scenario_.rates())
       named = named || (rate.nutrient == element.element && rate.limits.has_max());
-    const Rational most = decimal(named ? element.ceiling_kg_per_ha : element.granular.to);
+    Rational most = decimal(named ? element.ceiling_kg_per_ha : element.granular.to);
+    if (per_tonne_) most = most * 1000 / decimal(*spread);
     rules_.rules.push_back({"ceiling " + element.element, true, std::move(values), most, {}});
   }
 

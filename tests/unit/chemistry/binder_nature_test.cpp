@@ -19,10 +19,18 @@ TEST_SUITE("nature of binders") {
           "paraffine",   "sirop",       "melasse",    "glycerine",    "lignosulphonate",
           "PVA glue",    "gum",         "resin X",    "polymer 7",    "latex",
           "alcohol",     "urea liquor", "canola",     "starch paste", "adhesive",
-          "binder 3",    "tallow"}) {
+          "binder 3",    "tallow",      "Lijnolie",   "олія",         "λάδι",
+          "植物油",      "زيت",         "오일",       "öljy",         "soap",
+          "treacle",     "milk",        "o i l",      "vaseline",     "UAN",
+          "Bindemittel", "колла 粘合剂"}) {
       CAPTURE(name);
       CHECK(evidence_on_binder(name).nature == BinderNature::organic);
     }
+  }
+
+  TEST_CASE("letters of a script without words here hide what a binder is") {
+    CHECK(evidence_on_binder("結合剤").nature == BinderNature::organic);
+    CHECK(evidence_on_binder("силикат").nature == BinderNature::unknown);
   }
 
   TEST_CASE("other names are unknown") {

@@ -1,6 +1,7 @@
 #include "chemistry/materials/binders.hpp"
 
 #include <doctest/doctest.h>
+#include <leastwise/hazard.hpp>
 
 using namespace leastwise;
 
@@ -47,8 +48,12 @@ TEST_SUITE("binders") {
     }
   }
 
-  TEST_CASE("a name that is not in the table, or not exactly so, is unknown") {
-    for (const char* name : {"", "secret-sauce", "Water", "canola oil"}) {
+  TEST_CASE("case, blanks and hyphens of a name do not count; what says nothing is unknown") {
+    CHECK(nature_of_binder("Water") == BinderNature::inorganic);
+    CHECK(nature_of_binder("Canola_Oil") == BinderNature::organic);
+    CHECK(nature_of_binder("canola oil") == BinderNature::organic);
+    CHECK(nature_of_binder("diesel fuel") == BinderNature::organic);
+    for (const char* name : {"", "secret-sauce"}) {
       CAPTURE(name);
       CHECK(nature_of_binder(name) == BinderNature::unknown);
       CHECK(find_binder(name) == nullptr);

@@ -30,6 +30,19 @@ TEST_SUITE("nature of the catalogue") {
     }
   }
 
+  TEST_CASE("copper oxides are of their own family and no other, whatever they are called") {
+    for (const char* name : {"copper-oxide", "cuprous-oxide"}) {
+      CAPTURE(name);
+      CHECK(nature_of(*find_built_in_material(name)).families ==
+            std::vector<std::string>{"copper-oxides"});
+    }
+    Material own;
+    own.name = own.family = "copper oxide 75";
+    own.formula = "CuO";
+    own.family = "copper-oxides";
+    CHECK(nature_of(own).families == std::vector<std::string>{"copper-oxides"});
+  }
+
   TEST_CASE("families and hazards agree on oxidizers") {
     for (const Family& family : built_in_families()) {
       CAPTURE(family.name);

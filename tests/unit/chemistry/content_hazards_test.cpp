@@ -1,4 +1,5 @@
 #include <doctest/doctest.h>
+#include <leastwise/toxic_element.hpp>
 
 #include <string>
 #include <utility>
@@ -37,6 +38,11 @@ TEST_SUITE("hazards of contents") {
     CHECK(of({{"N", 13}, {"K2O", 46}}).has(HazardClass::oxidizer));
     CHECK(of({{"N", 15.5}, {"Ca", 19}}).has(HazardClass::oxidizer));
     CHECK(of({{"N", 16}, {"Na", 26}}).has(HazardClass::oxidizer));
+    CHECK(of({{"N", 12}, {"K2O", 43}, {"P2O5", 2}}).has(HazardClass::oxidizer));
+    CHECK(of({{"N", 21}, {"Ca", 8}}, "ammonium-sulfate").has(HazardClass::oxidizer));
+    CHECK(of({{"N", 33}, {"S", 12}}).has(HazardClass::urea));  // in doubt, and so an oxidizer
+    CHECK(of({{"N", 33}, {"S", 12}}).find(HazardClass::urea)->doubt);
+    CHECK(of({{"N", 46}}, "ammonium-nitrat").has(HazardClass::urea));
     CHECK(of({{"N", 46}}).has(HazardClass::urea));
     CHECK_FALSE(of({{"N", 46}}).has(HazardClass::oxidizer));
     for (const auto& contents : std::vector<std::vector<Content>>{{{"N", 21}, {"S", 24}},
@@ -65,6 +71,31 @@ TEST_SUITE("hazards of contents") {
     CHECK_FALSE(of({{"CaO", 30.4}, {"MgO", 21.9}}).has(HazardClass::alkaline));
   }
 
+  TEST_CASE("toxic elements by content and by family, from the one table") {
+    for (const auto& element : toxic_elements()) {
+      CAPTURE(element.symbol);
+      const Nature much = of({{element.symbol, element.from_percent}});
+      REQUIRE(much.has(HazardClass::toxic_element));
+      CHECK(much.find(HazardClass::toxic_element)->detail == element.symbol);
+      CHECK_FALSE(
+          of({{element.symbol, element.from_percent * 0.9}}).has(HazardClass::toxic_element));
+      CHECK_FALSE(much.has(HazardClass::refused));
+    }
+    CHECK(of({{"S", 12}}, "copper-compounds").has(HazardClass::toxic_element));
+    CHECK(of({{"Na", 12}}, "borates").find(HazardClass::toxic_element)->detail == "B");
+  }
+
+  TEST_CASE("a stated family that neither contents nor a mineral name bear out is a statement") {
+    CHECK(of({{"K2O", 1}}, "filler").only_stated);
+    CHECK(of({{"K2O", 5}}, "potassium-chloride").only_stated);
+    CHECK_FALSE(of({{"K2O", 60}, {"Cl", 47}}, "potassium-chloride").only_stated);
+    CHECK_FALSE(of({{"Ca", 36}}, "limestone").only_stated);
+    Material sand;
+    sand.name = "river sand";
+    sand.family = "filler";
+    CHECK_FALSE(nature_of(sand).only_stated);
+  }
+
   TEST_CASE("properties of organic matter, over the carbon that the law allows in a nitrate") {
     for (const char* name :
          {"organic-C", "C", "organic matter", "carbon", "Organic_Carbon", "humic-acid", "TOC",
@@ -73,7 +104,16 @@ TEST_SUITE("hazards of contents") {
       CHECK(of({{name, 5}}).has(HazardClass::fuel));
       CHECK_FALSE(of({{name, 0.1}}).has(HazardClass::fuel));
     }
-    for (const char* name : {"carbonate", "moisture", "Cd", "biuret", "citrate-soluble"}) {
+    for (const char* name :
+         {"oil content", "dry matter, organic", "humates", "loss on ignition", "cellulosic fibre",
+          "elemental-S", "glucides", "lignosulfonate", "substancja organiczna", "EDTA", "sugars",
+          "starch", "polymer", "urea-formaldehyde", "metallic Zn"}) {
+      CAPTURE(name);
+      CHECK(of({{name, 5}}).has(HazardClass::fuel));
+    }
+    CHECK(of({{"nitrate-N", 14}}).has(HazardClass::oxidizer));
+    for (const char* name : {"carbonate", "moisture", "Cd", "biuret", "citrate-soluble",
+                             "P2O5 in citric acid", "nitrogen", "water-soluble P"}) {
       CAPTURE(name);
       CHECK_FALSE(of({{name, 5}}).has(HazardClass::fuel));
     }

@@ -107,6 +107,70 @@ TEST_SUITE("hazards of names") {
     }
   }
 
+  TEST_CASE("formulas written in a name count, analyses do not") {
+    for (const char* name : {"NH4NO3", "nh4no3 prills", "KNO3 crystals", "Ca(NO3)2 granule"}) {
+      CAPTURE(name);
+      CHECK(says(name, HazardClass::oxidizer, {{"K2O", 1}}));
+    }
+    CHECK(says("KClO3", HazardClass::refused, {{"K2O", 1}}));
+    CHECK(says("NaNO2 crystals", HazardClass::refused, {{"K2O", 1}}));
+    CHECK(says("CO(NH2)2 prills", HazardClass::urea, {{"K2O", 1}}));
+    CHECK(says("CaO", HazardClass::alkaline, {{"K2O", 1}}));
+    CHECK(says("cuso4 5h2o", HazardClass::copper, {{"K2O", 1}}));
+    for (const char* name : {"P2O5 46", "K2O-60", "S", "C", "N15 P15 K15", "SOP", "NPK", "MOP",
+                             "S2", "no 3", "CaCO3", "SiO2 sand"}) {
+      CAPTURE(name);
+      for (const auto kind : {HazardClass::oxidizer, HazardClass::refused, HazardClass::alkaline,
+                              HazardClass::fuel}) {
+        CHECK_FALSE(says(name, kind, {{"K2O", 1}}));
+      }
+    }
+  }
+
+  TEST_CASE("single letters are read as one word") {
+    CHECK(says("A.N. 33", HazardClass::oxidizer));
+    CHECK(says("o i l", HazardClass::fuel));
+  }
+
+  TEST_CASE("lime that is carbonate, and the size of grains, mean no harm") {
+    for (const char* name : {"ag lime", "agricultural lime", "dolomitic lime", "lime stone",
+                             "carbonate de chaux", "kohlensaurer Kalk"}) {
+      CAPTURE(name);
+      CHECK_FALSE(says(name, HazardClass::alkaline, {{"Ca", 36}}));
+    }
+    CHECK_FALSE(says("grit, grain size 3 mm", HazardClass::fuel, {{"K2O", 1}}));
+    CHECK_FALSE(says("schwefelsaures Ammoniak", HazardClass::acid));
+    CHECK_FALSE(says("nitrogen granule", HazardClass::oxidizer, {{"N", 10}}));
+    CHECK_FALSE(
+        says("CAN g\xC3\xBC"
+             "bre",
+             HazardClass::fuel));
+  }
+
+  TEST_CASE("more languages and scripts") {
+    for (const char* name : {"нітрат амонію", "saletrzak", "νιτρικό κάλιο", "硝酸铵", "نترات",
+                             "güherçile", "salpietari", "nitro 26"}) {
+      CAPTURE(name);
+      CHECK(says(name, HazardClass::oxidizer, {{"K2O", 1}}));
+    }
+    for (const char* name :
+         {"опилки", "костная мука", "вугілля", "сірка", "fűrészpor", "rašelina", "ζάχαρη", "θείο",
+          "活性炭", "硫黄", "سكر", "설탕", "कोयला", "sahanpuru", "Rapsschrot", "Pferdemist",
+          "coffee grounds", "organic blend"}) {
+      CAPTURE(name);
+      CHECK(says(name, HazardClass::fuel, {{"K2O", 1}}));
+    }
+    for (const char* name :
+         {"хлорат калия", "бертолетова соль", "氯酸钾", "dusitan sodný", "picric acid", "bleach"}) {
+      CAPTURE(name);
+      CHECK(says(name, HazardClass::refused, {{"K2O", 1}}));
+    }
+    for (const char* name : {"bluestone", "медный купорос", "硫酸铜", "réz"}) {
+      CAPTURE(name);
+      CHECK(says(name, HazardClass::copper, {{"S", 1}}));
+    }
+  }
+
   TEST_CASE("harmless names stay harmless") {
     for (const char* name : {"ammonium sulfate",
                              "Ammoniumsulfat",

@@ -3,6 +3,7 @@
 #include <leastwise/formula.hpp>
 #include <leastwise/formulate.hpp>
 #include <leastwise/nutrient.hpp>
+#include <leastwise/toxic_element.hpp>
 #include <leastwise/trial_report.hpp>
 
 #include <doctest/doctest.h>

@@ -60,7 +60,7 @@ TEST_SUITE("reports of a trial") {
       CHECK(html.find(plot.code) != std::string::npos);
     }
     CHECK(count(html, "class=\"label\"") == 4);  // the control needs no container
-    CHECK(count(html, "<section class=\"sheet batch\"") == 1);
+    CHECK(count(html, "<section class=\"sheet batch") == 1);
     CHECK(text.find("ST-T2-B1") != std::string::npos);
   }
 
@@ -76,7 +76,7 @@ TEST_SUITE("reports of a trial") {
     REQUIRE(!plan.complete());
     // Four plots, the line of the table of treatments, and the heading that stands for the sheet.
     CHECK(count(to_text(plan), "NOT MADE") == 6);
-    CHECK(count(to_html(plan), "NOT MADE") == 5);
+    CHECK(count(to_html(plan), "NOT MADE") == 10);  // in the key and on four stakes too
     CHECK(count(to_html(plan), "<tr class=\"unmade\">") == 4);
     const std::string csv = to_csv(plan, PlanList::plots);
     CHECK(count(csv, ",NOT MADE,") == 4);
@@ -94,7 +94,7 @@ TEST_SUITE("reports of a trial") {
 
   TEST_CASE("each page of a batch sheet is headed by its batch, and signed with what it holds") {
     const std::string html = to_html(two_treatments());
-    const auto sheet = html.find("<section class=\"sheet batch\"");
+    const auto sheet = html.find("<section class=\"sheet batch");
     const auto head = html.substr(sheet, html.find("</thead>", sheet) - sheet);
     CHECK(head.find("ST-T2-B1") != std::string::npos);
     const auto closing = html.find("<div class=\"closing\">", sheet);
@@ -132,15 +132,88 @@ TEST_SUITE("reports of a trial") {
 
   TEST_CASE("a page asks for nothing from elsewhere, and every tag is closed") {
     const std::string html = to_html(two_treatments());
-    for (const auto* word : {"http", "<script", "url(", "@import", "<img", "<link"}) {
+    for (const auto* word :
+         {"http:", "https:", " src=", "url(", "@import", "<img", "<link", "fetch("}) {
       CAPTURE(word);
       CHECK(html.find(word) == std::string::npos);
     }
+    CHECK(html.find("content=\"default-src 'none';") != std::string::npos);
     for (const std::string tag : {"section", "table", "tr", "td", "div", "p", "ul", "li", "span"}) {
       CAPTURE(tag);
       CHECK(count(html, "<" + tag + ">") + count(html, "<" + tag + " ") ==
             count(html, "</" + tag + ">"));
     }
+  }
+
+  TEST_CASE("every plot has a stake and a place on the map, a control too, and twice blinded") {
+    const TrialPlan plan = two_treatments();
+    const std::string html = to_html(plan);
+    CHECK(count(html, "class=\"stake\"") == 8);
+    CHECK(count(html, "<svg class=\"field\"") == 2);
+    CHECK(count(html, "<rect ") == 16);
+    const auto start = html.find("<section class=\"sheet map blinded\"");
+    REQUIRE(start != std::string::npos);
+    const auto blinded = html.substr(start, html.find("</section>", start) - start);
+    CHECK(blinded.find("T2") == std::string::npos);
+    CHECK(blinded.find(">101<") != std::string::npos);
+    const std::string stakes = to_csv(plan, PlanList::stakes);
+    CHECK(count(stakes, "\n") == 9);
+    CHECK(stakes.find("ST-H-101,H,Hill,1,101,1,1,") != std::string::npos);
+  }
+
+  TEST_CASE("blinded labels tell no treatment and no batch, but what endangers people") {
+    TreatmentDraft control;
+    control.name = "nothing at all";
+    TrialDraft draft = small_trial({control, solved("secret mix", starter())});
+    draft.labels.blinded = true;
+    const std::string html = to_html(plan_trial(Trial(draft)));
+    for (const std::string sheet : {"all-labels", "all-stakes"}) {
+      const auto start = html.find("<section class=\"sheet " + sheet);
+      REQUIRE(start != std::string::npos);
+      const auto labels = html.substr(start, html.find("</section>", start) - start);
+      CHECK(labels.find("secret mix") == std::string::npos);
+      CHECK(labels.find("T2") == std::string::npos);
+      CHECK(labels.find("nothing at all") == std::string::npos);
+    }
+    CHECK(html.find("TOXIC", html.find("<section class=\"sheet all-labels")) != std::string::npos);
+  }
+
+  TEST_CASE("codes are drawn where the trial asks for them and somebody makes them") {
+    TrialDraft draft = small_trial({solved("starter", starter())});
+    const ScanCodeMaker maker = [](std::string_view) {
+      return ScanCode{{true, false}, {true, true}};
+    };
+    const auto drawn = [&] {
+      return to_html(plan_trial(Trial(draft)), PlanPart::everything, Paper::a4, maker);
+    };
+    CHECK(count(drawn(), "class=\"scan\"") == 0);
+    draft.labels.codes = true;
+    const std::string html = drawn();
+    CHECK(count(html, "class=\"scan\"") == 9);  // four packs, four stakes, one sheet
+    CHECK(html.find("M4 4h1v1h-1zM4 5h2v1h-2z") != std::string::npos);
+  }
+
+  TEST_CASE("the day goes from the least micronutrients to the most, with cleaning between") {
+    const TrialPlan plan =
+        plan_trial(Trial(small_trial({solved("rich", starter()), recipe(200, 0)})));
+    REQUIRE(plan.day_plan.size() == 3);
+    CHECK(plan.day_plan[0].treatment == "T2");
+    CHECK(plan.day_plan[1].batch.empty());
+    CHECK(plan.day_plan[2].treatment == "T1");
+    int sum = 0;
+    for (const auto& task : plan.day_plan) CHECK(task.ends_after == (sum += task.minutes));
+  }
+
+  TEST_CASE("a spreader card gives the mass of 100 m") {
+    TrialDraft draft = small_trial({recipe(200, 0)});
+    draft.spreader = Spreader{3, 40};
+    draft.sites[0].plot_area_m2.reset();
+    draft.sites[0].plot_length_m = 10;
+    draft.sites[0].plot_width_m = 4;
+    const TrialPlan plan = plan_trial(Trial(draft));
+    // 200 kg/ha on 3 m x 100 m, which is 0.03 ha.
+    CHECK(report::kg_per_100_m(plan.treatments[0], *plan.spreader) == doctest::Approx(6));
+    CHECK(to_html(plan).find("is 1.33 passes, no whole number") != std::string::npos);
   }
 
   TEST_CASE("the sheet size is A4 or letter") {

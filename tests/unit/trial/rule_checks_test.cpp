@@ -141,6 +141,24 @@ TEST_SUITE("rules of a load") {
     }
   }
 
+  // 5 kg of an inert carrier, all in 100 kg/ha: 40 % of the product is grey, 5.26 % coats it.
+  TEST_CASE("a carrier that is no material is part of the product and of the coating") {
+    auto draft = two_granules();
+    MaterialDraft powder = draft.materials[1];
+    powder.name = "dust";
+    powder.form = Form::powder;
+    draft.materials.push_back(powder);
+    draft.materials[1].share_percent = Limits{.max = 40};
+    trial::Contents contents{{55, 40, 0}, 0};
+    contents.inert_kg = 5;
+    for (const auto& check : trial::rule_checks(Scenario(draft), contents, 100, false)) {
+      CAPTURE(check.rule);
+      if (check.rule == "share grey max") CHECK(check.value == doctest::Approx(40));
+      if (check.rule == "coating max") CHECK(check.value == doctest::Approx(100 * 5.0 / 95));
+      CHECK((check.verdict == Verdict::broken) == (check.rule == "coating max"));
+    }
+  }
+
   TEST_CASE("a fixed recipe is held against its coating alone") {
     const Trial trial(small_trial({recipe(100, 3)}));
     const auto& scenario = *trial.treatments()[0].scenario;

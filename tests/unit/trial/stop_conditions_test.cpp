@@ -53,7 +53,71 @@ MaterialDraft sized(std::string name, double sgn) {
   return material;
 }
 
+/// A product by the tonne with 3 % boron, spread at a rate.
+TreatmentDraft boron_product(double kg_per_ha, std::vector<std::string> confirmed = {}) {
+  ScenarioDraft draft;
+  for (const char* name : {"urea", "mop", "boron-granule"}) {
+    MaterialDraft material;
+    material.name = name;
+    material.price_per_t = 100;
+    draft.materials.push_back(material);
+  }
+  TargetDraft nitrogen{"N", {}};
+  nitrogen.limits.min = 10;
+  TargetDraft boron{"B", {}};
+  boron.limits.min = 3;
+  draft.grade_percent = {nitrogen, boron};
+  draft.confirm_high_rate = std::move(confirmed);
+  TreatmentDraft treatment;
+  treatment.name = "product";
+  treatment.scenario = Scenario(draft);
+  treatment.product_kg_per_ha = kg_per_ha;
+  return treatment;
+}
+
 }  // namespace
+
+TEST_SUITE("rates of products by the tonne") {
+  TEST_CASE("beyond a ceiling no sheet is written, and the key is named") {
+    try {
+      const Trial trial(small_trial({boron_product(400)}));
+      FAIL("was accepted");
+    } catch (const InputError& error) {
+      const Diagnostic& first = error.diagnostics().front();
+      CHECK(first.code == "high-rate");
+      CHECK(first.path == "treatments.product.product_kg_per_ha");
+      CHECK(first.message.find("12 kg of boron per hectare") != std::string::npos);
+      CHECK(first.message.find("confirm_high_rate: [B]") != std::string::npos);
+    }
+  }
+
+  TEST_CASE("a confirmed rate, and one above what is usual, stand before weighing") {
+    for (const auto& treatment : {boron_product(400, {"B"}), boron_product(150)}) {
+      const TreatmentPlan plan =
+          plan_trial(Trial(small_trial({treatment}))).treatments.front();
+      REQUIRE(plan.state == TreatmentState::planned);
+      REQUIRE(!plan.stop_conditions.empty());
+      CHECK(plan.stop_conditions.front().code == NoteCode::rate_above_usual);
+      CHECK(plan.stop_conditions.front().level == NoteLevel::warning);
+    }
+  }
+}
+
+TEST_SUITE("warnings on the sheet") {
+  TEST_CASE("a coating that falls off and a mass that the balance rounds stand before weighing") {
+    const TreatmentPlan heavy =
+        plan_trial(Trial(small_trial({recipe(100, 20)}))).treatments.front();
+    const auto has = [](const std::vector<Note>& notes, NoteCode code) {
+      return std::ranges::find(notes, code, &Note::code) != notes.end();
+    };
+    CHECK(has(heavy.stop_conditions, NoteCode::coating_over_limit));
+    TrialDraft coarse = small_trial({recipe(100, 0.2)});
+    for (auto& balance : coarse.balances) balance.readability_g = 1;
+    const TreatmentPlan rounded = plan_trial(Trial(coarse)).treatments.front();
+    CHECK((has(rounded.stop_conditions, NoteCode::rounding_shift) ||
+           has(rounded.stop_conditions, NoteCode::no_binder_weighed)));
+  }
+}
 
 TEST_SUITE("stop conditions") {
   TEST_CASE("the published humidity of a pair is used, not the lower of the two salts") {

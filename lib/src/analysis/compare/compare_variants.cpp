@@ -22,13 +22,14 @@ class Variation {
       : scenario_(scenario),
         variant_(variant),
         findings_(findings),
-        path_(below("variants", variant.name)),
+        path_(variant.name.empty() ? "change" : below("variants", variant.name)),
         draft_(scenario.draft()) {}
 
   ScenarioDraft run() {
     draft_.variants.clear();
     draft_.of_variant = true;
-    draft_.title += (draft_.title.empty() ? "" : ": ") + variant_.name;
+    if (!variant_.name.empty())
+      draft_.title += (draft_.title.empty() ? "" : ": ") + variant_.name;
     if (variant_.use) {
       draft_.use = variant_.use;
       move_places("use");

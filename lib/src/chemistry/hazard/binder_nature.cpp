@@ -1,5 +1,7 @@
 #include "chemistry/hazard/binder_nature.hpp"
 
+#include <leastwise/hazard.hpp>
+
 #include <functional>
 #include <map>
 
@@ -30,6 +32,10 @@ BinderEvidence evidence_on_binder(std::string_view name) {
   evidence.alkaline = folded.letters.find("silica") != std::string::npos ||
                       folded.letters.find("silika") != std::string::npos;
   evidence.chloride = folded.letters.find("chlorid") != std::string::npos;
+  if (evidence.nature == BinderNature::unknown && folded.is_foreign) {
+    evidence.nature = BinderNature::organic;
+    evidence.reason = "its name is in letters in which no words of oils are known here";
+  }
   constexpr bool beside_nitrogen = false;
   constexpr bool as_binder = true;
   for (const auto* row : rows_of_name(folded, beside_nitrogen, as_binder)) {
@@ -43,5 +49,7 @@ BinderEvidence evidence_on_binder(std::string_view name) {
   }
   return evidence;
 }
+
+BinderNature nature_of_binder(std::string_view binder) { return evidence_on_binder(binder).nature; }
 
 }  // namespace leastwise

@@ -1,61 +1,62 @@
 #include "chemistry/hazard/clashes.hpp"
 
 #include <array>
+#include <utility>
 
 namespace leastwise {
 namespace {
-
-struct ClashRule {
-  HazardClass first = HazardClass::oxidizer;
-  HazardClass also_first = HazardClass::oxidizer;  ///< a second class that `first` must show
-  HazardClass second = HazardClass::fuel;
-  bool burns = false;
-  std::string_view danger{};
-  std::string_view source{};
-};
 
 constexpr std::string_view fire = "mixed they can burn or explode";
 constexpr std::string_view eu_nitrate =
     "Regulation (EU) 2019/1009 Annex I PFC 1(C)(I)(a); 29 CFR 1910.109(i)(5) (from memory)";
 
 /// Worst first.
-constexpr std::array<ClashRule, 8> clash_rules{{
-    {HazardClass::oxidizer, HazardClass::oxidizer, HazardClass::fuel, true, fire, eu_nitrate},
-    {HazardClass::oxidizer, HazardClass::oxidizer, HazardClass::reducer, true, fire,
+constexpr std::array<Clash, 8> clash_rules{{
+    {HazardClass::oxidizer, HazardClass::fuel, HazardClass::oxidizer, true, fire, eu_nitrate},
+    {HazardClass::oxidizer, HazardClass::reducer, HazardClass::oxidizer, true, fire,
      "UN Model Regulations, segregation of Division 5.1 (from memory)"},
-    {HazardClass::oxidizer, HazardClass::ammonium, HazardClass::copper, false,
+    {HazardClass::oxidizer, HazardClass::copper, HazardClass::ammonium, false,
      "copper speeds up the decomposition of ammonium nitrate, which can explode",
      "Regulation (EU) 2019/1009 Annex I PFC 1(C)(I)(a)"},
-    {HazardClass::oxidizer, HazardClass::oxidizer, HazardClass::urea, false,
+    {HazardClass::oxidizer, HazardClass::urea, HazardClass::oxidizer, false,
      "urea and nitrates draw water until they are a liquid that can decompose",
      "critical relative humidity at 30 C (Adams and Merz 1929)"},
-    {HazardClass::oxidizer, HazardClass::oxidizer, HazardClass::acid, false,
+    {HazardClass::oxidizer, HazardClass::acid, HazardClass::oxidizer, false,
      "strong acids drive poisonous fumes out of nitrates", "chemistry, from memory"},
-    {HazardClass::oxidizer, HazardClass::ammonium, HazardClass::alkaline, false,
+    {HazardClass::oxidizer, HazardClass::alkaline, HazardClass::ammonium, false,
      "alkaline matter drives ammonia out",
      "Principles of Agronomy, precautions when preparing "
      "fertilizer mixtures"},
-    {HazardClass::ammonium, HazardClass::ammonium, HazardClass::alkaline, false,
+    {HazardClass::ammonium, HazardClass::alkaline, HazardClass::ammonium, false,
      "alkaline matter drives ammonia out",
      "Principles of Agronomy, precautions when preparing "
      "fertilizer mixtures"},
-    {HazardClass::reducer, HazardClass::reducer, HazardClass::acid, false,
+    {HazardClass::reducer, HazardClass::acid, HazardClass::reducer, false,
      "acids drive poisonous gas out of sulfides and sulfites", "chemistry, from memory"},
 }};
 
-bool shows(const Nature& nature, const ClashRule& rule) {
+bool shows(const Nature& nature, const Clash& rule) {
   return nature.has(rule.first) && nature.has(rule.also_first);
+}
+
+/// Two materials of which neither is known are cautioned about, not kept apart.
+bool is_doubtful(const Nature& a, const Nature& b, const Clash& rule) {
+  return a.find(rule.first)->doubt && b.find(rule.second)->doubt;
 }
 
 }  // namespace
 
+std::span<const Clash> clashes() { return clash_rules; }
+
 std::optional<Clash> clash_of(const Nature& a, const Nature& b) {
   for (const auto& rule : clash_rules) {
-    if (shows(a, rule) && b.has(rule.second)) {
-      return Clash{rule.first, rule.second, rule.burns, rule.danger, rule.source};
+    if (shows(a, rule) && b.has(rule.second) && !is_doubtful(a, b, rule)) {
+      return rule;
     }
-    if (shows(b, rule) && a.has(rule.second)) {
-      return Clash{rule.second, rule.first, rule.burns, rule.danger, rule.source};
+    if (shows(b, rule) && a.has(rule.second) && !is_doubtful(b, a, rule)) {
+      Clash turned = rule;
+      std::swap(turned.first, turned.second);
+      return turned;
     }
   }
   return std::nullopt;

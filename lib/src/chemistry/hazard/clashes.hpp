@@ -1,5 +1,6 @@
 #pragma once
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -11,10 +12,14 @@ namespace leastwise {
 struct Clash {
   HazardClass first = HazardClass::oxidizer;
   HazardClass second = HazardClass::fuel;
+  HazardClass also_first = HazardClass::oxidizer;  ///< a second class that the first must show
   bool burns = false;         ///< fire or explosion: no statement lifts it, anywhere
   std::string_view danger{};  ///< what happens: `mixed they can burn or explode`
   std::string_view source{};
 };
+
+/// Every clash there is, the worst first.
+[[nodiscard]] std::span<const Clash> clashes();
 
 /// The worst clash of two materials, `first` being that of `a`'s hazards; nothing when none meets.
 [[nodiscard]] std::optional<Clash> clash_of(const Nature& a, const Nature& b);

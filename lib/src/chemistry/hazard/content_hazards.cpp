@@ -1,6 +1,8 @@
 #include "chemistry/hazard/content_hazards.hpp"
 
+#include <leastwise/compatibility.hpp>
 #include <leastwise/nutrient.hpp>
+#include <leastwise/toxic_element.hpp>
 
 #include <algorithm>
 #include <array>
@@ -43,30 +45,20 @@ constexpr std::array<MetalLimit, 10> metal_limits{{
     {"Ni", "nickel oxides", 78.6},
 }};
 
-/// An element that harms above a narrow rate, and from which content on a material counts.
-struct ToxicContent {
-  std::string_view symbol{};
-  double percent = 0;
-};
-
-constexpr std::array<ToxicContent, 6> toxic_contents{
-    {{"B", 0.2}, {"Cu", 0.5}, {"Mo", 0.02}, {"Se", 0.0005}, {"Co", 0.02}, {"Ni", 0.02}}};
-
-/// How much nitrogen goods of a family hold without any nitrate, percent. Source: stoichiometry;
-/// goods of urea with sulfate reach down to 33 %, and state their forms.
-struct NitrogenLimit {
+/// Families whose nitrogen is no nitrate, and the least of it that shows them. Goods of urea with
+/// sulfate reach down to 33 %, and state their forms. Source: stoichiometry.
+struct ExplainedFamily {
   std::string_view family{};
-  double least = 0;
-  double most = 0;
+  double least_nitrogen_percent = 0;
 };
 
-constexpr std::array<NitrogenLimit, 6> nitrogen_limits{{
-    {"ammonium-chloride", 0, 27},
-    {"ammonium-sulfate", 0, 22},
-    {"coated-urea", 36, 46.7},
-    {"diammonium-phosphate", 0, 22},
-    {"monoammonium-phosphate", 0, 17},
-    {"urea", 36, 46.7},
+constexpr std::array<ExplainedFamily, 6> explained_families{{
+    {"ammonium-chloride", 0},
+    {"ammonium-sulfate", 0},
+    {"coated-urea", least_urea_nitrogen_percent},
+    {"diammonium-phosphate", 0},
+    {"monoammonium-phosphate", 0},
+    {"urea", least_urea_nitrogen_percent},
 }};
 
 std::string with_percent(double percent) {
@@ -102,12 +94,12 @@ class ContentReading {
       if (kind_of(content.name) != NameKind::property || content.percent <= most_carbon_percent) {
         continue;
       }
-      const HazardRow* row = row_of_property(content.name);
-      if (row == nullptr || !row->has_hazard) continue;
-      add(row->kind,
-          "it states " + with_percent(content.percent) + " of '" + content.name + "', and " +
-              row->reason,
-          row->source);
+      for (const auto* row : rows_of_property(content.name)) {
+        add(row->kind,
+            "it states " + with_percent(content.percent) + " of '" + content.name + "', and " +
+                row->reason,
+            row->source);
+      }
     }
   }
 
@@ -134,11 +126,11 @@ class ContentReading {
       add(HazardClass::copper, "it states " + with_percent(percent("Cu")) + " of Cu",
           combustible_limit);
     }
-    for (const auto& toxic : toxic_contents) {
-      if (percent(toxic.symbol) < toxic.percent) continue;
+    for (const auto& toxic : toxic_elements()) {
+      if (percent(toxic.symbol) < toxic.from_percent) continue;
       add(HazardClass::toxic_element,
-          "it states " + with_percent(percent(toxic.symbol)) + " of " + std::string(toxic.symbol),
-          "toxicity of the element (from memory)", std::string(toxic.symbol));
+          "it states " + with_percent(percent(toxic.symbol)) + " of " + toxic.symbol, toxic.source,
+          toxic.symbol);
     }
   }
 
@@ -179,9 +171,26 @@ class ContentReading {
     if (is_of_formula()) return;
     if (nitrate + ammonium + urea > 0) {
       if (nitrate == 0) read_missing_forms(nitrogen, nitrogen - ammonium - urea);
+    } else if (find_family(material_.family) == nullptr && says_urea(nitrogen)) {
+      add_only_urea(nitrogen);
     } else {
       read_without_forms(nitrogen);
     }
+  }
+
+  [[nodiscard]] static bool says_urea(double nitrogen) {
+    return nitrogen > least_urea_nitrogen_percent;
+  }
+
+  void add_only_urea(double nitrogen) {
+    add(HazardClass::urea,
+        "it states " + with_percent(nitrogen) + " of N, which only urea and its kin hold",
+        stoichiometry);
+  }
+
+  void add_doubt(HazardClass kind, std::string reason) {
+    add(kind, std::move(reason), "doubt counts as danger, common practice");
+    nature_.hazards.back().doubt = true;
   }
 
   /// Forms that do not add up: what is missing can be nitrate. Slow nitrogen is no nitrate.
@@ -196,10 +205,8 @@ class ContentReading {
 
   void read_without_forms(double nitrogen) {
     if (is_explained()) return;
-    if (nitrogen > least_urea_nitrogen_percent) {
-      add(HazardClass::urea,
-          "it states " + with_percent(nitrogen) + " of N, which only urea and its kin hold",
-          stoichiometry);
+    if (says_urea(nitrogen)) {
+      add_only_urea(nitrogen);
       return;
     }
     // What sulfate, chloride and phosphate can hold as ammonium.
@@ -211,35 +218,37 @@ class ContentReading {
       return;
     }
     constexpr double least_salt_nitrogen = 8;
+    constexpr double most_salt_phosphate = 5;
     const bool salt =
-        open >= least_salt_nitrogen && percent("P2O5") == 0 && percent("S") < 2 &&
+        open >= least_salt_nitrogen && percent("P2O5") <= most_salt_phosphate && percent("S") < 2 &&
         (percent("K2O") >= 30 || percent("Ca") >= 12 || percent("Na") >= 18 || percent("Mg") >= 6);
     if (nitrogen < least_nitrate_nitrogen_percent && !salt) return;
     if (open < least_salt_nitrogen) return;
-    add(HazardClass::oxidizer,
-        "it states " + with_percent(nitrogen) +
-            " of N without its forms, which can be ammonium nitrate or another nitrate; state "
-            "N-urea, N-ammonium and N-nitrate",
-        "doubt counts as danger, common practice");
-    nature_.hazards.back().doubt = true;
-    if (!salt) {
-      add(HazardClass::ammonium, "it states " + with_percent(nitrogen) + " of N without its forms",
-          "doubt counts as danger, common practice");
-    }
+    const std::string states = "it states " + with_percent(nitrogen) + " of N without its forms";
+    add_doubt(HazardClass::oxidizer,
+              states +
+                  ", which can be ammonium nitrate or another nitrate; state N-urea, N-ammonium "
+                  "and N-nitrate");
+    if (salt) return;
+    add_doubt(HazardClass::urea, states + ", which can be urea; state them");
+    add_doubt(HazardClass::ammonium, states);
   }
 
   /// Whether other evidence says already what the nitrogen is: a family of the table that holds
   /// so much of it, or organic matter, which holds little.
   [[nodiscard]] bool is_explained() const {
     constexpr double most_organic_nitrogen = 17;
+    constexpr double some_carbonate_calcium = 3;  // lime in ammonium nitrate, not in sulfate
     const double nitrogen = percent("N");
     if (nature_.has(HazardClass::fuel) && nitrogen <= most_organic_nitrogen) return true;
     return std::any_of(nature_.families.begin(), nature_.families.end(), [&](const std::string& f) {
       if (family_has(f, HazardClass::oxidizer)) return true;
-      const auto* const limit =
-          std::find_if(nitrogen_limits.begin(), nitrogen_limits.end(),
-                       [&](const NitrogenLimit& known) { return known.family == f; });
-      return limit != nitrogen_limits.end() && nitrogen >= limit->least && nitrogen <= limit->most;
+      if (f == "ammonium-sulfate" && percent("S") == 0 && percent("Ca") > some_carbonate_calcium) {
+        return false;
+      }
+      const auto* const known = std::ranges::find(explained_families, f, &ExplainedFamily::family);
+      return known != explained_families.end() && nitrogen >= known->least_nitrogen_percent &&
+             nitrogen <= find_family(f)->most_nitrogen_percent;
     });
   }
 

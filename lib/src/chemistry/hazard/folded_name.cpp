@@ -91,6 +91,34 @@ Folded fold_latin_1(CodePoint c) {
   return letter == '.' ? Folded{} : Folded{Sort::letter, std::string(1, letter)};
 }
 
+/// Greek vowels with an accent, in both cases, and the plain small vowel.
+constexpr std::array<std::pair<CodePoint, CodePoint>, 18> greek_accents{{
+    {0x386, 0x3B1},
+    {0x388, 0x3B5},
+    {0x389, 0x3B7},
+    {0x38A, 0x3B9},
+    {0x38C, 0x3BF},
+    {0x38E, 0x3C5},
+    {0x38F, 0x3C9},
+    {0x3AC, 0x3B1},
+    {0x3AD, 0x3B5},
+    {0x3AE, 0x3B7},
+    {0x3AF, 0x3B9},
+    {0x3CC, 0x3BF},
+    {0x3CD, 0x3C5},
+    {0x3CE, 0x3C9},
+    {0x390, 0x3B9},
+    {0x3B0, 0x3C5},
+    {0x3CA, 0x3B9},
+    {0x3CB, 0x3C5},
+}};
+
+CodePoint without_greek_accent(CodePoint c) {
+  const auto* const found = std::find_if(greek_accents.begin(), greek_accents.end(),
+                                         [c](const auto& pair) { return pair.first == c; });
+  return found == greek_accents.end() ? 0 : found->second;
+}
+
 /// Marks that stand above a letter, and characters that nobody sees.
 bool is_invisible(CodePoint c) {
   return (c >= 0x300 && c <= 0x36F) || (c >= 0x200B && c <= 0x200F) ||
@@ -108,7 +136,9 @@ Folded fold(CodePoint c) {
   if (c == 0x152 || c == 0x153) return {Sort::letter, "oe"};
   if (c <= 0x17F) return {Sort::letter, std::string(1, latin_extended[c - 0x100])};
   if (c >= 0x218 && c <= 0x21B) return {Sort::letter, c <= 0x219 ? "s" : "t"};
+  if (const CodePoint plain = without_greek_accent(c); plain != 0) c = plain;
   if (c >= 0x391 && c <= 0x3A9) c += 32;
+  if (c == 0x3C2) c = 0x3C3;  // the sigma that ends a word
   if (c >= 0x410 && c <= 0x42F) c += 32;
   if (c >= 0x400 && c <= 0x40F) c += 80;
   return {Sort::letter, utf8(c), c};
@@ -126,6 +156,25 @@ struct Word {
   bool latin = false;
   bool foreign = false;
 };
+
+/// Joins letters that stand alone, as in `A.N.` and `o i l`.
+std::vector<std::string> initials_of(const std::vector<std::string>& words) {
+  std::vector<std::string> initials;
+  std::string run;
+  const auto end_run = [&] {
+    if (run.size() > 1) initials.push_back(run);
+    run.clear();
+  };
+  for (const auto& word : words) {
+    if (word.size() == 1) {
+      run += word;
+    } else {
+      end_run();
+    }
+  }
+  end_run();
+  return initials;
+}
 
 }  // namespace
 
@@ -155,10 +204,13 @@ FoldedName folded_name(std::string_view name) {
     const char twin = c.other_script == 0 ? '\0' : look_alike(c.other_script);
     word.latin = word.latin || c.other_script == 0;
     word.foreign = word.foreign || c.other_script != 0;
+    constexpr CodePoint after_cyrillic = 0x530;
+    folded.is_foreign = folded.is_foreign || c.other_script >= after_cyrillic;
     word.text += c.text;
     word.as_latin += twin == '\0' ? c.text : std::string(1, twin);
   }
   end_word();
+  folded.initials = initials_of(folded.words);
   return folded;
 }
 

@@ -11,22 +11,6 @@
 namespace leastwise {
 namespace {
 
-using KindSpelling = std::pair<HazardClass, std::string_view>;
-
-constexpr std::array<KindSpelling, 11> kind_spellings{{
-    {HazardClass::refused, "refused"},
-    {HazardClass::oxidizer, "oxidizer"},
-    {HazardClass::fuel, "fuel"},
-    {HazardClass::reducer, "reducer"},
-    {HazardClass::ammonium, "ammonium"},
-    {HazardClass::urea, "urea"},
-    {HazardClass::alkaline, "alkaline"},
-    {HazardClass::acid, "acid"},
-    {HazardClass::copper, "copper"},
-    {HazardClass::hydrated_salt, "hydrated-salt"},
-    {HazardClass::toxic_element, "toxic-element"},
-}};
-
 using RowsByText = std::multimap<std::string, HazardRow, std::less<>>;
 
 /// The table by the way its texts are looked for.
@@ -36,10 +20,14 @@ struct HazardTable {
   RowsByText short_words{};
   RowsByText binder_words{};
   RowsByText harmless_words{};
+  RowsByText mineral_words{};
+  std::vector<HazardRow> harmless_phrases{};
+  std::vector<HazardRow> harmless_properties{};
   std::vector<HazardRow> stems{};  ///< sorted by text
   std::vector<HazardRow> harmless_stems{};
   std::vector<HazardRow> endings{};
   std::vector<HazardRow> binder_endings{};
+  std::vector<HazardRow> binder_stems{};
   std::vector<HazardRow> properties{};
   std::vector<FormulaRow> formulas{};
 };
@@ -50,37 +38,43 @@ HazardRow read_hazard(const Table& table, std::size_t row) {
   hazard.family = table.text(row, "family");
   hazard.reason = table.text(row, "reason");
   hazard.source = table.source(row);
-  const std::string& word = table.text(row, "hazard");
-  if (word.empty()) return hazard;
-  const auto* const kind = std::ranges::find(kind_spellings, word, &KindSpelling::second);
-  if (kind == kind_spellings.end()) table.reject(row, "hazard", "is not a class of hazard");
+  const std::string& words = table.text(row, "hazard");
+  if (words.empty()) return hazard;
+  const std::size_t colon = words.find(':');
+  const auto kind = hazard_class(std::string_view(words).substr(0, colon));
+  if (!kind) table.reject(row, "hazard", "is not a class of hazard");
   hazard.has_hazard = true;
-  hazard.kind = kind->first;
+  hazard.kind = *kind;
+  if (colon != std::string::npos) hazard.detail = words.substr(colon + 1);
   return hazard;
 }
 
 HazardTable read_hazard_table() {
   const Table table("hazards.csv", embedded::hazards_csv());
   HazardTable hazards;
-  const std::array<std::pair<std::string_view, RowsByText*>, 5> maps{{
+  const std::array<std::pair<std::string_view, RowsByText*>, 6> maps{{
       {"family", &hazards.families},
       {"word", &hazards.words},
       {"short", &hazards.short_words},
       {"binder", &hazards.binder_words},
       {"harmless", &hazards.harmless_words},
+      {"mineral", &hazards.mineral_words},
   }};
-  const std::array<std::pair<std::string_view, std::vector<HazardRow>*>, 5> lists{{
+  const std::array<std::pair<std::string_view, std::vector<HazardRow>*>, 8> lists{{
       {"stem", &hazards.stems},
       {"harmless-stem", &hazards.harmless_stems},
       {"ending", &hazards.endings},
       {"binder-ending", &hazards.binder_endings},
+      {"binder-stem", &hazards.binder_stems},
+      {"harmless-phrase", &hazards.harmless_phrases},
+      {"harmless-property", &hazards.harmless_properties},
       {"property", &hazards.properties},
   }};
   for (std::size_t row = 0; row < table.size(); ++row) {
     HazardRow hazard = read_hazard(table, row);
     const std::string& match = table.text(row, "match");
     if (match == "formula") {
-      hazards.formulas.push_back({composition_of(hazard.text), hazard.family});
+      hazards.formulas.push_back({hazard.text, composition_of(hazard.text), hazard.family});
       continue;
     }
     bool found = false;
@@ -147,6 +141,22 @@ void add_endings(const std::vector<HazardRow>& endings, std::string_view word,
   }
 }
 
+/// Which words stand in a phrase that means no harm, such as the lime of `ag lime`.
+std::vector<bool> harmless_words_of(const HazardTable& table, const FoldedName& name) {
+  std::vector<bool> harmless(name.words.size(), false);
+  for (const auto& phrase : table.harmless_phrases) {
+    const std::size_t at = name.letters.find(phrase.text);
+    if (at == std::string::npos) continue;
+    std::size_t start = 0;
+    for (std::size_t i = 0; i < name.words.size(); ++i) {
+      const std::size_t end = start + name.words[i].size();
+      if (start >= at && end <= at + phrase.text.size()) harmless[i] = true;
+      start = end;
+    }
+  }
+  return harmless;
+}
+
 }  // namespace
 
 std::vector<const HazardRow*> rows_of_family(std::string_view family) {
@@ -159,32 +169,61 @@ std::vector<const HazardRow*> rows_of_name(const FoldedName& name, bool beside_n
                                            bool as_binder) {
   const HazardTable& table = hazard_table();
   std::vector<const HazardRow*> found;
-  for (const auto& word : name.words) {
-    if (table.harmless_words.find(word) != table.harmless_words.end()) continue;
+  const auto add_word = [&](const std::string& word) {
     add_equal(table.words, word, found);
     if (beside_nitrogen) add_equal(table.short_words, word, found);
     add_endings(table.endings, word, found);
-    if (!as_binder) continue;
+    if (!as_binder) return;
     add_equal(table.binder_words, word, found);
     add_endings(table.binder_endings, word, found);
+  };
+  const std::vector<bool> harmless = harmless_words_of(table, name);
+  for (std::size_t i = 0; i < name.words.size(); ++i) {
+    if (!harmless[i] && !table.harmless_words.contains(name.words[i])) add_word(name.words[i]);
   }
+  for (const auto& initials : name.initials) add_word(initials);
   std::size_t start = 0;
-  for (const auto& word : name.words) {
-    add_stems(table, name.letters, start, word.size(), found);
-    start += word.size();
+  for (std::size_t i = 0; i < name.words.size(); ++i) {
+    if (!harmless[i]) add_stems(table, name.letters, start, name.words[i].size(), found);
+    start += name.words[i].size();
+  }
+  if (as_binder) {
+    for (const auto& stem : table.binder_stems) {
+      if (name.letters.find(stem.text) != std::string::npos) found.push_back(&stem);
+    }
   }
   return found;
 }
 
-const HazardRow* row_of_property(std::string_view name) {
-  const std::string key = folded_name(name).letters;
-  const auto& properties = hazard_table().properties;
-  const auto found = std::ranges::find_if(properties, [&](const HazardRow& row) {
+bool is_called_mineral(const FoldedName& name) {
+  return std::ranges::any_of(name.words, [](const std::string& word) {
+    return hazard_table().mineral_words.contains(word);
+  });
+}
+
+std::vector<const HazardRow*> rows_of_property(std::string_view name) {
+  const HazardTable& table = hazard_table();
+  const FoldedName folded = folded_name(name);
+  const std::string& key = folded.letters;
+  std::vector<const HazardRow*> rows;
+  for (const auto& row : table.properties) {
     // Carbon is in carbonate, and fat in sulfate: words so short stand alone.
     constexpr std::size_t telling = 7;
-    return row.text.size() < telling ? key == row.text : key.find(row.text) != std::string::npos;
-  });
-  return found == properties.end() ? nullptr : &*found;
+    const bool fits =
+        row.text.size() < telling ? key == row.text : key.find(row.text) != std::string::npos;
+    if (fits) return {&row};
+  }
+  if (std::ranges::any_of(table.harmless_properties, [&](const HazardRow& row) {
+        return key.find(row.text) != std::string::npos;
+      })) {
+    return rows;
+  }
+  constexpr bool beside_nitrogen = false;
+  constexpr bool as_binder = false;
+  for (const auto* row : rows_of_name(folded, beside_nitrogen, as_binder)) {
+    if (row->has_hazard) rows.push_back(row);
+  }
+  return rows;
 }
 
 const std::vector<FormulaRow>& formula_rows() { return hazard_table().formulas; }

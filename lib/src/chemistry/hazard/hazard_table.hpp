@@ -14,6 +14,7 @@ struct HazardRow {
   std::string text{};
   bool has_hazard = false;
   HazardClass kind = HazardClass::refused;
+  std::string detail{};  ///< the symbol behind `toxic-element:`
   std::string family{};  ///< empty, or the family of the compatibility table
   std::string reason{};
   std::string source{};
@@ -21,6 +22,7 @@ struct HazardRow {
 
 /// A formula with a clear family.
 struct FormulaRow {
+  std::string formula{};
   Composition composition{};
   std::string family{};
 };
@@ -33,8 +35,12 @@ struct FormulaRow {
 [[nodiscard]] std::vector<const HazardRow*> rows_of_name(const FoldedName& name,
                                                          bool beside_nitrogen, bool as_binder);
 
-/// The row of a property's name, or null: `organic-C`, `moisture`.
-[[nodiscard]] const HazardRow* row_of_property(std::string_view name);
+/// Whether a word of the name says that a material is of mineral kind, as sand and clay are.
+[[nodiscard]] bool is_called_mineral(const FoldedName& name);
+
+/// The hazards that a property's name shows: `organic-C` has one, `moisture` none. The words of
+/// materials count too, but in names that say how a nutrient dissolves: `citrate-soluble`.
+[[nodiscard]] std::vector<const HazardRow*> rows_of_property(std::string_view name);
 
 [[nodiscard]] const std::vector<FormulaRow>& formula_rows();
 

@@ -2,8 +2,10 @@
 
 #include <leastwise/catalogue.hpp>
 #include <leastwise/compatibility.hpp>
+#include <leastwise/nutrient.hpp>
 
 #include <algorithm>
+#include <array>
 #include <map>
 #include <tuple>
 #include <utility>
@@ -13,10 +15,27 @@
 #include "chemistry/hazard/folded_name.hpp"
 #include "chemistry/hazard/formula_hazards.hpp"
 #include "chemistry/hazard/hazard_table.hpp"
+#include "chemistry/hazard/name_hazards.hpp"
 #include "chemistry/materials/binders.hpp"
 
 namespace leastwise {
 namespace {
+
+using KindSpelling = std::pair<HazardClass, std::string_view>;
+
+constexpr std::array<KindSpelling, 11> kind_spellings{{
+    {HazardClass::refused, "refused"},
+    {HazardClass::oxidizer, "oxidizer"},
+    {HazardClass::fuel, "fuel"},
+    {HazardClass::reducer, "reducer"},
+    {HazardClass::ammonium, "ammonium"},
+    {HazardClass::urea, "urea"},
+    {HazardClass::alkaline, "alkaline"},
+    {HazardClass::acid, "acid"},
+    {HazardClass::copper, "copper"},
+    {HazardClass::hydrated_salt, "hydrated-salt"},
+    {HazardClass::toxic_element, "toxic-element"},
+}};
 
 /// The material of the catalogue with that name, whatever its spelling; or null.
 const Material* namesake(std::string_view name) {
@@ -32,36 +51,12 @@ const Material* namesake(std::string_view name) {
   return found == by_key.end() ? nullptr : found->second;
 }
 
-void add_family(const std::string& family, Nature& nature) {
-  if (find_family(family) == nullptr) return;
-  auto& families = nature.families;
-  if (std::find(families.begin(), families.end(), family) == families.end()) {
-    families.push_back(family);
-  }
-}
-
 void add_rows_of_family(const std::string& family, Evidence evidence, const std::string& how,
                         Nature& nature) {
   for (const auto* row : rows_of_family(family)) {
     if (!row->has_hazard) continue;
-    nature.hazards.push_back({row->kind, evidence, how + ", and " + row->reason, row->source,
-                              row->kind == HazardClass::toxic_element ? "Se" : ""});
-  }
-}
-
-void add_name_hazards(const Material& material, std::string_view name, std::string_view what,
-                      Nature& nature) {
-  constexpr double some_nitrogen = 5;
-  const bool nitrogen = content_percent(material, "N") >= some_nitrogen;
-  for (const auto* row : rows_of_name(folded_name(name), nitrogen, false)) {
-    add_family(row->family, nature);
-    if (!row->has_hazard) continue;
     nature.hazards.push_back(
-        {row->kind,
-         Evidence::name,
-         "its " + std::string(what) + " says '" + row->text + "', and " + row->reason,
-         row->source,
-         {}});
+        {row->kind, evidence, how + ", and " + row->reason, row->source, row->detail});
   }
 }
 
@@ -84,6 +79,8 @@ void add_families_of_hazards(const Material& material, Nature& nature) {
   const auto lacks = [&](HazardClass kind) {
     return nature.has(kind) && !any_family_has(nature, kind);
   };
+  const bool can_be_nitrate_or_urea =
+      nature.has(HazardClass::urea) && nature.find(HazardClass::urea)->doubt;
   if (lacks(HazardClass::oxidizer)) {
     const auto holds = [&](std::string_view name, double percent) {
       return content_percent(material, name) >= percent;
@@ -96,9 +93,25 @@ void add_families_of_hazards(const Material& material, Nature& nature) {
                                   : "ammonium-nitrate",
                nature);
   }
-  if (lacks(HazardClass::urea)) add_family("urea", nature);
+  if (lacks(HazardClass::urea) && !can_be_nitrate_or_urea) add_family("urea", nature);
   if (lacks(HazardClass::copper)) add_family("copper-compounds", nature);
   if (lacks(HazardClass::alkaline)) add_family("lime", nature);
+}
+
+/// Whether the contents are those of goods of the family: each nutrient that some material of the
+/// catalogue holds plenty of, the material holds half of at least.
+bool is_borne_out(const Material& material) {
+  constexpr double plenty_percent = 5;
+  return std::ranges::any_of(built_in_materials(), [&](const Material& known) {
+    if (known.family != material.family) return false;
+    bool any = false;
+    for (const auto& content : known.contains_percent) {
+      if (content.percent < plenty_percent || kind_of(content.name) == NameKind::form) continue;
+      any = true;
+      if (content_percent(material, content.name) < content.percent / 2) return false;
+    }
+    return any;
+  });
 }
 
 /// One hazard for each class, and for each toxic element; the strongest evidence stays.
@@ -114,6 +127,17 @@ void sort_hazards(std::vector<Hazard>& hazards) {
 }
 
 }  // namespace
+
+std::string_view to_string(HazardClass kind) {
+  const auto* const found = std::ranges::find(kind_spellings, kind, &KindSpelling::first);
+  return found == kind_spellings.end() ? std::string_view() : found->second;
+}
+
+std::optional<HazardClass> hazard_class(std::string_view spelling) {
+  const auto* const found = std::ranges::find(kind_spellings, spelling, &KindSpelling::second);
+  if (found == kind_spellings.end()) return std::nullopt;
+  return found->first;
+}
 
 std::string_view in_words(HazardClass kind) {
   switch (kind) {
@@ -184,6 +208,9 @@ Nature nature_of(const Material& material) {
     add_name_hazards(material, material.family, "family", nature);
   }
   add_content_hazards(material, nature);
+  nature.only_stated = listed && known == nullptr && material.formula.empty() &&
+                       binder_called(material.name) == nullptr && nature.hazards.empty() &&
+                       !is_called_mineral(folded_name(material.name)) && !is_borne_out(material);
   add_families_of_hazards(material, nature);
   nature.known = nature.known || nature.has(HazardClass::oxidizer) ||
                  nature.has(HazardClass::fuel) || nature.has(HazardClass::urea);

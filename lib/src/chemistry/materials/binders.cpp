@@ -45,9 +45,4 @@ const BinderKind* find_binder(std::string_view name) {
   return found == binders.end() ? nullptr : &*found;
 }
 
-BinderNature nature_of_binder(std::string_view binder) {
-  const BinderKind* const found = find_binder(binder);
-  return found == nullptr ? BinderNature::unknown : found->nature;
-}
-
 }  // namespace leastwise

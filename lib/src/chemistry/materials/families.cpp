@@ -14,7 +14,8 @@ std::vector<Family> read_families() {
   std::vector<Family> families;
   for (std::size_t row = 0; row < table.size(); ++row) {
     families.push_back(Family{table.text(row, "name"), table.text(row, "description"),
-                              table.flag(row, "oxidizer")});
+                              table.flag(row, "oxidizer"),
+                              table.number(row, "most_nitrogen_percent")});
   }
   return families;
 }

@@ -18,7 +18,6 @@ std::vector<Micronutrient> read_elements() {
     one.carried_from_percent = table.number(row, "carried_from_percent");
     one.granular_factor = table.number(row, "granular_factor");
     one.ceiling_kg_per_ha = table.number(row, "ceiling_kg_per_ha");
-    one.caution = table.text(row, "caution");
     one.source = table.source(row);
     list.push_back(std::move(one));
   }

@@ -2,6 +2,7 @@
 
 #include <leastwise/nutrient.hpp>
 
+#include <algorithm>
 #include <array>
 #include <span>
 #include <vector>
@@ -48,11 +49,14 @@ std::size_t fit(const NitrogenPattern& pattern, std::span<const std::string> spe
   return length;
 }
 
+/// A sum formula with carbon, such as CH5NO3, may put N and O3 side by side without a nitrate.
 void add_nitrogen_forms(std::span<const FormulaUnit> units, double moles, Composition& sum) {
+  const bool beside_carbon = std::ranges::find(units, "C", &FormulaUnit::symbol) != units.end();
   std::vector<std::string> spelled_units;
   for (const FormulaUnit& unit : units) spelled_units.push_back(spelled(unit));
   for (std::size_t first = 0; first < units.size(); ++first) {
     for (const NitrogenPattern& pattern : patterns) {
+      if (beside_carbon && pattern.form == &Composition::nitrate_nitrogen) continue;
       const std::size_t length = fit(pattern, spelled_units, first);
       if (length == 0) continue;
       sum.*pattern.form += moles * pattern.nitrogen_atoms;

@@ -20,13 +20,6 @@ constexpr std::size_t oxide_count = 7;
 constexpr std::array<std::string_view, oxide_count> elements_of_oxides = {"P",  "K",  "S", "Ca",
                                                                           "Mg", "Na", "Si"};
 
-constexpr std::array<ToxicElement, 6> toxic{{{"B", "boron"},
-                                             {"Cu", "copper"},
-                                             {"Se", "selenium"},
-                                             {"Mo", "molybdenum"},
-                                             {"Co", "cobalt"},
-                                             {"Ni", "nickel"}}};
-
 constexpr std::array<std::string_view, 9> micronutrient_names = {"B",  "Cu", "Fe", "Mn", "Mo",
                                                                  "Zn", "Co", "Ni", "Se"};
 
@@ -76,8 +69,6 @@ std::optional<std::string_view> element_of(std::string_view name) {
 bool is_micronutrient(std::string_view name) {
   return std::ranges::find(micronutrient_names, name) != micronutrient_names.end();
 }
-
-std::span<const ToxicElement> toxic_elements() { return toxic; }
 
 std::span<const std::string_view> known_names() { return names; }
 

@@ -13,25 +13,6 @@ constexpr std::array<std::string_view, 2> mixer_kinds{"bucket", "drum"};
 constexpr double bucket_up_to_kg = 12;
 constexpr double bucket_up_to_litres = 15;
 
-constexpr std::array<Key<SiteDraft>, 6> site_keys{{
-    {"code", [](Page& page, const Node& value, const std::string& path,
-                SiteDraft& site) { site.code = page.text(value, path).value_or(""); }},
-    {"replicates",
-     [](Page& page, const Node& value, const std::string& path, SiteDraft& site) {
-       site.replicates = page.whole_number(value, path).value_or(1);
-     }},
-    {"plots_per_treatment",
-     [](Page& page, const Node& value, const std::string& path, SiteDraft& site) {
-       site.plots_per_treatment = page.whole_number(value, path).value_or(1);
-     }},
-    {"plot_length_m", [](Page& page, const Node& value, const std::string& path,
-                         SiteDraft& site) { site.plot_length_m = page.number(value, path); }},
-    {"plot_width_m", [](Page& page, const Node& value, const std::string& path,
-                        SiteDraft& site) { site.plot_width_m = page.number(value, path); }},
-    {"plot_area_m2", [](Page& page, const Node& value, const std::string& path,
-                        SiteDraft& site) { site.plot_area_m2 = page.number(value, path); }},
-}};
-
 /// A mixer while it is read: its kind may be left to its capacity.
 struct MixerText {
   Mixer mixer{};
@@ -117,25 +98,29 @@ void take_balances(Page& page, const Node& value, const std::string& path, Trial
              });
 }
 
-constexpr std::array<Key<TrialDraft>, 3> equipment_keys{{
+constexpr std::array<Key<Spreader>, 2> spreader_keys{{
+    {"working_width_m",
+     [](Page& page, const Node& value, const std::string& path, Spreader& spreader) {
+       spreader.working_width_m = page.number(value, path).value_or(0);
+     }},
+    {"hopper_kg", [](Page& page, const Node& value, const std::string& path,
+                     Spreader& spreader) { spreader.hopper_kg = page.number(value, path); }},
+}};
+
+void take_spreader(Page& page, const Node& value, const std::string& path, TrialDraft& draft) {
+  draft.spreader.emplace();
+  read_keys<Spreader>(page, value, path, "{working_width_m: 3, hopper_kg: 40}", spreader_keys,
+                      where_it_belongs_in_a_trial, *draft.spreader);
+}
+
+constexpr std::array<Key<TrialDraft>, 4> equipment_keys{{
     {"mixers", take_mixers},
     {"containers", take_containers},
     {"balances", take_balances},
+    {"spreader", take_spreader},
 }};
 
 }  // namespace
-
-void read_sites(Page& page, const Node& node, const std::string& path, TrialDraft& draft) {
-  constexpr std::string_view example = "north: {replicates: 4, plot_length_m: 10, plot_width_m: 3}";
-  page.names(node, path, example,
-             [&](const Node& key, const Node& value, const std::string& place) {
-               SiteDraft site;
-               site.name = key.text;
-               read_keys<SiteDraft>(page, value, place, "{replicates: 4, plot_area_m2: 30}",
-                                    site_keys, where_it_belongs_in_a_trial, site);
-               draft.sites.push_back(std::move(site));
-             });
-}
 
 void read_equipment(Page& page, const Node& node, const std::string& path, TrialDraft& draft) {
   read_keys<TrialDraft>(page, node, path, "{balances: {bench: {capacity_kg: 6, readability_g: 1}}}",

@@ -46,6 +46,10 @@ void take_base(Page&, const Node& value, const std::string&, TrialText& trial) {
   trial.base = &value;
 }
 
+void take_whole_plot_factor(Page&, const Node& value, const std::string&, TrialText& trial) {
+  trial.whole_plot_factor = &value;
+}
+
 void take_spare(Page& page, const Node& value, const std::string& path, TrialText& trial) {
   if (const auto spare = page.number(value, path)) trial.draft.spare_percent = *spare;
 }
@@ -56,6 +60,10 @@ void take_density(Page& page, const Node& value, const std::string& path, TrialT
 
 void take_sites(Page& page, const Node& value, const std::string& path, TrialText& trial) {
   read_sites(page, value, path, trial.draft);
+}
+
+void take_labels(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  read_labels(page, value, path, trial.draft);
 }
 
 void take_equipment(Page& page, const Node& value, const std::string& path, TrialText& trial) {
@@ -82,25 +90,17 @@ void take_carrier(Page& page, const Node& value, const std::string& path, TrialT
   trial.draft.carrier = page.text(value, path).value_or("");
 }
 
-constexpr std::array<Key<TrialText>, 18> trial_keys{{
-    {"leastwise", take_version},
-    {"trial", take_title},
-    {"code", take_code},
-    {"currency", take_currency},
-    {"seed", take_seed},
-    {"mixed_on", take_day},
-    {"base", take_base},
-    {"treatments", read_treatments},
-    {"factorial", read_factorial},
-    {"sites", take_sites},
-    {"spare_percent", take_spare},
-    {"equipment", take_equipment},
-    {"bags_kg", take_bags},
-    {"binder_density_kg_per_l", take_density},
-    {"hold", take_hold},
-    {"stock_kg", take_stock},
-    {"sample_g", take_sample},
-    {"carrier", take_carrier},
+constexpr std::array<Key<TrialText>, 20> trial_keys{{
+    {"leastwise", take_version},   {"trial", take_title},
+    {"code", take_code},           {"currency", take_currency},
+    {"seed", take_seed},           {"mixed_on", take_day},
+    {"base", take_base},           {"treatments", read_treatments},
+    {"factorial", read_factorial}, {"whole_plot_factor", take_whole_plot_factor},
+    {"sites", take_sites},         {"spare_percent", take_spare},
+    {"labels", take_labels},       {"equipment", take_equipment},
+    {"bags_kg", take_bags},        {"binder_density_kg_per_l", take_density},
+    {"hold", take_hold},           {"stock_kg", take_stock},
+    {"sample_g", take_sample},     {"carrier", take_carrier},
 }};
 
 struct KeyPlace {
@@ -109,17 +109,21 @@ struct KeyPlace {
 };
 
 constexpr std::string_view top_of_trial = "at the top of the file";
-constexpr std::string_view site = "to a site";
+constexpr std::string_view of_site = "to a site";
+constexpr std::string_view of_field = "to the field of a site";
+constexpr std::string_view of_labels = "under labels";
 
-constexpr std::array<KeyPlace, 33> key_places{{
+constexpr std::array<KeyPlace, 60> key_places{{
     {"trial", top_of_trial},
     {"seed", top_of_trial},
     {"mixed_on", top_of_trial},
     {"base", top_of_trial},
     {"treatments", top_of_trial},
     {"factorial", top_of_trial},
+    {"whole_plot_factor", top_of_trial},
     {"sites", top_of_trial},
     {"spare_percent", top_of_trial},
+    {"labels", top_of_trial},
     {"equipment", top_of_trial},
     {"bags_kg", top_of_trial},
     {"binder_density_kg_per_l", top_of_trial},
@@ -132,12 +136,37 @@ constexpr std::array<KeyPlace, 33> key_places{{
     {"recipe_kg_per_ha", "to a treatment"},
     {"nothing", "to a treatment"},
     {"product_kg_per_ha", "to a treatment"},
-    {"replicates", site},
-    {"plots_per_treatment", site},
-    {"plot_length_m", site},
-    {"plot_width_m", site},
-    {"plot_area_m2", site},
+    {"repeat", "to a treatment"},
+    {"whole_plot", "to a treatment"},
+    {"replicates", of_site},
+    {"design", of_site},
+    {"block_size", of_site},
+    {"plot_areas_m2", of_site},
+    {"plot_rows", of_site},
+    {"row_spacing_m", of_site},
+    {"plots_per_treatment", of_site},
+    {"plot_length_m", of_site},
+    {"plot_width_m", of_site},
+    {"plot_area_m2", of_site},
+    {"field", of_site},
+    {"columns", of_field},
+    {"rows", of_field},
+    {"block_columns", of_field},
+    {"serpentine", of_field},
+    {"first_plot", of_field},
+    {"north_degrees", of_field},
+    {"between_rows_m", of_field},
+    {"between_columns_m", of_field},
+    {"border_m", of_field},
+    {"guard_plots", of_field},
+    {"guard_treatment", of_field},
+    {"width_mm", of_labels},
+    {"height_mm", of_labels},
+    {"stake_width_mm", of_labels},
+    {"stake_height_mm", of_labels},
+    {"blinded", of_labels},
     {"mixers", "under equipment"},
+    {"spreader", "under equipment"},
     {"containers", "under equipment"},
     {"balances", "under equipment"},
     {"capacity_kg", "to a mixer, container or balance"},
@@ -163,6 +192,7 @@ void read_trial(Page& page, const Node& root, TrialText& trial) {
   }
   read_keys<TrialText>(page, root, {}, "leastwise: 1", trial_keys, where_it_belongs_in_a_trial,
                        trial);
+  find_whole_plots(page, trial);
 }
 
 }  // namespace leastwise

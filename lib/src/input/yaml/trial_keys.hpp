@@ -31,6 +31,9 @@ struct TreatmentText {
   const Node* use = nullptr;
   const Node* product = nullptr;
   std::optional<double> product_kg_per_ha{};
+  int repeat = 1;
+  std::optional<int> replicates{};
+  std::string whole_plot{};
   const FactorialCell* cell = nullptr;     ///< of a factorial: sets the rates
   std::vector<const Node*> cell_levels{};  ///< where each level of the cell stands
 };
@@ -39,6 +42,7 @@ struct TreatmentText {
 struct TrialText {
   TrialDraft& draft;
   const Node* base = nullptr;
+  const Node* whole_plot_factor = nullptr;  ///< names a factor of the factorial
   std::vector<TreatmentText> treatments{};
   std::vector<FactorialCell> cells{};
 };
@@ -46,12 +50,14 @@ struct TrialText {
 /// Reads the root of a trial file. The nodes must outlive `trial`.
 void read_trial(Page& page, const Node& root, TrialText& trial);
 
-/// Reads `treatments` and `factorial`.
+/// Reads `treatments` and `factorial`, and finds the whole plots of the latter.
 void read_treatments(Page& page, const Node& node, const std::string& path, TrialText& trial);
 void read_factorial(Page& page, const Node& node, const std::string& path, TrialText& trial);
+void find_whole_plots(Page& page, TrialText& trial);
 
-/// Reads `sites`, `equipment`, `bags_kg`.
+/// Reads `sites`, `labels`, `equipment`, `bags_kg`.
 void read_sites(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
+void read_labels(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
 void read_equipment(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
 void read_bags(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
 

@@ -228,6 +228,9 @@ void TreatmentScenarios::build(const TreatmentText& text) {
   treatment.code = text.code;
   treatment.path = text.path;
   treatment.product_kg_per_ha = text.product_kg_per_ha;
+  treatment.repeat = text.repeat;
+  treatment.replicates = text.replicates;
+  treatment.whole_plot = text.whole_plot;
   check_kind(text);
   if (!text.nothing) {
     if (auto scenario = start_of(text)) {

@@ -16,7 +16,7 @@ void take_node(Page&, const Node& value, const std::string&, TreatmentText& text
 }
 
 using T = TreatmentText;
-constexpr std::array<Key<TreatmentText>, 9> treatment_keys{{
+constexpr std::array<Key<TreatmentText>, 12> treatment_keys{{
     {"code", [](Page& page, const Node& value, const std::string& path,
                 TreatmentText& text) { text.code = page.text(value, path).value_or(""); }},
     {"nothing",
@@ -34,6 +34,16 @@ constexpr std::array<Key<TreatmentText>, 9> treatment_keys{{
      [](Page& page, const Node& value, const std::string& path, TreatmentText& text) {
        text.product = &value;
        text.product_kg_per_ha = page.number(value, path);
+     }},
+    {"repeat",
+     [](Page& page, const Node& value, const std::string& path, TreatmentText& text) {
+       text.repeat = page.whole_number(value, path).value_or(1);
+     }},
+    {"replicates", [](Page& page, const Node& value, const std::string& path,
+                      TreatmentText& text) { text.replicates = page.whole_number(value, path); }},
+    {"whole_plot",
+     [](Page& page, const Node& value, const std::string& path, TreatmentText& text) {
+       text.whole_plot = page.text(value, path).value_or("");
      }},
 }};
 
@@ -74,7 +84,33 @@ std::vector<FactorText> read_factors(Page& page, const Node& node, const std::st
   return factors;
 }
 
+/// The word of factor `number` in the name of a cell: `Zn1` in `N60 Zn1`.
+std::string word_of(const std::string& name, std::size_t number) {
+  std::size_t start = 0;
+  for (; number > 0; --number) start = name.find(' ', start) + 1;
+  return name.substr(start, name.find(' ', start) - start);
+}
+
 }  // namespace
+
+void find_whole_plots(Page& page, TrialText& trial) {
+  if (trial.whole_plot_factor == nullptr) return;
+  const auto factor = page.text(*trial.whole_plot_factor, "whole_plot_factor");
+  if (!factor) return;
+  bool found = false;
+  for (auto& text : trial.treatments) {
+    if (text.cell == nullptr) continue;
+    const auto& rates = text.cell->rates_kg_per_ha;
+    for (std::size_t f = 0; f < rates.size(); ++f) {
+      if (rates[f].nutrient != *factor) continue;
+      text.whole_plot = word_of(text.cell->name, f);
+      found = true;
+    }
+  }
+  if (found) return;
+  page.error(codes::unfit_design, "whole_plot_factor", trial.whole_plot_factor->spot,
+             "whole_plot_factor must name a nutrient of the factorial, found '" + *factor + "'");
+}
 
 void read_treatments(Page& page, const Node& node, const std::string& path, TrialText& trial) {
   page.names(node, path, "control: {nothing: true}",

@@ -4,9 +4,16 @@
 
 namespace leastwise::report {
 
-HtmlPage::HtmlPage(std::string_view title, Paper paper, std::string_view style) {
+HtmlPage::HtmlPage(std::string_view title, Paper paper, std::string_view style,
+                   std::string_view policy) {
   text_ = "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
-  text_ += "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n<title>";
+  text_ += "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n";
+  if (!policy.empty()) {
+    text_ += "<meta http-equiv=\"Content-Security-Policy\" content=\"";
+    text_ += policy;
+    text_ += "\">\n";
+  }
+  text_ += "<title>";
   text_ += escaped(title);
   text_ += "</title>\n<style>\n@page{size:";
   text_ += paper == Paper::a4 ? "A4" : "letter";
@@ -34,10 +41,13 @@ HtmlPage& HtmlPage::element(std::string_view tag, std::string_view text,
   return *this;
 }
 
-void HtmlPage::open_sheet(std::string_view css_class) {
+void HtmlPage::open_sheet(std::string_view css_class, std::string_view attributes) {
   text_ += "<section class=\"sheet ";
   text_ += css_class;
-  text_ += "\">\n";
+  text_ += '"';
+  if (!attributes.empty()) text_ += ' ';
+  text_ += attributes;
+  text_ += ">\n";
 }
 
 void HtmlPage::close_sheet() { text_ += "</section>\n"; }

@@ -13,17 +13,19 @@ namespace leastwise::report {
 /// How reports look: light or dark as the reader prefers, always light on paper.
 [[nodiscard]] std::string_view report_style();
 
-/// A page that needs nothing but itself: no script, no font, no picture from elsewhere.
+/// A page that needs nothing but itself: no font, no picture, no script from elsewhere.
 class HtmlPage {
  public:
-  HtmlPage(std::string_view title, Paper paper, std::string_view style);
+  /// `policy` is what the page may do, as a content security policy; empty: nothing is said.
+  HtmlPage(std::string_view title, Paper paper, std::string_view style,
+           std::string_view policy = {});
 
   /// `markup` is taken as it stands.
   HtmlPage& raw(std::string_view markup);
   /// `<tag>text</tag>`; `attributes` may hold a class.
   HtmlPage& element(std::string_view tag, std::string_view text, std::string_view attributes = {});
-  /// Opens and closes a part that starts on a new sheet.
-  void open_sheet(std::string_view css_class);
+  /// Opens and closes a part that starts on a new sheet; `attributes` are markup.
+  void open_sheet(std::string_view css_class, std::string_view attributes = {});
   void close_sheet();
   /// A heading with a list below it.
   void section(std::string_view heading, std::span<const std::string> lines);

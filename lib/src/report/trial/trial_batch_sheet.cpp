@@ -29,12 +29,13 @@ void write_amounts(HtmlPage& page, const TrialPlan& plan, const TreatmentPlan& t
   page.element("p", plan.title);
   page.element("p",
                fmt::format("Load {} of {}: {} in {}", load + 1, treatment.batch_codes.size(),
-                           exact_mass(treatment.load_mg), treatment.mixer),
+                           load_mass_text(treatment), treatment.mixer),
                "class=\"amount\"");
-  page.element("p", fmt::format("All loads {} = plots {} + spare {}; {} kg/ha on {} plots",
-                                exact_mass(treatment.total_mg), exact_mass(treatment.packs_mg),
-                                exact_mass(treatment.spare_mg),
-                                plain_text(treatment.product_kg_per_ha), treatment.plots));
+  page.element(
+      "p", fmt::format("All loads {} = plots {} + spare {}; {} kg/ha on {} plots",
+                       round_mass_text(treatment.total_mg), round_mass_text(treatment.packs_mg),
+                       round_mass_text(treatment.spare_mg), plain_text(treatment.product_kg_per_ha),
+                       treatment.plots));
   for (const auto& line : by_hand(plan, treatment)) page.element("p", line, "class=\"small\"");
   write_hazards(page, treatment);
   page.element("p", spread_by_text(treatment), treatment.same_day ? "class=\"strong\"" : "");
@@ -64,7 +65,8 @@ void write_packs(HtmlPage& page, const TreatmentPlan& treatment, std::size_t loa
       packs, load, {}, [](const PackOfPlot& entry) { return entry.pack->last_load; });
   for (auto entry = first; entry != packs.end() && entry->pack->first_load <= load; ++entry) {
     const Pack& pack = *entry->pack;
-    text += fmt::format("{}{} {}", text.empty() ? "" : "; ", pack.label, exact_mass(pack.mass_mg));
+    text += fmt::format("{}{} {}", text.empty() ? "" : "; ", pack.label,
+                        mass_text(pack.mass_mg, entry->plot->readability_mg));
     if (pack.first_load != pack.last_load) {
       text += fmt::format(" (from {})", batches_text(treatment, pack.first_load, pack.last_load));
     }
@@ -72,34 +74,41 @@ void write_packs(HtmlPage& page, const TreatmentPlan& treatment, std::size_t loa
   if (!text.empty()) page.element("p", "Packs from this load: " + text + ".");
 }
 
-void write_weighing(HtmlPage& page, const Weighing& weighing) {
+void write_weighing(HtmlPage& page, const TreatmentPlan& treatment, std::size_t row) {
+  const Weighing& weighing = treatment.weighings[row];
   const std::string parts = parts_text(weighing);
   const std::string role = weighing.mix ? std::string("stock mix, ")
                            : weighing.role == Role::granule
                                ? std::string()
                                : std::string(to_string(weighing.role)) + ", ";
-  page.raw("<tr><td><span class=\"box\"></span></td><td><div class=\"name\">");
+  page.raw("<tr data-row><td><span class=\"box\"></span></td><td><div class=\"name\">");
   page.raw(escaped(material_name(weighing)));
   page.raw("</div><div class=\"small\">");
   page.raw(escaped(role + "on " + weighing.balance + (parts.empty() ? "" : ", " + parts)));
+  const std::string range = range_text(treatment, row);
+  if (!range.empty()) page.raw(escaped("; may be " + range));
   page.raw("</div></td>");
   page.element("td", mass_text(weighing.mass_mg, weighing.readability_mg), "class=\"mass\"");
-  for (const auto* blank : {"lot", "actual", "initials"}) {
-    page.raw(fmt::format("<td class=\"blank\" data-h=\"{}\"></td>", blank));
-  }
+  write_blanks(page, unit_of(weighing.mass_mg, weighing.readability_mg));
   page.raw("</tr>\n");
 }
 
 void write_weighings(HtmlPage& page, const TreatmentPlan& treatment) {
   page.element("h2", "Weigh");
   page.open_table("weigh", {"", "material", ">weigh", "lot no.", "actual", "initials"});
-  for (const auto& weighing : treatment.weighings) write_weighing(page, weighing);
+  for (std::size_t row = 0; row < treatment.weighings.size(); ++row) {
+    write_weighing(page, treatment, row);
+  }
   page.raw("<tr><td></td><td class=\"name\">load</td>");
-  page.element("td", exact_mass(treatment.load_mg), "class=\"mass\"");
-  page.raw(
-      "<td></td><td class=\"blank\" data-h=\"actual\"></td>"
-      "<td class=\"blank\" data-h=\"initials\"></td></tr>\n");
+  page.element("td", load_mass_text(treatment), "class=\"mass\"");
+  page.raw("<td></td><td class=\"blank\"></td><td class=\"blank\"></td></tr>\n");
   page.close_table();
+  if (!treatment.ranges.empty()) {
+    page.element("p",
+                 "Between the masses after 'may be' every rule is kept to within 1 %, the "
+                 "others as planned.",
+                 "class=\"small\"");
+  }
 }
 
 void write_filled_section(HtmlPage& page, std::string_view heading,
@@ -137,12 +146,37 @@ std::string achieved_line(const TreatmentPlan& treatment) {
   return line;
 }
 
+/// Whether the sheet has room on its page for larger letters.
+bool is_short(const TreatmentPlan& treatment, std::size_t packs) {
+  constexpr std::size_t letters_in_a_line = 70;
+  constexpr std::size_t lines_on_a_page = 25;
+  constexpr std::size_t packs_in_a_line = 3;
+  std::size_t lines =
+      3 * treatment.weighings.size() + packs / treatment.batch_codes.size() / packs_in_a_line;
+  const auto count = [&](const std::string& text) { lines += 1 + text.size() / letters_in_a_line; };
+  for (const auto& step : treatment.order_of_work) count(step.text);
+  for (const auto& note : treatment.stop_conditions) count(note.text);
+  for (const auto& note : treatment.cautions) count(note.text);
+  return lines <= lines_on_a_page;
+}
+
 }  // namespace
 
+void write_blanks(HtmlPage& page, std::string_view unit) {
+  page.raw("<td class=\"blank\" data-h=\"lot\"></td><td class=\"blank\" data-h=\"actual\">");
+  page.element("span", unit, "class=\"unit\"");
+  page.raw("</td><td class=\"blank\" data-h=\"initials\"></td>");
+}
+
 void write_batch_sheet(HtmlPage& page, const TrialPlan& plan, const TreatmentPlan& treatment,
-                       std::size_t load, std::span<const PackOfPlot> packs) {
-  page.open_sheet("batch");
+                       std::size_t load, std::span<const PackOfPlot> packs,
+                       const ScanCodeMaker& codes) {
+  const auto number = static_cast<std::size_t>(&treatment - plan.treatments.data());
+  page.open_sheet(is_short(treatment, packs.size()) ? "batch roomy" : "batch",
+                  fmt::format("data-batch=\"{}\" data-treatment=\"{}\"",
+                              escaped(treatment.batch_codes[load]), number));
   open_paper(page, treatment, load);
+  write_scan_code(page, treatment.batch_codes[load], codes);
   write_amounts(page, plan, treatment, load);
   write_stop_conditions(page, treatment);
   write_filled_section(page, "Cautions", texts_of(treatment.cautions));

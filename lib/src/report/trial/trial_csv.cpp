@@ -26,13 +26,10 @@ std::string mixes_csv(const TrialPlan& plan) {
   for (const auto& mix : plan.mixes) {
     for (const auto& step : mix.steps) {
       for (const auto& w : step.weighings) {
-        const bool carrier = w.material == mix.carrier;
-        csv += csv_line({step.batch_code, "", mix.code, w.material,
-                         w.earlier_mix ? "stock mix"
-                         : carrier     ? "carrier"
-                                       : "powder",
-                         exact_grams(w.mass_mg), exact_grams(w.mass_mg), w.balance,
-                         exact_grams(w.readability_mg), "1", plan.fingerprint, "", "", ""});
+        csv +=
+            csv_line({step.batch_code, "", mix.code, w.material, std::string(role_in_mix(mix, w)),
+                      exact_grams(w.mass_mg), exact_grams(w.mass_mg), w.balance,
+                      exact_grams(w.readability_mg), "1", plan.fingerprint, "", "", ""});
       }
     }
   }
@@ -103,7 +100,7 @@ std::string batches_cell(const TreatmentPlan& treatment, const Pack& pack) {
 std::string plots_csv(const TrialPlan& plan) {
   std::string csv =
       "plot_code,site_code,site,replicate,plot,treatment_code,treatment,area_m2,label,container,"
-      "mass_g,balance,state,batch,hazards,spread_by\n";
+      "mass_g,balance,state,batch,hazards,spread_by,row,column,block\n";
   for (const auto& plot : plan.plots) {
     const Site& site = plan.sites[plot.site];
     const auto& treatment = plan.treatments[plot.treatment];
@@ -117,12 +114,25 @@ std::string plots_csv(const TrialPlan& plan) {
       csv += csv_line({plot.code, site.code, site.name, std::to_string(plot.replicate),
                        std::to_string(plot.number), treatment.code, treatment.name,
                        exact_number(plot.area_m2), label, plot.container, mass, plot.balance, state,
-                       batch, hazards, treatment.spread_by});
+                       batch, hazards, treatment.spread_by, std::to_string(plot.row),
+                       std::to_string(plot.column), std::to_string(plot.block)});
     };
     for (const auto& pack : plot.packs) {
       line(pack.label, exact_grams(pack.mass_mg), batches_cell(treatment, pack));
     }
     if (plot.packs.empty()) line("", "", "");
+  }
+  return csv;
+}
+
+std::string stakes_csv(const TrialPlan& plan) {
+  std::string csv = "plot_code,site_code,site,replicate,plot,row,column,treatment_code,treatment\n";
+  for (const auto& plot : plan.plots) {
+    const Site& site = plan.sites[plot.site];
+    const auto& treatment = plan.treatments[plot.treatment];
+    csv += csv_line({plot.code, site.code, site.name, std::to_string(plot.replicate),
+                     std::to_string(plot.number), std::to_string(plot.row),
+                     std::to_string(plot.column), treatment.code, treatment.name});
   }
   return csv;
 }
@@ -193,6 +203,8 @@ std::string to_csv(const TrialPlan& plan, PlanList list) {
   switch (list) {
     case PlanList::plots:
       return report::plots_csv(plan);
+    case PlanList::stakes:
+      return report::stakes_csv(plan);
     case PlanList::nutrients:
       return report::nutrients_csv(plan);
     case PlanList::purchases:

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <string>
+#include <string_view>
 #include <vector>
 
 #include "report/kit/html_page.hpp"
@@ -66,11 +68,20 @@ void write_batch(HtmlPage& page, const BatchCheck& batch) {
 }  // namespace
 }  // namespace report
 
-std::string to_html(const TrialPlan& plan, PlanPart part, Paper paper) {
-  report::HtmlPage page(plan.title.empty() ? "Trial" : plan.title, paper, report::sheet_style());
+std::string to_html(const TrialPlan& plan, PlanPart part, Paper paper, const ScanCodeMaker& codes) {
+  const bool sheets = part == PlanPart::everything;
+  const ScanCodeMaker drawn = plan.labels.codes ? codes : ScanCodeMaker{};
+  report::HtmlPage page(plan.title.empty() ? "Trial" : plan.title, paper,
+                        std::string(report::sheet_style()) + report::label_style(plan.labels),
+                        sheets ? report::form_policy() : std::string_view{});
   report::write_overview_sheet(page, plan);
-  for (std::size_t s = 0; s < plan.sites.size(); ++s) report::write_plot_sheet(page, plan, s);
-  if (part == PlanPart::everything) {
+  for (std::size_t s = 0; s < plan.sites.size(); ++s) {
+    report::write_plot_sheet(page, plan, s);
+    for (const bool blinded : {false, true}) report::write_field_map(page, plan, s, blinded);
+  }
+  if (sheets) {
+    report::write_day_plan(page, plan);
+    report::write_spreader_card(page, plan);
     std::vector<std::vector<report::PackOfPlot>> packs(plan.treatments.size());
     for (const auto& plot : plan.plots) {
       for (const auto& pack : plot.packs) packs[plot.treatment].push_back({&plot, &pack});
@@ -78,10 +89,12 @@ std::string to_html(const TrialPlan& plan, PlanPart part, Paper paper) {
     for (const auto& mix : plan.mixes) report::write_mix_sheet(page, plan, mix);
     for (std::size_t t = 0; t < plan.treatments.size(); ++t) {
       for (std::size_t load = 0; load < plan.treatments[t].batch_codes.size(); ++load) {
-        report::write_batch_sheet(page, plan, plan.treatments[t], load, packs[t]);
+        report::write_batch_sheet(page, plan, plan.treatments[t], load, packs[t], drawn);
       }
     }
-    report::write_labels(page, plan);
+    report::write_labels(page, plan, drawn);
+    report::write_stakes(page, plan, drawn);
+    report::write_form(page, plan);
   }
   return std::move(page).text();
 }

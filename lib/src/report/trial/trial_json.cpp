@@ -61,6 +61,20 @@ Json coating(const std::optional<Coating>& c) {
           {"max_percent", json_number(c->max_percent)}};
 }
 
+/// What is thinned out in a step.
+std::int64_t powder_mg(const MixStep& step, const std::string& carrier) {
+  std::int64_t mg = 0;
+  for (const auto& weighing : step.weighings)
+    if (weighing.material != carrier) mg += weighing.mass_mg;
+  return mg;
+}
+
+/// One part in so many, to the nearest.
+std::int64_t parts_of(const MixStep& step, const std::string& carrier) {
+  const auto powder = powder_mg(step, carrier);
+  return (step.mass_mg + powder / 2) / powder;
+}
+
 /// What a load takes of a mix, for each powder in it.
 Json premixes(const TrialPlan& plan, const TreatmentPlan& t) {
   Json list = Json::array();
@@ -74,6 +88,14 @@ Json premixes(const TrialPlan& plan, const TreatmentPlan& t) {
       const double take_g = static_cast<double>(w.mass_mg) / 1000;
       list.push_back({{"material", part.material},
                       {"carrier", mix.carrier.empty() ? Json(nullptr) : Json(mix.carrier)},
+                      {"parts", parts_of(mix.steps.front(), mix.carrier)},
+                      {"steps", json_array(mix.steps,
+                                           [&mix](const MixStep& step) {
+                                             const auto powder = powder_mg(step, mix.carrier);
+                                             return Json{
+                                                 {"powder_g", grams(powder)},
+                                                 {"carrier_g", grams(step.mass_mg - powder)}};
+                                           })},
                       {"mix", mix.code},
                       {"take_g", json_number(take_g)},
                       {"holds_g", json_number(take_g * part.fraction)},
@@ -243,6 +265,10 @@ Json plot(const TrialPlan& plan, const Plot& p) {
           {"site", plan.sites[p.site].name},
           {"replicate", p.replicate},
           {"plot", p.number},
+          {"block", p.block},
+          {"guard", p.guard},
+          {"row", p.row},
+          {"column", p.column},
           {"treatment", treatment.name},
           {"treatment_code", treatment.code},
           {"state", state_of_plot(treatment)},
@@ -259,6 +285,44 @@ Json plot(const TrialPlan& plan, const Plot& p) {
                             return grams(source.mass_mg);
                           })}};
            })}};
+}
+
+Json site(const Site& s) {
+  const FieldLayout& field = s.field;
+  return {{"name", s.name},
+          {"code", s.code},
+          {"replicates", s.replicates},
+          {"plot_area_m2", json_number(s.plot_area_m2)},
+          {"design", to_string(s.design)},
+          {"block_size", s.block_size ? Json(*s.block_size) : Json(nullptr)},
+          {"efficiency_factor",
+           s.efficiency_factor > 0 ? json_number(s.efficiency_factor) : Json(nullptr)},
+          {"columns", field.columns.value_or(0)},
+          {"rows", field.rows.value_or(0)},
+          {"serpentine", field.serpentine},
+          {"first_plot", to_string(field.first_plot)},
+          {"north_degrees", json_number(field.north_degrees)}};
+}
+
+Json day_task(const DayTask& task) {
+  return {{"treatment_code", task.treatment.empty() ? Json(nullptr) : Json(task.treatment)},
+          {"batch", task.batch.empty() ? Json(nullptr) : Json(task.batch)},
+          {"text", task.text},
+          {"minutes", task.minutes},
+          {"ends_after_minutes", task.ends_after}};
+}
+
+Json spreader(const TrialPlan& plan) {
+  if (!plan.spreader) return nullptr;
+  Json rates = Json::array();
+  for (const auto& treatment : plan.treatments) {
+    if (treatment.state != TreatmentState::planned) continue;
+    rates.push_back({{"treatment_code", treatment.code},
+                     {"kg_per_100_m", json_number(kg_per_100_m(treatment, *plan.spreader))}});
+  }
+  return {{"working_width_m", json_number(plan.spreader->working_width_m)},
+          {"hopper_kg", json_number(plan.spreader->hopper_kg)},
+          {"rates", std::move(rates)}};
 }
 
 Json purchase(const Purchase& p) {
@@ -343,11 +407,14 @@ std::string to_json(const TrialPlan& plan, PlanPart part) {
   json["nutrients"] = report::json_array(
       plan.nutrients, [&plan](const ComparedNutrient& n) { return report::compared(plan, n); });
   json["mixes"] = report::json_array(plan.mixes, report::mix);
+  json["sites"] = report::json_array(plan.sites, report::site);
   json["treatments"] = report::json_array(plan.treatments, [&plan, part](const TreatmentPlan& t) {
     return report::treatment(plan, t, part);
   });
   json["plots"] =
       report::json_array(plan.plots, [&plan](const Plot& p) { return report::plot(plan, p); });
+  json["day_plan"] = report::json_array(plan.day_plan, report::day_task);
+  json["spreader"] = report::spreader(plan);
   json["purchases"] = report::json_array(plan.purchases, report::purchase);
   json["purchase_cost"] = report::json_number(plan.purchase_cost);
   json["notes"] = report::json_array(plan.notes, report::json_note);

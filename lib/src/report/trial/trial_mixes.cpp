@@ -5,6 +5,7 @@
 #include "report/kit/layout.hpp"
 #include "report/kit/markup.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/trial/trial_sheets.hpp"
 #include "report/trial/trial_words.hpp"
 
 namespace leastwise::report {
@@ -82,6 +83,11 @@ void write_mix(Page& page, const StockMix& mix) {
 }
 
 void write_mix_sheet(HtmlPage& page, const TrialPlan& plan, const StockMix& mix) {
+  std::size_t number = plan.treatments.size();  // of its first step among the loads of the form
+  for (const auto& other : plan.mixes) {
+    if (&other == &mix) break;
+    number += other.steps.size();
+  }
   page.open_sheet("batch mix");
   page.raw("<table class=\"paper\">\n<thead><tr><td><div class=\"head\">\n");
   page.element("h1", "Stock mix");
@@ -94,17 +100,19 @@ void write_mix_sheet(HtmlPage& page, const TrialPlan& plan, const StockMix& mix)
     page.element("p", text, "class=\"strong\"");
   for (std::size_t s = 0; s < mix.steps.size(); ++s) {
     page.element("h2", step_heading(mix, s));
+    page.raw(fmt::format("<div data-batch=\"{}\" data-treatment=\"{}\">\n",
+                         escaped(mix.steps[s].batch_code), number + s));
     page.open_table("weigh", {"", "material", ">weigh", "lot no.", "actual", "initials"});
     for (const auto& weighing : mix.steps[s].weighings) {
-      page.raw("<tr><td><span class=\"box\"></span></td><td><div class=\"name\">");
+      page.raw("<tr data-row><td><span class=\"box\"></span></td><td><div class=\"name\">");
       page.raw(escaped(weighing.material)).raw("</div><div class=\"small\">");
       page.raw(escaped("on " + weighing.balance)).raw("</div></td>");
       page.element("td", mass_text(weighing.mass_mg, weighing.readability_mg), "class=\"mass\"");
-      for (const auto* blank : {"lot", "actual", "initials"})
-        page.raw(fmt::format("<td class=\"blank\" data-h=\"{}\"></td>", blank));
+      write_blanks(page, unit_of(weighing.mass_mg, weighing.readability_mg));
       page.raw("</tr>\n");
     }
     page.close_table();
+    page.raw("</div>\n");
   }
   page.open_ticks();
   page.tick(how_to_mix);

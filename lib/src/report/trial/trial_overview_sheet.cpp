@@ -126,44 +126,6 @@ void write_treatment_notes(HtmlPage& page, const TrialPlan& plan) {
   page.raw("</ul>\n");
 }
 
-/// `Batch ZB-T4-B1, load 1 of 2.`
-std::string batch_of_pack_text(const TreatmentPlan& treatment, const Pack& pack) {
-  const std::string loads =
-      pack.first_load == pack.last_load
-          ? fmt::format("load {}", pack.first_load + 1)
-          : fmt::format("loads {} to {}", pack.first_load + 1, pack.last_load + 1);
-  return fmt::format("Batch {}, {} of {}.",
-                     batches_text(treatment, pack.first_load, pack.last_load), loads,
-                     treatment.batch_codes.size());
-}
-
-std::string contents_text(const TrialPlan& plan, const TreatmentPlan& treatment) {
-  std::string names;
-  for (const auto& weighing : treatment.weighings) {
-    names += (names.empty() ? "" : ", ") + material_name(weighing);
-  }
-  return (plan.title.empty() ? "" : with_full_stop(plan.title) + " ") + "Fertilizer of " + names +
-         ". Keep dry and closed, away from food, feed and children.";
-}
-
-void write_label(HtmlPage& page, const TrialPlan& plan, const Plot& plot, const Pack& pack) {
-  const TreatmentPlan& treatment = plan.treatments[plot.treatment];
-  page.raw("<div class=\"label\"><div class=\"row\">");
-  page.element("div", pack.label, "class=\"big\"");
-  page.element("div", exact_mass(pack.mass_mg), "class=\"mass\"");
-  page.raw("</div>");
-  page.element("p", treatment.code + "  " + treatment.name, "class=\"strong\"");
-  page.element("p", fmt::format("{}, block {}, plot {}", plan.sites[plot.site].name, plot.replicate,
-                                plot.number));
-  write_hazards(page, treatment);
-  page.element("p", spread_by_text(treatment), treatment.same_day ? "class=\"strong\"" : "");
-  page.element("p", batch_of_pack_text(treatment, pack));
-  page.element("p", "Mixed on " + (plan.mixed_on.empty() ? "____________" : plan.mixed_on) +
-                        " by ________________");
-  page.element("p", contents_text(plan, treatment), "class=\"small\"");
-  page.raw("</div>\n");
-}
-
 }  // namespace
 
 void write_hazards(HtmlPage& page, const TreatmentPlan& treatment) {
@@ -180,10 +142,7 @@ void write_hazards(HtmlPage& page, const TreatmentPlan& treatment) {
 void write_overview_sheet(HtmlPage& page, const TrialPlan& plan) {
   page.open_sheet("overview");
   page.element("h1", plan.title.empty() ? "Trial" : plan.title);
-  const std::string layout = plan.seed
-                                 ? fmt::format("randomised complete blocks, seed {}", *plan.seed)
-                                 : "plots in the order of the treatments";
-  page.element("p", fmt::format("{}; {}; spare {} %", size_text(plan), layout,
+  page.element("p", fmt::format("{}; {}; spare {} %", size_text(plan), layout_text(plan),
                                 plain_text(plan.spare_percent)));
   write_treatments(page, plan);
   write_trial_recipes(page, plan);
@@ -198,6 +157,9 @@ void write_plot_sheet(HtmlPage& page, const TrialPlan& plan, std::size_t site) {
   page.open_sheet("plots");
   page.element("h1", fmt::format("Plots of {} ({})", plan.sites[site].name, plan.sites[site].code));
   page.element("p", site_text(plan.sites[site]));
+  if (const auto design = design_text(plan.sites[site]); !design.empty()) {
+    page.element("p", capitalised(with_full_stop(design)));
+  }
   page.open_table("", {"", "label", "~>block", "", "treatment", ">mass", "~container", "~batch"});
   for (const auto& plot : plan.plots) {
     if (plot.site != site) continue;
@@ -207,7 +169,7 @@ void write_plot_sheet(HtmlPage& page, const TrialPlan& plan, std::size_t site) {
     page.raw(unmade ? "<tr class=\"unmade\"><td></td>"
                     : "<tr><td><span class=\"box\"></span></td>");
     classed_cell(page, plot.code, "strong");
-    classed_cell(page, std::to_string(plot.replicate), "n wide");
+    classed_cell(page, block_text(plot), "n wide");
     classed_cell(page, treatment.code);
     classed_cell(page, treatment.name);
     classed_cell(page, mass_of_plot_text(plot, treatment), unmade ? "n strong" : "n");
@@ -219,16 +181,6 @@ void write_plot_sheet(HtmlPage& page, const TrialPlan& plan, std::size_t site) {
     page.raw("</tr>\n");
   }
   page.close_table();
-  page.close_sheet();
-}
-
-void write_labels(HtmlPage& page, const TrialPlan& plan) {
-  page.open_sheet("all-labels");
-  page.raw("<div class=\"labels\">\n");
-  for (const auto& plot : plan.plots) {
-    for (const auto& pack : plot.packs) write_label(page, plan, plot, pack);
-  }
-  page.raw("</div>\n");
   page.close_sheet();
 }
 

@@ -43,6 +43,9 @@ tr{break-inside:avoid}
 .batch{font-size:11pt;line-height:1.25}
 .batch h2{margin:3mm 0 1mm}
 .batch .ticks li{margin:1mm 0;min-height:4.2mm}
+.roomy{font-size:13pt}
+.roomy .ticks li{margin:1.8mm 0}
+.unit{float:right;font-size:8.5pt}
 .ticks li.plain::before{display:none}
 .ticks b{margin-right:2mm}
 .word,.hazards span{display:inline-block;font-weight:bold;border:.5mm solid #000;
@@ -52,23 +55,65 @@ tr{break-inside:avoid}
 .whole,.closing{break-inside:avoid}
 .sign{display:flex;gap:6mm;margin-top:1.5mm}
 .sign span{flex:1;border-bottom:.3mm solid #000;height:7mm;font-size:8pt}
-.labels{display:grid;grid-template-columns:1fr 1fr;gap:0}
-.label{border:.2mm dashed #777;min-height:50mm;padding:2.5mm 4mm;break-inside:avoid;font-size:9.5pt}
-.label .row{display:flex;justify-content:space-between;align-items:baseline;gap:3mm}
-.label .big{font-size:18pt;font-weight:bold;line-height:1.05}
+.labels,.stakes{display:grid;gap:0}
+.label,.stake{border:.2mm dashed #777;padding:2.5mm 4mm;break-inside:avoid;font-size:9.5pt}
+.stake p{margin:.5mm 0;line-height:1.2}
+.stake .huge{font-size:28pt;font-weight:bold;line-height:1}
+.scan{float:right;width:22mm;height:22mm;margin:0 0 1mm 2mm}
+.key{columns:2;list-style:none;padding:0}
+.key li{break-inside:avoid}
+.wide-rows td{height:7mm;vertical-align:middle}
+.wide-rows .strong{white-space:nowrap}
+.wide-rows .blank{min-width:20mm;border-left:.2mm solid #777}
+.field{display:block;width:100%;margin:2mm 0;break-inside:avoid;
+ font:13px "Liberation Sans",Arial,Helvetica,sans-serif}
+.field .plot{fill:#fff;stroke:#777;stroke-width:.8}
+.field .bare{fill:#e4e4e4}
+.field .edge{stroke:#000;stroke-width:2.6;stroke-linecap:square}
+.field .seam{stroke:#000;stroke-width:1.5;stroke-dasharray:6 3}
+.field .ink{fill:#000}
+.field .middle{text-anchor:middle}
+.field .end{text-anchor:end}
+.field .strong{font-weight:bold}
+.field .code{font-size:17px;font-weight:bold}
+.field .tiny{font-size:8px;font-weight:bold}
+.bar,#list{display:none}
+.live .bar{display:block;position:sticky;bottom:0;padding:2mm;margin-top:6mm;background:#fff;
+ border:.6mm solid #000}
+.live .bar button{font:inherit;font-weight:bold;padding:2mm 3mm;margin:1mm;border:.5mm solid #000;
+ background:#fff}
+.live #list:not([hidden]){display:block;width:100%;height:40mm}
+.live .ticks li:not(.plain)::before{display:none}
+.live .ticks li{padding-left:8.5mm}
+.live input[type=checkbox]{width:5.5mm;height:5.5mm;margin:0}
+.live .ticks input[type=checkbox]{position:absolute;left:0;top:0}
+.live td input,.live .sign input{font:inherit;width:100%;min-width:14mm;border:0;
+ border-bottom:.3mm solid #000;background:#fff}
+.live input.off{outline:.8mm solid #000}
+.off-by{display:block;font-size:8.5pt}
+.verdict{font-size:12pt}
+.verdict:empty{display:none}
+.verdict.off{border:1mm solid #000;padding:2mm}
+.label .row{display:flex;flex-wrap:wrap;justify-content:space-between;align-items:baseline;gap:3mm}
+.label .big{white-space:nowrap;font-size:18pt;font-weight:bold;line-height:1.05}
 .label .mass{font-size:16pt;font-weight:bold;white-space:nowrap}
 .label .small{font-size:7.5pt}
 .label p{margin:.5mm 0;line-height:1.2}
 
 @page{@bottom-right{content:"page " counter(page) " of " counter(pages);font:8pt sans-serif}}
+@media print,screen and (min-width:601px){.weigh td:nth-child(2){min-width:62mm}
+.weigh .blank{min-width:17mm}}
 @media print{body{padding:0;max-width:none}
 .sheet{break-before:page;border-top:0;margin-top:0;padding-top:0}
 .sheet:first-of-type{break-before:auto}
-h2{break-after:avoid}}
+h2{break-after:avoid}
+.live .bar{display:none}
+.live input[type=checkbox]{width:4.2mm;height:4.2mm}
+.live td input,.live .sign input{border:0}}
 @media screen and (max-width:600px){body{padding:3mm;font-size:11pt}
 .head{display:block}.code{margin-top:2mm;font-size:17pt}
 .wide{display:none}
-.labels{grid-template-columns:1fr}.label{min-height:0}
+.key{columns:1}
 .weigh thead{display:none}
 .weigh tr{display:block;border-bottom:.4mm solid #000;padding:2mm 0}
 .weigh td{display:block;height:auto;border:0;text-align:left;padding:.3mm 0}

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/page.hpp"
@@ -139,7 +141,10 @@ void write_sheet(Page& page, const TrialPlan& trial, const TreatmentPlan& plan) 
   page.heading("Achieved on the plots");
   page.table(nutrient_table(plan));
   write_rules(page, plan.rules);
-  for (const auto& note : plan.notes) write_note(page, note);
+  for (const auto& note : plan.notes) {
+    const auto& said = plan.stop_conditions;
+    if (std::find(said.begin(), said.end(), note) == said.end()) write_note(page, note);
+  }
 }
 
 void write_conflict_rules(Page& page, const TreatmentPlan& plan) {
@@ -198,7 +203,7 @@ Table plot_table(const TrialPlan& plan, std::size_t site) {
   for (const auto& plot : plan.plots) {
     if (plot.site != site) continue;
     const auto& treatment = plan.treatments[plot.treatment];
-    table.add_row({plot.code, std::to_string(plot.replicate), treatment.code, treatment.name,
+    table.add_row({plot.code, block_text(plot), treatment.code, treatment.name,
                    mass_of_plot_text(plot, treatment),
                    plot.packs.size() > 1 ? fmt::format("{} x {}", plot.packs.size(), plot.container)
                                          : plot.container,
@@ -260,6 +265,7 @@ void write_overview(Page& page, const TrialPlan& plan) {
     const Site& site = plan.sites[s];
     page.heading(fmt::format("Plots of {} ({})", site.name, site.code));
     page.item("  ", site_text(site));
+    if (const auto design = design_text(site); !design.empty()) page.item("  ", design);
     page.table(plot_table(plan, s));
   }
   if (!plan.purchases.empty()) {
@@ -269,6 +275,32 @@ void write_overview(Page& page, const TrialPlan& plan) {
   if (!plan.notes.empty()) {
     page.heading("Notes");
     for (const auto& note : plan.notes) write_note(page, note);
+  }
+}
+
+Table day_table(const TrialPlan& plan) {
+  Table table;
+  for (const auto* heading : {"", "batch", "what to do"}) table.add_words(heading);
+  for (const auto* heading : {"min", "done after h:min"}) table.add_numbers(heading);
+  for (const auto& task : plan.day_plan) {
+    table.add_row({task.treatment, task.batch, task.text, std::to_string(task.minutes),
+                   clock_text(task.ends_after)});
+  }
+  return table;
+}
+
+void write_day(Page& page, const TrialPlan& plan) {
+  if (!plan.day_plan.empty()) {
+    page.heading("Day plan (minutes about, common practice)");
+    page.table(day_table(plan));
+  }
+  if (!plan.spreader) return;
+  page.heading("Spreader");
+  for (const auto& line : spreader_lines(plan)) page.item(dash, line);
+  for (const auto& treatment : plan.treatments) {
+    if (treatment.state != TreatmentState::planned) continue;
+    page.item(dash, fmt::format("{}: {} kg per 100 m", treatment.code,
+                                plain_text(kg_per_100_m(treatment, *plan.spreader), 4)));
   }
 }
 
@@ -286,11 +318,10 @@ std::string hold_text(const TrialPlan& plan) {
 std::string to_text(const TrialPlan& plan, PlanPart part, const TextOptions& options) {
   report::Page page;
   page.title(plan.title.empty() ? "Trial" : plan.title);
-  std::string layout = plan.seed ? fmt::format("randomised complete blocks, seed {}", *plan.seed)
-                                 : "in the order of the treatments";
-  page.paragraph(fmt::format("{}, {}; spare {} %", report::size_text(plan), layout,
-                             report::plain_text(plan.spare_percent)));
+  page.paragraph(fmt::format("{}, {}; spare {} %", report::size_text(plan),
+                             report::layout_text(plan), report::plain_text(plan.spare_percent)));
   report::write_overview(page, plan);
+  if (part == PlanPart::everything) report::write_day(page, plan);
   if (part == PlanPart::everything)
     for (const auto& mix : plan.mixes) report::write_mix(page, mix);
   for (const auto& treatment : plan.treatments) {

@@ -65,6 +65,15 @@ std::string material_name(const Weighing& weighing) {
   return weighing.material.empty() ? "binder" : weighing.material;
 }
 
+std::string_view unit_of(std::int64_t mass_mg, std::int64_t readability_mg) {
+  return mass_mg >= mg_per_kg && readability_mg >= mg_per_g ? "kg" : "g";
+}
+
+std::string_view role_in_mix(const StockMix& mix, const MixWeighing& weighing) {
+  if (weighing.earlier_mix) return "stock mix";
+  return weighing.material == mix.carrier ? "carrier" : "powder";
+}
+
 std::string parts_text(const Weighing& weighing) {
   if (weighing.parts_mg.size() < 2) return {};
   std::string parts;
@@ -135,6 +144,11 @@ std::string bag_kg_text(double kg) {
 
 std::string site_text(const Site& site) {
   std::string size = plain_text(site.plot_area_m2) + " m2";
+  if (!site.plot_areas_m2.empty()) {
+    const auto [least, most] =
+        std::minmax_element(site.plot_areas_m2.begin(), site.plot_areas_m2.end());
+    size = fmt::format("plots of {} to {} m2", plain_text(*least), plain_text(*most));
+  }
   if (site.plot_length_m && site.plot_width_m) {
     size = fmt::format("{} m x {} m ({})", plain_text(*site.plot_length_m),
                        plain_text(*site.plot_width_m), size);
@@ -142,6 +156,30 @@ std::string site_text(const Site& site) {
   return fmt::format("{} plot{} per treatment in each of {} replicate{}, {}",
                      site.plots_per_treatment, site.plots_per_treatment == 1 ? "" : "s",
                      site.replicates, site.replicates == 1 ? "" : "s", size);
+}
+
+std::string design_text(const Site& site) {
+  switch (site.design) {
+    case Design::complete_blocks:
+      return {};
+    case Design::latin_square:
+      return "Latin square: each treatment once in every row and every column";
+    case Design::split_plot:
+      return "split plot: whole plots in random order, their treatments within";
+    case Design::incomplete_blocks:
+      break;
+  }
+  return fmt::format("incomplete blocks of {}: efficiency factor {}, at most {} for that size",
+                     *site.block_size, plain_text(site.efficiency_factor, 3),
+                     plain_text(site.efficiency_bound, 3));
+}
+
+std::string layout_text(const TrialPlan& plan) {
+  if (!plan.seed) return "in the order of the treatments";
+  const bool complete = std::ranges::all_of(
+      plan.sites, [](const Site& site) { return site.design == Design::complete_blocks; });
+  return fmt::format("{}, seed {}", complete ? "randomised complete blocks" : "randomised",
+                     *plan.seed);
 }
 
 std::string loads_text(const TreatmentPlan& plan) {
@@ -202,6 +240,78 @@ std::string spread_by_text(const TreatmentPlan& treatment) {
   const std::string day = treatment.spread_by.empty() ? "____________" : treatment.spread_by;
   if (treatment.same_day) return fmt::format("SPREAD BY {} (same day as mixed)", day);
   return fmt::format("Spread by {} (within about 4 weeks)", day);
+}
+
+std::string plot_number_text(const Plot& plot) {
+  return (plot.guard ? "G" : "") + std::to_string(plot.number);
+}
+
+std::string block_text(const Plot& plot) {
+  if (plot.guard) return "-";
+  const std::string replicate = std::to_string(plot.replicate);
+  return plot.block == 0 ? replicate : replicate + "/" + std::to_string(plot.block);
+}
+
+std::string clock_text(int minutes) {
+  constexpr int in_an_hour = 60;
+  return fmt::format("{}:{:02}", minutes / in_an_hour, minutes % in_an_hour);
+}
+
+std::size_t loads_of(const TrialPlan& plan) {
+  std::size_t loads = 0;
+  for (const auto& treatment : plan.treatments) loads += treatment.batch_codes.size();
+  return loads;
+}
+
+double kg_per_100_m(const TreatmentPlan& treatment, const Spreader& spreader) {
+  constexpr double m2_per_ha = 10000;
+  return treatment.product_kg_per_ha * spreader.working_width_m * 100 / m2_per_ha;
+}
+
+std::vector<std::string> spreader_lines(const TrialPlan& plan) {
+  constexpr double nearly = 1e-6;
+  std::vector<std::string> lines;
+  std::string first = fmt::format("Working width {} m", plain_text(plan.spreader->working_width_m));
+  if (plan.spreader->hopper_kg)
+    first += fmt::format(", {} kg in one fill", plain_text(*plan.spreader->hopper_kg));
+  lines.push_back(first + ". The rate in kg per 100 m is kg/ha x width in m / 100.");
+  for (const auto& site : plan.sites) {
+    if (!site.plot_width_m || !site.plot_length_m) continue;
+    const double passes = *site.plot_width_m / plan.spreader->working_width_m;
+    const double whole = std::round(passes);
+    std::string line = site.name + ": ";
+    if (whole >= 1 && std::abs(passes - whole) <= nearly * whole) {
+      line += fmt::format("{} pass{} of {} m on each plot.", plain_text(whole),
+                          whole == 1 ? "" : "es", plain_text(*site.plot_length_m));
+    } else {
+      line += fmt::format(
+          "STOP: a plot of {} m is {} passes, no whole number. Parts of it would "
+          "get twice the rate or none: change the width, or spread by hand.",
+          plain_text(*site.plot_width_m), plain_text(passes, 3));
+    }
+    lines.push_back(line);
+  }
+  return lines;
+}
+
+std::string load_mass_text(const TreatmentPlan& treatment) {
+  std::int64_t digit = 1;
+  for (const auto& weighing : treatment.weighings) digit = std::max(digit, weighing.readability_mg);
+  return mass_text((treatment.load_mg + digit / 2) / digit * digit, digit);
+}
+
+std::string range_text(const TreatmentPlan& treatment, std::size_t weighing) {
+  if (treatment.ranges.size() != treatment.weighings.size()) return {};
+  const MassRange& range = treatment.ranges[weighing];
+  const Weighing& row = treatment.weighings[weighing];
+  const auto shown = [&](double grams) {
+    return mass_text(static_cast<std::int64_t>(std::llround(grams * 1000)), row.readability_mg);
+  };
+  const bool limited = std::isfinite(range.to_g);
+  if (range.from_g <= 0 && !limited) return {};
+  if (range.from_g <= 0) return "at most " + shown(range.to_g);
+  return limited ? shown(range.from_g) + " to " + shown(range.to_g)
+                 : "at least " + shown(range.from_g);
 }
 
 std::int64_t mass_of(const Plot& plot) {

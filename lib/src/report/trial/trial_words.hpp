@@ -31,6 +31,12 @@ namespace leastwise::report {
 /// The name of a weighed material; binders without a name are called `binder`.
 [[nodiscard]] std::string material_name(const Weighing& weighing);
 
+/// In which unit a balance shows a mass, as `mass_text`: `g` or `kg`.
+[[nodiscard]] std::string_view unit_of(std::int64_t mass_mg, std::int64_t readability_mg);
+
+/// What a weighing is in a stock mix: `powder`, `carrier`, `stock mix`.
+[[nodiscard]] std::string_view role_in_mix(const StockMix& mix, const MixWeighing& weighing);
+
 /// `in 3 weighings: 20.0 + 20.0 + 12.5 kg`; empty for one weighing.
 [[nodiscard]] std::string parts_text(const Weighing& weighing);
 
@@ -59,6 +65,12 @@ namespace leastwise::report {
 /// `2 plots of 30 m2 in 4 replicates`.
 [[nodiscard]] std::string site_text(const Site& site);
 
+/// The design of a site that has no complete blocks; empty for these.
+[[nodiscard]] std::string design_text(const Site& site);
+
+/// `randomised complete blocks, seed 7`.
+[[nodiscard]] std::string layout_text(const TrialPlan& plan);
+
 /// `12 loads of 9.5 kg` or `one load of 9.5 kg`.
 [[nodiscard]] std::string loads_text(const TreatmentPlan& plan);
 
@@ -85,11 +97,36 @@ namespace leastwise::report {
 [[nodiscard]] std::string batches_text(const TreatmentPlan& treatment, std::size_t first,
                                        std::size_t last);
 
+/// `101`, or `G1` of a guard plot.
+[[nodiscard]] std::string plot_number_text(const Plot& plot);
+
+/// The replicate of a plot, with its block where it has one: `2`, `2/1`; `-` of a guard plot.
+[[nodiscard]] std::string block_text(const Plot& plot);
+
 /// The batches of all packs of a plot; empty without a product.
 [[nodiscard]] std::string batches_text(const Plot& plot, const TreatmentPlan& treatment);
 
 /// By which day a product must be spread, with a blank where no day of mixing is stated.
 [[nodiscard]] std::string spread_by_text(const TreatmentPlan& treatment);
+
+/// `1:05` of 65 minutes.
+[[nodiscard]] std::string clock_text(int minutes);
+
+/// How many loads all treatments take.
+[[nodiscard]] std::size_t loads_of(const TrialPlan& plan);
+
+/// What one pass of 100 m takes of a product.
+[[nodiscard]] double kg_per_100_m(const TreatmentPlan& treatment, const Spreader& spreader);
+
+/// The width of a spreader and the passes it takes on the plots of each site.
+[[nodiscard]] std::vector<std::string> spreader_lines(const TrialPlan& plan);
+
+/// The mass of a load in the digits of the coarsest balance it is weighed on.
+[[nodiscard]] std::string load_mass_text(const TreatmentPlan& treatment);
+
+/// `1484.0 to 1487.2 g`: between which masses a weighing breaks no rule; empty where nothing is
+/// known to limit it.
+[[nodiscard]] std::string range_text(const TreatmentPlan& treatment, std::size_t weighing);
 
 /// Masses of all packs of a plot; 0 without a product.
 [[nodiscard]] std::int64_t mass_of(const Plot& plot);

@@ -1,6 +1,6 @@
 #include "report/words/safety.hpp"
 
-#include <leastwise/nutrient.hpp>
+#include <leastwise/toxic_element.hpp>
 
 #include <fmt/format.h>
 

@@ -8,6 +8,7 @@
 
 #include "base/text/wording.hpp"
 #include "scenario/units.hpp"
+#include "scenario/family_checks.hpp"
 #include "solve/answer.hpp"
 #include "solve/conflict/conflict.hpp"
 #include "solve/landscape.hpp"
@@ -92,7 +93,8 @@ ConflictingRule either_or_rule(const Task& task, const Demand& demand) {
     case Demand::Kind::apart: {
       const auto& apart = task.model.apart[demand.index];
       ConflictingRule out = choice(task, model::origin_of(apart, task.scenario));
-      out.detail = task.scenario.exclusions()[apart.exclusion].reason;
+      constexpr bool in_trial = false;
+      out.detail = with_way_to_lift(task.scenario.exclusions()[apart.exclusion], in_trial);
       return out;
     }
     case Demand::Kind::bins: {

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "model/join.hpp"
+#include "scenario/family_checks.hpp"
 #include "scenario/units.hpp"
 #include "solve/audit.hpp"
 #include "solve/conflict/conflict.hpp"
@@ -137,7 +138,8 @@ ConflictingRule Question::rule_of(std::size_t part, const Demand& demand,
   } else if (demand.kind == Demand::Kind::apart) {
     const auto& apart = models_[part].apart[demand.index - block.apart];
     out.id = model::origin_of(apart, scenario).id;
-    out.detail = scenario.exclusions()[apart.exclusion].reason;
+    constexpr bool in_trial = true;
+    out.detail = with_way_to_lift(scenario.exclusions()[apart.exclusion], in_trial);
   } else {
     const auto& rule = models_[part].rules[demand.index - block.rule];
     out.id = model::origin_of(rule, scenario).id;

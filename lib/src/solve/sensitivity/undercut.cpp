@@ -108,6 +108,7 @@ class UndercutSearch {
         given_up_ = true;
         return;
       }
+      if (!beyond(last_, *settled)) return;
       limit = *settled + direction_ * 1e-6 * std::max(std::fabs(*settled), std::fabs(first_));
     }
   }

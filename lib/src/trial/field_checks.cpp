@@ -1,0 +1,116 @@
+#include <string>
+
+#include "base/codes.hpp"
+#include "base/suggest.hpp"
+#include "base/text/wording.hpp"
+#include "trial/designs.hpp"
+#include "trial/field.hpp"
+#include "trial/trial_builder.hpp"
+
+namespace leastwise {
+namespace {
+
+constexpr Range path_range{0, 1000, false, "metres"};
+constexpr Range label_range{20, 300, false, "mm"};
+constexpr Range width_range{0, 100, true, "metres"};
+constexpr Range hopper_range{0, 1e5, true, "kg"};
+constexpr Range north_range{-360, 360, false, "degrees"};
+
+}  // namespace
+
+void TrialBuilder::check_guards(const FieldLayout& field, const std::string& path) {
+  constexpr Range guards{0, 20, false, ""};
+  checks_.number(below(path, "guard_plots"), "the number of guard plots", field.guard_plots,
+                 guards);
+  if (field.guard_plots == 0 && field.guard_treatment.empty()) return;
+  if (trial_.treatments_.empty()) return;  // said already
+  const std::string place =
+      below(path, field.guard_treatment.empty() ? "guard_plots" : "guard_treatment");
+  Suggestion suggestion(field.guard_treatment);
+  for (const auto& treatment : trial_.treatments_) {
+    if (treatment.name == field.guard_treatment) return;
+    suggestion.offer(treatment.name);
+  }
+  findings_.error(codes::unfit_design, place,
+                  field.guard_treatment.empty()
+                      ? "guard plots must have a treatment of the trial, found none; add "
+                        "guard_treatment"
+                      : "guard plots must have a treatment of the trial, found " +
+                            in_quotes(field.guard_treatment) + suggestion.question());
+}
+
+void TrialBuilder::check_field(const FieldLayout& field, const std::string& path) {
+  constexpr int most_in_a_line = 999;
+  check_guards(field, path);
+  const auto count = [&](const std::optional<int>& value, std::string_view key,
+                         std::string_view what) {
+    if (value) check_whole(*value, most_in_a_line, below(path, key), what);
+  };
+  const auto number = [&](double value, std::string_view key, std::string_view what,
+                          const Range& range) {
+    checks_.number(below(path, key), what, value, range);
+  };
+  count(field.columns, "columns", "the number of plots side by side");
+  count(field.rows, "rows", "the number of plots behind one another");
+  count(field.block_columns, "block_columns", "the number of plots side by side in a replicate");
+  number(field.between_rows_m, "between_rows_m", "the path between rows", path_range);
+  number(field.between_columns_m, "between_columns_m", "the path between columns", path_range);
+  number(field.border_m, "border_m", "the border of a site", path_range);
+  number(field.north_degrees, "north_degrees", "the direction of north", north_range);
+  if (!field.columns || !field.block_columns || *field.block_columns <= *field.columns) return;
+  findings_.error(codes::field_too_small, below(path, "block_columns"),
+                  "a replicate must not be wider than its field of " +
+                      std::to_string(*field.columns) + " plots side by side, found " +
+                      std::to_string(*field.block_columns));
+}
+
+void TrialBuilder::check_labels() {
+  const LabelLayout& labels = draft_.labels;
+  const auto size = [&](double value, std::string_view key, std::string_view what) {
+    checks_.number(below("labels", key), what, value, label_range);
+  };
+  size(labels.width_mm, "width_mm", "the width of a label");
+  size(labels.height_mm, "height_mm", "the height of a label");
+  size(labels.stake_width_mm, "stake_width_mm", "the width of the label of a stake");
+  size(labels.stake_height_mm, "stake_height_mm", "the height of the label of a stake");
+  trial_.labels_ = labels;
+}
+
+void TrialBuilder::check_spreader() {
+  trial_.spreader_ = draft_.spreader;
+  if (!draft_.spreader || findings_.touched("equipment.spreader")) return;
+  checks_.number("equipment.spreader.working_width_m", "the working width of the spreader",
+                 draft_.spreader->working_width_m, width_range);
+  if (draft_.spreader->hopper_kg) {
+    checks_.number("equipment.spreader.hopper_kg", "a fill of the spreader",
+                   *draft_.spreader->hopper_kg, hopper_range);
+  }
+}
+
+void TrialBuilder::resolve_fields() {
+  for (const auto& site : trial_.sites_) {
+    const std::string path = below(below("sites", site.name), "field");
+    if (!findings_.touched(path)) check_field(site.field, path);
+  }
+  if (!findings_.empty()) return;  // nothing to be laid out
+  for (std::size_t i = 0; i < trial_.sites_.size(); ++i) {
+    Site& site = trial_.sites_[i];
+    const std::string path = below(below("sites", site.name), "field");
+    if (!fits_design(site)) continue;
+    const int plots = trial::slots_in_replicate(trial_, site);
+    site.field = trial::completed(site.field, plots, site.replicates);
+    const int rows = trial::rows_taken(site.field, plots, site.replicates);
+    if (rows <= *site.field.rows) {
+      resolve_areas(draft_.sites[i], site);
+      continue;
+    }
+    findings_.error(codes::field_too_small, path,
+                    "the plots of site " + in_quotes(site.name) + " must fit into its field of " +
+                        std::to_string(*site.field.rows) + " rows of " +
+                        std::to_string(*site.field.columns) + " plots, found that " +
+                        std::to_string(site.replicates) + " replicates of " +
+                        std::to_string(plots) + " plots take " + std::to_string(rows) + " rows");
+  }
+}
+
+}  // namespace leastwise

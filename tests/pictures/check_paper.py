@@ -1,0 +1,112 @@
+#!/usr/bin/env python3
+"""Prints the sheets of a trial from a headless Chromium, on A4 and letter, and reads the pages:
+each says which it is of how many, each page of a batch names the batch, a signature never stands
+alone, and an independent reader finds the codes of all labels.
+
+    check_paper.py TOOL EXAMPLES
+
+Exit code 77, a skipped test, where Chromium or the readers of pages and codes are missing.
+"""
+import pathlib
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+
+from check_in_browser import FLAGS, SKIPPED
+
+TRIALS = ("07-two-site-trial", "08-strip-demonstration", "18-laid-out-trial")
+
+
+def output_of(*command):
+    return subprocess.run(command, capture_output=True, check=True).stdout
+
+
+def printed(chromium, folder, page):
+    """The text of each page."""
+    paper = folder / "page.pdf"
+    subprocess.run([chromium, *FLAGS, f"--user-data-dir={folder / 'profile'}",
+                    "--no-pdf-header-footer", f"--print-to-pdf={paper}", page.as_uri()],
+                   capture_output=True, check=True, timeout=120)
+    return paper, output_of("pdftotext", "-layout", str(paper), "-").decode("utf-8").split("\f")[:-1]
+
+
+def faults_of_pages(name, pages, batches):
+    faults = []
+    of_batches = 0
+    for number, text in enumerate(pages, start=1):
+        if f"page {number} of {len(pages)}" not in text:
+            faults.append(f"{name}: page {number} does not say so")
+        if "Mixed by" in text and "Checked by" in text:
+            of_batches += 1
+            if not any(batch in text for batch in batches):
+                faults.append(f"{name}: page {number} is signed for no batch")
+            if "Packs from this load" not in text and "Achieved on the plots" not in text:
+                faults.append(f"{name}: page {number} is a signature alone")
+    if of_batches != len(batches):
+        faults.append(f"{name}: {of_batches} pages to sign for {len(batches)} batches")
+    return faults
+
+
+def codes_on(paper, folder):
+    """What zbarimg reads on the pages, near and far: it misses a code now and then."""
+    found = set()
+    for dots_per_inch in ("300", "200", "400"):
+        output_of("pdftoppm", "-r", dots_per_inch, "-gray", "-png", str(paper), str(folder / "code"))
+        for picture in sorted(folder.glob("code-*.png")):
+            ran = subprocess.run(["zbarimg", "--quiet", "--raw", "-Sdisable", "-Sqrcode.enable",
+                                  str(picture)], capture_output=True, check=False)
+            found.update(ran.stdout.decode("utf-8").split())
+            picture.unlink()
+    return found
+
+
+def faults_of_codes(tool, chromium, folder, trial):
+    """The labels of a trial that asks for codes."""
+    asked = folder / "trial.yaml"
+    asked.write_text(re.sub(r"^labels: \{", "labels: {codes: true, ",
+                            trial.read_text(encoding="utf-8"), flags=re.MULTILINE), encoding="utf-8")
+    ran = subprocess.run([tool, "batch", "--format", "html", str(asked)], capture_output=True,
+                         check=True)
+    if b"without libqrencode" in ran.stderr:
+        print("this build draws no codes")
+        return []
+    page = folder / "codes.html"
+    page.write_bytes(ran.stdout)
+    wanted = set(re.findall(r"<title>Code of (.*?)</title>", ran.stdout.decode("utf-8")))
+    paper, _ = printed(chromium, folder, page)
+    found = codes_on(paper, folder)
+    if len(wanted) < 40 or wanted != found:
+        return [f"codes: {len(wanted)} drawn, not read: {sorted(wanted - found)[:5]}, "
+                f"read besides: {sorted(found - wanted)[:5]}"]
+    print(f"{len(found)} codes read")
+    return []
+
+
+def main(tool, examples):
+    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
+    if not (chromium and shutil.which("pdftotext") and shutil.which("zbarimg")):
+        print("no chromium, pdftotext or zbarimg here")
+        return SKIPPED
+    faults = []
+    with tempfile.TemporaryDirectory() as scratch:
+        folder = pathlib.Path(scratch)
+        for trial in TRIALS:
+            file = pathlib.Path(examples) / trial / "trial.yaml"
+            for paper in ("a4", "letter"):
+                text = output_of(tool, "batch", "--format", "html", "--paper", paper, str(file))
+                page = folder / f"{trial}-{paper}.html"
+                page.write_bytes(text)
+                batches = re.findall(r'data-batch="(.*?)"', text.decode("utf-8"))
+                _, pages = printed(chromium, folder, page)
+                faults += faults_of_pages(f"{trial} on {paper}", pages, batches)
+                print(f"{trial} on {paper}: {len(pages)} pages, {len(batches)} batches")
+        faults += faults_of_codes(tool, chromium, folder,
+                                  pathlib.Path(examples) / "18-laid-out-trial" / "trial.yaml")
+    print("\n".join(faults))
+    return 1 if faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(*sys.argv[1:3]))
