@@ -101,6 +101,26 @@ std::string help_page(const Synopsis& synopsis, const po::options_description& o
   return without_trailing_spaces(page.str());
 }
 
+namespace {
+
+/// What to write in place of `0,5` or `3%`; nothing where that is not certain.
+std::string advice_on(std::string_view text) {
+  const auto is_number = [](std::string_view part) {
+    return !part.empty() && part.find_first_not_of("0123456789.") == std::string_view::npos;
+  };
+  if (text.ends_with('%') && is_number(text.substr(0, text.size() - 1)))
+    return "; write it without the sign: " + std::string(text.substr(0, text.size() - 1));
+  const std::size_t comma = text.find(',');
+  if (comma == std::string_view::npos || !is_number(text.substr(0, comma)) ||
+      !is_number(text.substr(comma + 1)))
+    return {};
+  std::string point(text);
+  point[comma] = '.';
+  return "; write a point in place of the comma: " + point;
+}
+
+}  // namespace
+
 double number_of(std::string_view text, std::string_view option) {
   const std::string found = ", found '" + std::string(text) + "'";
   double value = 0;
@@ -112,7 +132,7 @@ double number_of(std::string_view text, std::string_view option) {
     throw UsageError(std::string(option) + " expects a number" + found + "; it is too large");
   }
   if (!whole || error != std::errc{} || !std::isfinite(value)) {
-    throw UsageError(std::string(option) + " expects a number" + found);
+    throw UsageError(std::string(option) + " expects a number" + found + advice_on(text));
   }
   return value;
 }
@@ -125,7 +145,8 @@ std::optional<double> number_given(const po::variables_map& options, const char*
 std::optional<long> whole_number_of(const po::variables_map& options, const char* name) {
   const auto number = number_given(options, name);
   if (!number) return std::nullopt;
-  constexpr double exact = 9007199254740992.0;  // 2^53: beyond it not every whole number is a double
+  constexpr double exact =
+      9007199254740992.0;  // 2^53: beyond it not every whole number is a double
   if (*number != std::floor(*number) || std::abs(*number) > exact)
     throw UsageError("--" + std::string(name) + " expects a whole number, found '" +
                      options[name].as<std::string>() + "'");

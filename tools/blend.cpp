@@ -28,6 +28,7 @@ constexpr Synopsis blend_synopsis{
     "  leastwise blend --price urea=520 --price map=700 field.yaml\n"
     "  leastwise blend --format html --output field.html field.yaml\n"
     "  leastwise blend --step-kg 0.5 field.yaml\n"
+    "  leastwise blend --why sop field.yaml\n"
     "  leastwise blend --proof field.proof.json field.yaml\n",
     true};
 
@@ -39,6 +40,9 @@ po::options_description blend_options() {
   options.add_options()("proof", po::value<std::string>()->value_name("PATH"),
                         "also write a proof in exact arithmetic, for 'leastwise verify'");
   add_table_option(options);
+  options.add_options()("why",
+                        po::value<std::vector<std::string>>()->composing()->value_name("MATERIAL"),
+                        "say why the blend takes none, or no more, of it; may be given many times");
   add_step_options(options);
   add_scenario_options(options);
   return options;
@@ -84,7 +88,11 @@ int run_blend(const Arguments& arguments) {
   if (proof_asked && output.path &&
       are_one_file(*output.path, given.options["proof"].as<std::string>()))
     throw UsageError("--proof and --output name the same file");
-  const BlendQuestion question = blend_question_of(given.options);
+  BlendQuestion question = blend_question_of(given.options);
+  if (given.options.count("why") > 0)
+    question.why = given.options["why"].as<std::vector<std::string>>();
+  if (proof_asked && !question.why.empty())
+    throw UsageError("--why speaks of the blend alone; ask without --proof");
   if (question.step_kg && proof_asked)
     throw UsageError("--proof proves the exact blend, not one in steps");
   const auto table = table_of(given.options, output);

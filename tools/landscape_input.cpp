@@ -31,6 +31,19 @@ ExitCode code(const Listed& answer) {
 
 }  // namespace
 
+namespace {
+
+/// `; write urea=300:600` for a range with another sign between its ends.
+std::string range_advice(const std::string& name, const std::string& range) {
+  const std::size_t sign = range.find_first_of("-,;", 1);
+  if (sign == std::string::npos || sign + 1 == range.size()) return {};
+  std::string ends = range;
+  ends[sign] = ':';
+  return "; write " + name + "=" + ends;
+}
+
+}  // namespace
+
 NamedRange named_range(const std::string& text, std::string_view option) {
   const std::size_t equals = text.rfind('=');
   NamedRange named{text.substr(0, equals), {}};
@@ -40,7 +53,8 @@ NamedRange named_range(const std::string& text, std::string_view option) {
   const std::string range = text.substr(equals + 1);
   const std::size_t colon = range.find(':');
   if (colon == std::string::npos)
-    throw UsageError(std::string(option) + " expects NAME=FROM:TO, found '" + text + "'");
+    throw UsageError(std::string(option) + " expects NAME=FROM:TO, found '" + text + "'" +
+                     range_advice(named.name, range));
   named.range = Limits{number_of(std::string_view(range).substr(0, colon), option),
                        number_of(std::string_view(range).substr(colon + 1), option)};
   return named;
@@ -69,8 +83,7 @@ std::string spelled(std::string_view option) {
   return text;
 }
 
-std::string report_of(const Answer& answer, const Output& output,
-                      std::optional<BlendTable> table) {
+std::string report_of(const Answer& answer, const Output& output, std::optional<BlendTable> table) {
   if (table) {
     if (const auto* blend = std::get_if<Formulation>(&answer)) return to_csv(*blend, *table);
     if (const auto* lines = std::get_if<Comparison>(&answer)) return to_csv(*lines, *table);

@@ -18,9 +18,13 @@ namespace {
 Scenario read(const std::string& file, const po::variables_map& options, const LongWork& work) {
   const LoadOptions how = load_options(options, work);
   const auto text = streamed(file, work);
-  return read_under(work, [&] {
-    return text ? parse_scenario(*text, spoken(file), ".", how) : load_scenario(file, how);
-  });
+  try {
+    return read_under(work, [&] {
+      return text ? parse_scenario(*text, spoken(file), ".", how) : load_scenario(file, how);
+    });
+  } catch (const std::invalid_argument& error) {
+    throw UsageError("--on: " + std::string(error.what()));
+  }
 }
 
 PriceChange price_of(const std::string& setting) {
@@ -54,6 +58,7 @@ std::optional<std::string> streamed(const std::string& file, const LongWork& wor
 
 LoadOptions load_options(const po::variables_map& options, const LongWork& work) {
   return {.allow_outside = options.count("allow-outside") > 0,
+          .prices_on = options.count("on") > 0 ? options["on"].as<std::string>() : std::string(),
           .stop = work.reading(),
           .on_named_file = [&options](const std::filesystem::path& file) {
             keep_input(file.string(), options);
@@ -64,6 +69,8 @@ void add_scenario_options(po::options_description& options) {
   options.add_options()(
       "price", po::value<std::vector<std::string>>()->composing()->value_name("MATERIAL=VALUE"),
       "take this price per tonne; may be given many times");
+  options.add_options()("on", po::value<std::string>()->value_name("DAY"),
+                        "take the prices of this day from a price list with days");
   options.add_options()("allow-outside",
                         "let catalogue: and prices: name files outside the scenario's folder");
 }

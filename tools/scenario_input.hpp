@@ -6,6 +6,7 @@
 #include <boost/program_options/variables_map.hpp>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "long_work.hpp"
 

@@ -49,6 +49,10 @@ MORE = [  # asked once
     ("weighed_check", ["batch", "--weighed", f"{TRIAL}/weighed.csv", f"{TRIAL}/trial.yaml"]),
     ("verification", ["verify", f"{PROVED}/proof.json", f"{PROVED}/scenario.yaml"]),
     ("materials", ["materials"]),
+    ("quote", ["quote", "examples/17-quote/scenario.yaml"]),
+    ("quote", ["quote", "examples/02-coated-zinc-boron/scenario.yaml"]),
+    ("blend", ["quote", ORDER]),
+    ("blend", ["blend", "--why", "urea", "--why", "sop", "examples/17-quote/scenario.yaml"]),
 ]
 SHOWN = {"examples/14-proved-blend/proof.json": "proof"}  # of which no name says what it is
 

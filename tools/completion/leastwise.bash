@@ -15,10 +15,10 @@ _leastwise_files() { # a pattern of names, then the word so far; folders always
 }
 
 _leastwise_options() { # the options of a command
-  local report='--format --paper --colour --output' input='--price --allow-outside' end='--time-limit'
+  local report='--format --paper --colour --output' input='--price --on --allow-outside' end='--time-limit'
   case $1 in
-    blend) echo "$report $end $input --proof --table --step-kg --batch-kg --batch-hectares" ;;
-    check | materials | verify) echo "$report $end $input" ;;
+    blend) echo "$report $end $input --proof --why --table --step-kg --batch-kg --batch-hectares" ;;
+    check | materials | quote | verify) echo "$report $end $input" ;;
     compare) echo "$report $end $input --source --table" ;;
     prices) echo "$report $end $input --vary --limit --samples" ;;
     risk) echo "$report $end $input --draws --seed --threads" ;;
@@ -34,7 +34,7 @@ _leastwise_options() { # the options of a command
 
 _leastwise() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]}
-  local commands='blend check compare prices risk alternatives batch plan materials schema verify'
+  local commands='blend quote check compare prices risk alternatives batch plan materials schema verify'
   COMPREPLY=()
   if ((COMP_CWORD == 1)); then
     _leastwise_words "$commands help --help --version" "$word"
@@ -44,7 +44,7 @@ _leastwise() {
     help) _leastwise_words "$commands" "$word" ;;
     --format)
       case $command in
-        batch | plan | check | materials | verify) _leastwise_words 'text json csv html' "$word" ;;
+        batch | plan | check | materials | quote | verify) _leastwise_words 'text json csv html' "$word" ;;
         *) _leastwise_words 'text json csv html svg' "$word" ;;
       esac
       ;;
@@ -61,7 +61,7 @@ _leastwise() {
     --source | --least-of) _leastwise_words 'N P2O5 K2O S Ca Mg B Cu Fe Mn Mo Zn Cl Na Si' "$word" ;;
     --weighed) _leastwise_files '*.csv' "$word" ;;
     --output | --proof) _leastwise_files '*' "$word" ;;
-    --time-limit | --price | --step-kg | --batch-kg | --batch-hectares | --vary | --limit | \
+    --time-limit | --price | --on | --why | --step-kg | --batch-kg | --batch-hectares | --vary | --limit | \
       --samples | --draws | --seed | --threads | --count | --within) ;;
     *)
       case $word in

@@ -5,6 +5,7 @@
 #include <leastwise/material.hpp>
 #include <leastwise/note.hpp>
 #include <leastwise/price_spread.hpp>
+#include <leastwise/quote_terms.hpp>
 
 #include <cstdint>
 #include <map>
@@ -26,6 +27,11 @@ struct MaterialDraft {
   std::optional<Form> form{};                              ///< how it is bought
   std::optional<std::string> family{};                     ///< for compatibility; default: the name
   std::optional<std::vector<Content>> contains_percent{};  ///< percent by mass
+  /// On top of the catalogue or the formula: contents that this lot has too, or another percentage
+  /// of one. Forms of a nutrient that is replaced keep their share of it unless stated too.
+  std::optional<std::vector<Content>> contains_also_percent{};
+  /// The analysis of this lot: replaces contents of the catalogue or the formula, and only those.
+  std::optional<std::vector<Content>> analysis_percent{};
   /// Standard deviation of the analysis from lot to lot, in percentage points: N 46 with a spread
   /// of 0.5 lies within 45.5 and 46.5 in about two lots of three.
   std::optional<std::vector<Content>> spread_percent{};
@@ -80,6 +86,7 @@ struct PriceDraft {
   double price_per_t = 0;                 ///< currency per tonne
   std::optional<double> freight_per_t{};  ///< on top; as before when empty
   std::string path{};                     ///< for messages; may be empty
+  std::string supplier{};                 ///< whose price it is; may be empty
 };
 
 /// What becomes of pairs that should not be stored mixed.
@@ -148,6 +155,10 @@ struct ScenarioDraft {
   std::optional<double> product_kg_per_ha{};
   std::optional<PriceUncertainty> risk{};  ///< for `price_risk`; no rule
   std::vector<VariantDraft> variants{};    ///< for `compare`; no part of the scenario itself
+  std::optional<QuoteTerms> quote{};          ///< for `quote_of`; no rule
+  std::optional<DeclarationTerms> declare{};  ///< how contents are declared; no rule
+  std::string prices_on{};   ///< the day of which prices are meant, `2026-03-02`; may be empty
+  std::string price_list{};  ///< file that `prices` was read from; empty: none; quotes name it
 
   /// By a variant or a treatment: pairs of materials that it leaves out are no mistake then.
   bool of_variant = false;

@@ -6,6 +6,8 @@
 #include <chrono>
 #include <optional>
 #include <stop_token>
+#include <string>
+#include <vector>
 
 namespace leastwise {
 
@@ -19,6 +21,9 @@ struct FormulateOptions {
   /// it is unique, entry prices under either-or rules, what each exclusion costs, and the nearest
   /// blend of an infeasible scenario. Without it these fields stay empty and the call is faster.
   bool intervals = true;
+  /// Materials of which the blend is to say why it takes none, or no more: `Blend::why`. Names that
+  /// are none of the scenario's are passed over.
+  std::vector<std::string> why{};
   /// Told how many linear programs are solved so far; in `plan_trial` how many treatments too.
   ProgressCallback progress{};
 };

@@ -1,12 +1,15 @@
 #pragma once
 #include <leastwise/export.h>
+#include <leastwise/declared_analysis.hpp>
 #include <leastwise/diagnostic.hpp>
 #include <leastwise/known.hpp>
 #include <leastwise/limits.hpp>
 #include <leastwise/material.hpp>
 #include <leastwise/note.hpp>
+#include <leastwise/portion.hpp>
 #include <leastwise/rule_id.hpp>
 #include <leastwise/scenario.hpp>
+#include <leastwise/why.hpp>
 
 #include <optional>
 #include <string>
@@ -14,16 +17,6 @@
 #include <vector>
 
 namespace leastwise {
-
-/// How much of one material the blend takes.
-struct Portion {
-  std::string material{};               ///< its name
-  Form form = Form::granule;            ///< the form in which it enters: granule or powder
-  std::optional<double> kg_per_ha{};    ///< empty in the per-tonne basis
-  double kg_per_t = 0;                  ///< per tonne of finished product
-  double cost_per_t = 0;                ///< its price and freight in a tonne of product
-  std::optional<double> cost_per_ha{};  ///< empty in the per-tonne basis
-};
 
 /// How much of one nutrient or property the blend supplies.
 struct Supply {
@@ -140,8 +133,12 @@ struct Blend {
   std::vector<UnusedMaterial> unused{};     ///< what is left out, and why
   std::vector<ExclusionCost> exclusions{};  ///< pairs whose separation costs money
   bool exclusions_complete = false;         ///< no pair but those of `exclusions` costs anything
-  std::vector<Note> notes{};                ///< cautions and remarks
-  Certificate certificate{};                ///< how well it was proved
+  std::vector<CostPart> cost_parts{};       ///< what each rule pays for, the dearest first
+  bool cost_parts_add_up = false;           ///< they do, to the cost: checked
+  std::vector<WhyMaterial> why{};           ///< of the materials that `FormulateOptions::why` names
+  std::optional<DeclaredAnalysis> declared{};  ///< where the scenario says `declare`
+  std::vector<Note> notes{};                   ///< cautions and remarks
+  Certificate certificate{};                   ///< how well it was proved
 };
 
 /// One rule of a conflict.

@@ -4,6 +4,8 @@
 #include <leastwise/check_report.hpp>
 #include <leastwise/compare.hpp>
 #include <leastwise/compatibility.hpp>
+#include <leastwise/declare.hpp>
+#include <leastwise/declared_analysis.hpp>
 #include <leastwise/diagnostic.hpp>
 #include <leastwise/draft.hpp>
 #include <leastwise/ending.hpp>
@@ -20,12 +22,16 @@
 #include <leastwise/note.hpp>
 #include <leastwise/nutrient.hpp>
 #include <leastwise/prepared.hpp>
+#include <leastwise/portion.hpp>
 #include <leastwise/price_map.hpp>
 #include <leastwise/price_spread.hpp>
 #include <leastwise/progress.hpp>
 #include <leastwise/proof.hpp>
 #include <leastwise/prove.hpp>
 #include <leastwise/question.hpp>
+#include <leastwise/quote.hpp>
+#include <leastwise/quote_report.hpp>
+#include <leastwise/quote_terms.hpp>
 #include <leastwise/report.hpp>
 #include <leastwise/risk.hpp>
 #include <leastwise/robust.hpp>
@@ -52,6 +58,7 @@
 #include <leastwise/verify.hpp>
 #include <leastwise/verify_report.hpp>
 #include <leastwise/version.hpp>
+#include <leastwise/why.hpp>
 
 /// Finds the cheapest granular fertilizer blend that obeys every rule, and says what each rule
 /// costs.

@@ -36,6 +36,7 @@ enum class NoteCode {
   confidence_of_limit,         ///< how sure one limit is
   critical_humidity,           ///< from which humidity the mix draws water
   currencies_differ,           ///< lines in several currencies
+  declaration_short,           ///< contents too small for the label rules as a whole
   density_assumed,             ///< no bulk density is stated
   differs_unasked,             ///< a nutrient that treatments differ in though nothing asks for it
   dust,                        ///< powders, whose dust harms lungs, eyes and skin
@@ -44,6 +45,7 @@ enum class NoteCode {
   few_draws,                   ///< too few draws or dates for the outer quantiles
   first_line_without_blend,    ///< nothing to compare with
   form_kept_out,               ///< crystals or fines that enter no blend
+  forms_follow,                ///< forms that keep their share of a nutrient with another content
   granular_factor,             ///< the factor of micronutrient granules has its part in a conflict
   grind_first,                 ///< a material to be ground to powder before use
   keep_dry,                    ///< how long and how the mix keeps
@@ -51,6 +53,7 @@ enum class NoteCode {
   limited_compatibility,       ///< two families that should not be stored mixed
   loads_meet,                  ///< packs that are filled from more than one load
   load_over_capacity,          ///< a load that the mixer does not hold
+  maybe_fraction,              ///< contents that look like fractions where percent is meant
   maximum_always_met,          ///< a maximum on what no material contains
   mixer_at_work,               ///< what a mixer can do to the people beside it
   must_not_be_kept,            ///< mix and spread on the same day
@@ -68,6 +71,7 @@ enum class NoteCode {
   pack_rounded,                ///< a pack that its balance rounds by more than 1 %
   pair_without_effect,         ///< a stated pair of a family that no material is of
   powder_check,                ///< look at a powder before use
+  price_far_off,               ///< a price a hundred times below or above the others
   price_of_no_material,        ///< a price list names what the scenario has not
   rate_above_usual,            ///< more of a micronutrient than is usual
   rate_below_usual,            ///< less of a micronutrient than is usual
@@ -95,6 +99,9 @@ struct Note {
   std::vector<std::string> subjects{};  ///< the materials, families, elements or rules it speaks of
   std::string text{};                   ///< one or more plain sentences
   std::string source{};                 ///< of the rule behind it; empty where none is needed
+  /// What `text` says of its subjects alone, without what to do; empty where it is not said apart.
+  /// Pages list notes of one code together by it.
+  std::string reason{};
 
   /// Equal in every field.
   friend bool operator==(const Note&, const Note&) = default;

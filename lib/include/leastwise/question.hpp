@@ -50,6 +50,7 @@ struct BlendQuestion {
   std::optional<double> batch_kg{};        ///< needs `step_kg`; per-tonne scenarios
   std::optional<double> batch_hectares{};  ///< needs `step_kg`; per-hectare scenarios
   bool intervals = true;                   ///< as `FormulateOptions::intervals`
+  std::vector<std::string> why{};          ///< materials to explain; none with `step_kg`
 };
 
 /// A price to vary.

@@ -1,6 +1,6 @@
 #pragma once
-#include <leastwise/ending.hpp>
 #include <leastwise/export.h>
+#include <leastwise/ending.hpp>
 
 #include <filesystem>
 #include <string>
@@ -13,9 +13,9 @@ namespace leastwise {
 struct RunOptions {
   /// What relative paths in a scenario start from. Empty: a scenario may not name files at all.
   std::filesystem::path folder{};
-  bool allow_outside = false;          ///< whether it may name files outside `folder`
-  std::string name = "scenario";       ///< what stands for the scenario in messages
-  SolveLimits limits{};                ///< for the whole call, reading included
+  bool allow_outside = false;     ///< whether it may name files outside `folder`
+  std::string name = "scenario";  ///< what stands for the scenario in messages
+  SolveLimits limits{};           ///< for the whole call, reading included
 };
 
 /// One question as text, one answer as JSON: what the tool's command of that name prints with
@@ -33,8 +33,8 @@ struct RunOptions {
                                             std::string_view options = {},
                                             const RunOptions& how = {});
 
-/// `blend`, `check`, `compare`, `prices`, `risk`, `alternatives`, `batch`, `plan`, `materials`,
-/// `verify`.
+/// `blend`, `quote`, `check`, `compare`, `prices`, `risk`, `alternatives`, `batch`, `plan`,
+/// `materials`, `verify`.
 [[nodiscard]] LEASTWISE_API std::vector<std::string> run_commands();
 
 }  // namespace leastwise

@@ -8,7 +8,12 @@
 namespace leastwise {
 
 /// A corner of a map that is held upright.
-enum class Corner { bottom_left, bottom_right, top_left, top_right };
+enum class Corner {
+  bottom_left,   ///< at the reader's left hand
+  bottom_right,  ///< at the right hand
+  top_left,      ///< away from the reader, left
+  top_right,     ///< away from the reader, right
+};
 
 /// The spelling used in trial files and reports: `bottom-left`.
 [[nodiscard]] LEASTWISE_API std::string_view to_string(Corner corner);

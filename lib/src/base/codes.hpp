@@ -24,6 +24,7 @@ inline constexpr std::string_view bad_table = "bad-table";
 // Keys and values.
 inline constexpr std::string_view format_version = "format-version";
 inline constexpr std::string_view unknown_key = "unknown-key";
+inline constexpr std::string_view us_unit = "us-unit";
 inline constexpr std::string_view misplaced_key = "misplaced-key";
 inline constexpr std::string_view duplicate_key = "duplicate-key";
 inline constexpr std::string_view missing_key = "missing-key";
@@ -42,6 +43,7 @@ inline constexpr std::string_view no_materials = "no-materials";
 inline constexpr std::string_view unknown_material = "unknown-material";
 inline constexpr std::string_view missing_price = "missing-price";
 inline constexpr std::string_view missing_contents = "missing-contents";
+inline constexpr std::string_view not_contained = "not-contained";
 inline constexpr std::string_view contents_and_formula = "contents-and-formula";
 inline constexpr std::string_view purity_without_formula = "purity-without-formula";
 inline constexpr std::string_view bad_formula = "bad-formula";
@@ -58,7 +60,9 @@ inline constexpr std::string_view not_a_micronutrient = "not-a-micronutrient";
 inline constexpr std::string_view high_rate = "high-rate";
 inline constexpr std::string_view ratio_of_itself = "ratio-of-itself";
 inline constexpr std::string_view needs_rates = "needs-rates";
+inline constexpr std::string_view needs_day = "needs-day";
 inline constexpr std::string_view make_twice = "make-twice";
+inline constexpr std::string_view margin_twice = "margin-twice";
 
 // Uncertain analyses and prices.
 inline constexpr std::string_view spread_without_content = "spread-without-content";
@@ -116,6 +120,7 @@ inline constexpr std::array all{file_missing,
                                 bad_table,
                                 format_version,
                                 unknown_key,
+                                us_unit,
                                 misplaced_key,
                                 duplicate_key,
                                 missing_key,
@@ -132,6 +137,7 @@ inline constexpr std::array all{file_missing,
                                 unknown_material,
                                 missing_price,
                                 missing_contents,
+                                not_contained,
                                 contents_and_formula,
                                 purity_without_formula,
                                 bad_formula,
@@ -146,7 +152,10 @@ inline constexpr std::array all{file_missing,
                                 high_rate,
                                 ratio_of_itself,
                                 needs_rates,
+                                needs_day,
                                 make_twice,
+                                margin_twice,
+                                bad_date,
                                 spread_without_content,
                                 needs_room,
                                 no_tolerance,
@@ -169,7 +178,7 @@ inline constexpr std::array all{file_missing,
 inline constexpr std::array variant{unknown_rule, ambiguous_rule};
 
 /// Those that only a trial, or what was weighed for one, can be rejected with.
-inline constexpr std::array trial{bad_date,      treatment_kind,      duplicate_label,
+inline constexpr std::array trial{treatment_kind,      duplicate_label,
                                   plot_size,     field_too_small,     unfit_design,
                                   powders_alone, incompatible_recipe, lifted_in_trial,
                                   unknown_batch, weighed_twice,       not_weighed,

@@ -13,6 +13,7 @@ namespace leastwise::embedded {
 [[nodiscard]] std::string_view conversion_factors_csv();
 [[nodiscard]] std::string_view critical_relative_humidity_pairs_csv();
 [[nodiscard]] std::string_view critical_relative_humidity_pure_csv();
+[[nodiscard]] std::string_view declaration_minima_csv();
 [[nodiscard]] std::string_view families_csv();
 [[nodiscard]] std::string_view hazards_csv();
 [[nodiscard]] std::string_view label_tolerances_csv();
@@ -22,6 +23,7 @@ namespace leastwise::embedded {
 [[nodiscard]] std::string_view reports_schema_json();
 [[nodiscard]] std::string_view salt_index_csv();
 [[nodiscard]] std::string_view scenario_schema_json();
+[[nodiscard]] std::string_view synonyms_csv();
 [[nodiscard]] std::string_view toxic_elements_csv();
 [[nodiscard]] std::string_view trial_schema_json();
 [[nodiscard]] std::string_view trial_sheets_js();

@@ -1,5 +1,6 @@
 #include "exact/exact_contents.hpp"
 
+#include <leastwise/catalogue.hpp>
 #include <leastwise/nutrient.hpp>
 
 #include <algorithm>
@@ -95,14 +96,57 @@ Rational conversion(std::string_view from, std::string_view to) {
   return element_share(from) / element_share(to);
 }
 
+namespace {
+
+/// What the lot holds in place of, or beside, the contents of the catalogue or the formula; forms
+/// that it does not state keep their share of a nutrient that it replaces.
+void take_lot(const std::vector<leastwise::Content>& lot,
+              const std::vector<leastwise::Content>& all, std::vector<Content>& contents) {
+  for (const auto& stated : lot) {
+    const Rational now = decimal(stated.percent);
+    const auto known = std::ranges::find_if(contents, [&](const Content& content) {
+      return content.name == stated.name || conversion(content.name, stated.name) != 0;
+    });
+    if (known == contents.end()) {
+      contents.push_back({stated.name, now});
+      continue;
+    }
+    const Rational before = known->percent * conversion(known->name, stated.name);
+    *known = {stated.name, now};
+    if (before == 0) continue;
+    for (Content& form : contents) {
+      const auto parent = parent_of_form(form.name);
+      const bool in_lot = std::ranges::find(all, form.name, &leastwise::Content::name) != all.end();
+      if (parent && !in_lot && conversion(*parent, stated.name) != 0)
+        form.percent = form.percent * now / before;
+    }
+  }
+}
+
+std::vector<Content> catalogue_contents(const Material& material, const MaterialDraft* draft) {
+  if (draft != nullptr && draft->formula)
+    return contents_of_formula(*draft->formula, decimal(draft->purity_percent.value_or(100)));
+  if (const auto* built_in = find_built_in_material(material.name))
+    return built_in_contents(*built_in);
+  return built_in_contents(material);
+}
+
+}  // namespace
+
 std::vector<Content> contents_of(const Scenario& scenario, std::size_t i) {
   const Material& material = scenario.materials()[i];
   const auto& drafts = scenario.draft().materials;
   const auto draft = std::ranges::find(drafts, material.name, &MaterialDraft::name);
-  if (draft != drafts.end() && draft->contains_percent) return stated(*draft->contains_percent);
-  if (draft != drafts.end() && draft->formula)
-    return contents_of_formula(*draft->formula, decimal(draft->purity_percent.value_or(100)));
-  return built_in_contents(material);
+  if (draft == drafts.end()) return catalogue_contents(material, nullptr);
+  if (draft->contains_percent) return stated(*draft->contains_percent);
+  std::vector<Content> contents = catalogue_contents(material, &*draft);
+  std::vector<leastwise::Content> all =
+      draft->analysis_percent.value_or(std::vector<leastwise::Content>{});
+  if (draft->contains_also_percent)
+    all.insert(all.end(), draft->contains_also_percent->begin(),
+               draft->contains_also_percent->end());
+  take_lot(all, all, contents);
+  return contents;
 }
 
 Rational percent_of(const std::vector<Content>& contents, std::string_view name) {

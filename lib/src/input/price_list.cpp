@@ -9,6 +9,7 @@
 #include "base/codes.hpp"
 #include "base/suggest.hpp"
 #include "base/text/csv.hpp"
+#include "base/text/dates.hpp"
 #include "base/text/wording.hpp"
 #include "input/csv_cells.hpp"
 #include "input/yaml/number.hpp"
@@ -16,9 +17,17 @@
 namespace leastwise {
 namespace {
 
-enum PriceColumn : std::size_t { name_column, price_per_t_column, freight_per_t_column };
+enum PriceColumn : std::size_t {
+  name_column,
+  price_per_t_column,
+  freight_per_t_column,
+  supplier_column,
+  from_column,
+  until_column
+};
 
-constexpr std::array<std::string_view, 3> price_columns{"material", "price_per_t", "freight_per_t"};
+constexpr std::array<std::string_view, 6> price_columns{"material", "price_per_t", "freight_per_t",
+                                                        "supplier", "from",        "until"};
 constexpr std::string_view price_root = "prices";
 
 /// Which field of a line holds each column.
@@ -26,7 +35,7 @@ using Columns = std::array<std::optional<std::size_t>, price_columns.size()>;
 
 class PriceListReader {
  public:
-  explicit PriceListReader(Page& page) : page_(page) {}
+  PriceListReader(Page& page, const MaybeDay& on) : page_(page), on_(on) {}
 
   std::vector<PriceDraft> read(std::string_view text) {
     const CsvText csv = parse_csv(text);
@@ -41,7 +50,7 @@ class PriceListReader {
     }
     if (!read_header(csv.rows.front())) return {};
     for (std::size_t i = 1; i < csv.rows.size(); ++i) read_line(csv.rows[i]);
-    return std::move(prices_);
+    return chosen_prices(page_, lines_, on_);
   }
 
  private:
@@ -75,7 +84,9 @@ class PriceListReader {
       const bool other_separator = name.find_first_of(";\t") != std::string::npos;
       bad_table(
           spot_of(field),
-          "the columns of a price list are material, price_per_t and freight_per_t, found " +
+          "the columns of a price list are material, price_per_t, freight_per_t, supplier, from "
+          "and "
+          "until, found " +
               in_quotes(name) +
               (other_separator ? "; separate the columns with commas" : suggestion.question()));
       return false;
@@ -98,8 +109,10 @@ class PriceListReader {
                                                  std::to_string(row.fields.size()));
       return;
     }
-    PriceDraft price;
+    PriceLine line;
+    PriceDraft& price = line.price;
     price.material = trimmed(name_field);
+    line.name = spot_of(name_field);
     const std::string path = path_below(price_root, price.material);
     if (price.material.empty()) {
       bad_table(spot_of(name_field), "a line must name a material, found nothing");
@@ -107,30 +120,63 @@ class PriceListReader {
     }
     const Place place = page_.place_at(spot_of(name_field));
     const auto [first, is_new] = seen_.emplace(price.material, place);
-    if (!is_new) {
+    if (!is_new && !may_repeat()) {
       page_.error(codes::duplicate_name, path, spot_of(name_field),
                   "material " + in_quotes(price.material) +
                       " must be in the price list once, found it again");
       page_.also(first->second, "first listed here");
       return;
     }
-    page_.remember(path, spot_of(name_field));
-    const auto amount = read_amount(row.fields[*columns_[price_per_t_column]],
-                                    path_below(path, price_columns[price_per_t_column]));
-    if (columns_[freight_per_t_column]) {
-      const CsvField& field = row.fields[*columns_[freight_per_t_column]];
-      if (!trimmed(field).empty()) {
-        price.freight_per_t =
-            read_amount(field, path_below(path, price_columns[freight_per_t_column]));
-      }
+    read_prices(row, path, line);
+  }
+
+  void read_prices(const CsvRow& row, const std::string& path, PriceLine line) {
+    const CsvField& price = row.fields[*columns_[price_per_t_column]];
+    line.amount = spot_of(price);
+    const auto amount = read_amount(price, path_below(path, price_columns[price_per_t_column]));
+    if (const CsvField* field = filled(row, freight_per_t_column)) {
+      line.freight = spot_of(*field);
+      line.price.freight_per_t =
+          read_amount(*field, path_below(path, price_columns[freight_per_t_column]));
     }
-    if (!amount) return;
-    price.price_per_t = *amount;
-    prices_.push_back(std::move(price));
+    if (const CsvField* field = filled(row, supplier_column)) line.price.supplier = trimmed(*field);
+    const bool first_is_good = read_day(row, from_column, line.from);
+    const bool last_is_good = read_day(row, until_column, line.until);
+    if (!amount || !first_is_good || !last_is_good) return;
+    if (line.from && line.until && *line.until < *line.from) {
+      bad_table(line.name, "a price must hold until a day that is not before its first, found " +
+                               date_text(*line.from) + " and " + date_text(*line.until));
+      return;
+    }
+    line.price.price_per_t = *amount;
+    lines_.push_back(std::move(line));
+  }
+
+  /// The cell of a column that there is, where something stands in it.
+  [[nodiscard]] const CsvField* filled(const CsvRow& row, PriceColumn column) const {
+    if (!columns_[column]) return nullptr;
+    const CsvField& field = row.fields[*columns_[column]];
+    return trimmed(field).empty() ? nullptr : &field;
+  }
+
+  /// Whether a material may have several lines: of suppliers, or of spans of days.
+  [[nodiscard]] bool may_repeat() const {
+    return columns_[supplier_column] || columns_[from_column] || columns_[until_column];
+  }
+
+  /// Reads the day of a cell that holds one. Returns: false when it holds something else.
+  bool read_day(const CsvRow& row, PriceColumn column, MaybeDay& day) {
+    const CsvField* field = filled(row, column);
+    if (field == nullptr) return true;
+    day = day_of(trimmed(*field));
+    if (day) return true;
+    page_.error(codes::bad_date, std::string(price_root), spot_of(*field),
+                std::string(price_columns[column]) + " must be a day such as 2026-03-02, found " +
+                    in_quotes(trimmed(*field)));
+    return false;
   }
 
   std::optional<double> read_amount(const CsvField& field, const std::string& path) {
-    page_.remember(path, spot_of(field));
     const std::string text = trimmed(field);
     const NumberText number = read_number(text);
     if (number.value) return number.value;
@@ -145,13 +191,14 @@ class PriceListReader {
   Columns columns_{};
   std::size_t field_count_ = 0;
   std::map<std::string, Place> seen_{};
-  std::vector<PriceDraft> prices_{};
+  std::vector<PriceLine> lines_{};
+  const MaybeDay& on_;
 };
 
 }  // namespace
 
-std::vector<PriceDraft> read_price_list(Page& page, std::string_view text) {
-  return PriceListReader(page).read(text);
+std::vector<PriceDraft> read_price_list(Page& page, std::string_view text, const MaybeDay& on) {
+  return PriceListReader(page, on).read(text);
 }
 
 }  // namespace leastwise

@@ -4,9 +4,11 @@
 #include <algorithm>
 #include <optional>
 
+#include "report/declared_json.hpp"
 #include "report/kit/json_values.hpp"
 #include "report/kit/landscape_json.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/why_json.hpp"
 
 namespace leastwise {
 namespace {
@@ -130,6 +132,10 @@ Json document(const Blend& blend) {
   json["certificate"] = certificate(blend.certificate);
   json["binding_complete"] = blend.binding_complete;
   json["exclusions_complete"] = blend.exclusions_complete;
+  json["cost_parts"] = json_array(blend.cost_parts, json_cost_part);
+  json["cost_parts_add_up"] = blend.cost_parts_add_up;
+  if (blend.declared) json["declared"] = json_declared(*blend.declared);
+  if (!blend.why.empty()) json["why"] = json_array(blend.why, json_why);
   return json;
 }
 

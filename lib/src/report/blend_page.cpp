@@ -2,13 +2,14 @@
 
 #include <algorithm>
 
+#include "report/declared_table.hpp"
 #include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/recipe_table.hpp"
-#include "report/words/price_sentences.hpp"
-#include "report/words/rule_words.hpp"
+#include "report/why_section.hpp"
+#include "report/words/price_table.hpp"
 
 namespace leastwise::report {
 namespace {
@@ -30,27 +31,6 @@ std::string proof_line(const Certificate& certificate) {
       "within {}, cost proved within {} (relative; {} linear program{}).",
       bound_text(certificate.primal_violation), bound_text(proved_within), certificate.nodes,
       certificate.nodes == 1 ? "" : "s");
-}
-
-void write_binding(Page& page, const Blend& blend) {
-  if (blend.binding.empty() && blend.binding_complete) return;
-  page.heading("What sets the price");
-  std::string how =
-      "These limits are reached. The sentence says how the cost moves when that limit alone is "
-      "changed in the scenario.";
-  if (std::ranges::any_of(blend.binding,
-                          [](const BindingRule& rule) { return rule.unique == false; })) {
-    how += " Where more and less have different prices, the recipe changes exactly at the limit.";
-  }
-  page.item("  ", how);
-  for (const BindingRule& rule : blend.binding) {
-    page.item("  - ",
-              fmt::format("{}{}: {}", rule.rule, place_text(rule.place), price_in_words(rule)));
-  }
-  if (!blend.binding_complete)
-    page.item("  ",
-              "Other limits that are reached may cost something too; not all of them were "
-              "looked at.");
 }
 
 void write_apart(Page& page, const Blend& blend) {
@@ -103,6 +83,8 @@ void write_blend(Page& page, const Blend& blend) {
   write_binding(page, blend);
   write_unused(page, blend);
   write_apart(page, blend);
+  write_why(page, blend);
+  if (blend.declared) write_declared(page, *blend.declared);
   write_notes(page, blend.notes);
   write_safety(page, blend.portions, blend.supply, blend.notes);
 }

@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
+#include <utility>
 
 #include "report/kit/layout.hpp"
 #include "report/kit/sections.hpp"
@@ -12,13 +14,34 @@
 namespace leastwise {
 namespace report {
 
+namespace {
+
+/// Pairs that may be mixed and not stored share what to do: it is said once, and then each pair.
+void write_limited_pairs(Page& page, std::span<const Note> notes) {
+  page.warning_item("  - ",
+                    "caution: these pairs are of limited compatibility. Mix them shortly before "
+                    "use and do not store them.");
+  for (const Note& note : notes)
+    if (is_limited_pair(note)) page.item("  - ", with_full_stop(note.reason));
+}
+
+}  // namespace
+
+bool is_limited_pair(const Note& note) {
+  return note.code == NoteCode::limited_compatibility && !note.reason.empty();
+}
+
 void write_notes(Page& page, std::span<const Note> notes) {
   if (notes.empty()) return;
   page.heading("Notes");
+  const bool grouped = std::ranges::count_if(notes, is_limited_pair) > 1;
+  bool told = false;
   for (const NoteLevel level : {NoteLevel::warning, NoteLevel::caution, NoteLevel::info}) {
     for (const Note& note : notes) {
       if (note.level != level) continue;
-      if (level == NoteLevel::info) {
+      if (grouped && is_limited_pair(note)) {
+        if (!std::exchange(told, true)) write_limited_pairs(page, notes);
+      } else if (level == NoteLevel::info) {
         page.item("  - ", capitalised(with_full_stop(note.text)));
       } else {
         page.warning_item("  - ",

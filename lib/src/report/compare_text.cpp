@@ -5,8 +5,10 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <set>
+#include <string>
+#include <vector>
 
+#include "report/compare_matrix.hpp"
 #include "report/compare_words.hpp"
 #include "report/kit/landscape_cells.hpp"
 #include "report/kit/layout.hpp"
@@ -37,6 +39,7 @@ void write_compared(Page& page, const Comparison& comparison) {
   const bool apart = currencies_differ(comparison);
   const std::string currency = apart ? "" : comparison.lines.front().currency;
   Table table;
+  table.add_numbers("line");
   table.add_words("");
   table.add_words("");
   table.add_words("currency");
@@ -47,7 +50,7 @@ void write_compared(Page& page, const Comparison& comparison) {
   table.add_words("grade");
   for (const ComparedScenario& line : comparison.lines) {
     const Blend* blend = line.answer.blend();
-    std::vector<std::string> cells{line.name,
+    std::vector<std::string> cells{std::to_string(&line - comparison.lines.data() + 1), line.name,
                                    blend ? "" : std::string(to_string(line.answer.status())),
                                    apart ? line.currency : ""};
     if (blend != nullptr) {
@@ -64,47 +67,20 @@ void write_compared(Page& page, const Comparison& comparison) {
   for (const Note& note : comparison.notes) page.item("  ", capitalised(with_full_stop(note.text)));
 }
 
-/// What has no figure counts 0 so far: the value is said to be a least one.
-std::string uncovered_words(const BlendIndex& index) {
-  if (index.unknown.empty()) return {};
-  return fmt::format("; no figure is published for {} % of the product ({})",
-                     share_text(uncovered_percent(index)), fmt::join(index.unknown, ", "));
-}
-
-void write_indices(Page& page, const ComparedScenario& line, const Blend& blend) {
-  const std::string_view at_least_salt = line.salt_index.unknown.empty() ? "" : "at least ";
-  if (line.salt_index.value)
-    page.item("  ",
-              fmt::format("salt index: {}{}{}", at_least_salt, share_text(*line.salt_index.value),
-                          uncovered_words(line.salt_index)));
-  if (!line.acidity.value) return;
-  std::string lime;
-  if (*line.acidity.value < 0) {
-    lime = fmt::format(", {}{} kg of lime per 100 kg of product",
-                       line.acidity.unknown.empty() ? "" : "at least ",
-                       share_text(-*line.acidity.value));
-    if (const auto per_ha = lime_kg_per_ha(line.acidity, blend))
-      lime += fmt::format(", {} kg per ha", amount_text(*per_ha));
-  }
-  page.item("  ", fmt::format("acidity: {}{}{}", share_text(*line.acidity.value), lime,
-                              uncovered_words(line.acidity)));
-}
-
-void write_details(Page& page, const ComparedScenario& line) {
-  page.heading(line.name);
-  if (const Blend* blend = line.answer.blend()) {
-    page.item("  materials, kg/t: ", recipe_words(blend->portions));
-    if (const auto rules = names_of(binding_rules(*blend)); !rules.empty())
-      page.item("  binding: ", fmt::format("{}", fmt::join(rules, ", ")));
-    write_indices(page, line, *blend);
-  } else if (const Conflict* conflict = line.answer.conflict()) {
-    const auto rules = names_of(conflict_rules(*conflict));
-    page.item("  ", rules.size() == 1
-                        ? fmt::format("no blend obeys every rule: {} alone cannot be met", rules[0])
-                        : fmt::format("no blend obeys every rule; these conflict: {}",
-                                      fmt::join(rules, ", ")));
-  } else {
-    page.item("  ", with_full_stop(line.answer.stopped()->detail));
+/// Why lines have no blend.
+void write_without_blend(Page& page, const Comparison& comparison) {
+  for (const ComparedScenario& line : comparison.lines) {
+    std::string why;
+    if (const Conflict* conflict = line.answer.conflict()) {
+      const auto rules = names_of(conflict_rules(*conflict));
+      why = rules.size() == 1
+                ? fmt::format("no blend obeys every rule: {} alone cannot be met.", rules[0])
+                : fmt::format("no blend obeys every rule; these conflict: {}.",
+                              fmt::join(rules, ", "));
+    } else if (const Stopped* stopped = line.answer.stopped()) {
+      why = with_full_stop(stopped->detail);
+    }
+    if (!why.empty()) page.item("  - ", line.name + ": " + why);
   }
 }
 
@@ -124,6 +100,13 @@ std::string lines_with(const Note& note, const Comparison& comparison) {
   return fmt::format(" {}: {}", names.size() == 1 ? "Line" : "Lines", fmt::join(names, "; "));
 }
 
+/// A note that also says which lines have it.
+Note with_lines(Note note, const std::string& lines) {
+  note.text = with_full_stop(note.text) + lines;
+  if (!note.reason.empty()) note.reason = with_full_stop(note.reason) + lines;
+  return note;
+}
+
 /// The notes of all lines, each once, with the names of the lines that have it.
 void write_cautions(Page& page, const Comparison& comparison) {
   std::vector<Note> all;
@@ -138,9 +121,7 @@ void write_cautions(Page& page, const Comparison& comparison) {
     supply.insert(supply.end(), blend->supply.begin(), blend->supply.end());
   }
   std::vector<Note> named;
-  for (const Note& note : all)
-    named.push_back({note.level, note.code, note.subjects,
-                     with_full_stop(note.text) + lines_with(note, comparison)});
+  for (const Note& note : all) named.push_back(with_lines(note, lines_with(note, comparison)));
   write_notes(page, named);
   if (!portions.empty() || page.in_html()) write_safety(page, portions, supply, all);
 }
@@ -157,15 +138,8 @@ Page page_of(const Comparison& comparison, Medium medium) {
         comparison.nutrient));
   if (!comparison.nutrient.empty()) page.blank();
   write_compared(page, comparison);
-  for (const ComparedScenario& line : comparison.lines) write_details(page, line);
-  const bool indices = std::ranges::any_of(comparison.lines, [](const ComparedScenario& line) {
-    return line.salt_index.value || line.acidity.value;
-  });
-  if (indices) {
-    page.heading("Figures");
-    page.item("  - ", std::string(salt_index_series) + ".");
-    page.item("  - ", std::string(acidity_series) + ".");
-  }
+  write_without_blend(page, comparison);
+  write_recipes_side_by_side(page, comparison);
   write_cautions(page, comparison);
   return page;
 }

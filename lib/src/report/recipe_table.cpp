@@ -113,6 +113,22 @@ Table portions_table(std::span<const Portion> portions, Basis basis, std::string
   return std::move(rows).table();
 }
 
+namespace {
+
+/// `3.1 times asked`, where more than twice the minimum is there; else nothing.
+std::string surplus_words(const Supply& supply) {
+  constexpr double surplus = 2;
+  double times = 0;
+  const auto weigh = [&](double there, const Limits& asked) {
+    if (asked.has_min() && asked.min > 0) times = std::max(times, there / asked.min);
+  };
+  if (supply.effective_kg_per_ha) weigh(*supply.effective_kg_per_ha, supply.rate_kg_per_ha);
+  weigh(supply.percent, supply.grade_percent);
+  return times > surplus ? fmt::format("{:.1f} times asked", times) : std::string();
+}
+
+}  // namespace
+
 Table supply_table(const Blend& blend) {
   Table table;
   table.add_words("");
@@ -121,11 +137,13 @@ Table supply_table(const Blend& blend) {
   table.add_numbers("reached");
   table.add_words("asked, %");
   table.add_numbers("% of product");
+  table.add_words("");
   for (const Supply& supply : blend.supply) {
     if (supply.percent == 0 && !is_limited(supply)) continue;
     table.add_row({supply.nutrient, asked_words(supply.rate_kg_per_ha),
                    supply.kg_per_ha ? amount_text(*supply.kg_per_ha) : "", reached(supply),
-                   asked_percent_words(supply), amount_text(supply.percent)});
+                   asked_percent_words(supply), amount_text(supply.percent),
+                   surplus_words(supply)});
   }
   return table;
 }

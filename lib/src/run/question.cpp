@@ -79,11 +79,15 @@ Answer answer(const Scenario& scenario, const BlendQuestion& question, const Sol
   if (!question.step_kg) {
     expect(!question.batch_kg, "batch_kg", "needs a step");
     expect(!question.batch_hectares, "batch_hectares", "needs a step");
+    for (const std::string& name : question.why)
+      static_cast<void>(material_of(scenario, name, "why"));
     return formulate(scenario, {.time_limit = limits.time_limit,
                                 .stop = limits.stop,
                                 .intervals = question.intervals,
+                                .why = question.why,
                                 .progress = limits.progress});
   }
+  expect(question.why.empty(), "why", "speaks of the exact blend, not of one in steps");
   check_step(question.step_kg, "step_kg", 0.001, 1000, "from 0.001 to 1000 kg");
   check_step(question.batch_kg, "batch_kg", 0.001, 1e9, "from 0.001 to 1e9 kg");
   check_step(question.batch_hectares, "batch_hectares", 1e-6, 1e9, "from 1e-6 to 1e9 hectares");
@@ -104,6 +108,18 @@ Limits range_of(const Scenario& scenario, const VariedPrice& varied) {
   return {now / 4, now * 3};
 }
 
+/// The rules that speak of what was typed (`K2O` is `grade K2O min`), or the nearest, or all.
+std::string meant_rule(const std::string& typed, const std::vector<std::string>& names) {
+  std::string list;
+  for (const std::string& name : names)
+    if (name.find(" " + typed + " ") != std::string::npos)
+      list += (list.empty() ? "" : " or ") + in_quotes(name);
+  if (!list.empty()) return "; did you mean " + list + "?";
+  if (std::string near = did_you_mean(typed, names); !near.empty()) return near;
+  for (const std::string& name : names) list += (list.empty() ? "; it has " : ", ") + name;
+  return list;
+}
+
 Answer map_of_limit(const Scenario& scenario, const PricesQuestion& question,
                     const SolveLimits& limits) {
   const auto& [rule, range] = *question.limit;
@@ -112,9 +128,9 @@ Answer map_of_limit(const Scenario& scenario, const PricesQuestion& question,
          "names " + in_quotes(rule) +
              ", an either-or rule of the scenario, whose limit cannot be varied");
   const auto names = rules_with_limits(scenario);
-  expect(std::ranges::find(names, rule) != names.end(), "limit",
-         "names " + in_quotes(rule) + ", which is no rule of the scenario" +
-             did_you_mean(rule, names));
+  expect(
+      std::ranges::find(names, rule) != names.end(), "limit",
+      "names " + in_quotes(rule) + ", which is no rule of the scenario" + meant_rule(rule, names));
   LimitMapOptions how;
   how.limits = limits;
   if (question.samples) {
@@ -136,9 +152,8 @@ Answer answer(const Scenario& scenario, const PricesQuestion& question, const So
   const VariedPrice& first = question.vary.front();
   const Limits range = range_of(scenario, first);
   if (question.vary.size() == 1)
-    return about("vary", [&] {
-      return price_map(scenario, first.material, range.min, range.max, limits);
-    });
+    return about("vary",
+                 [&] { return price_map(scenario, first.material, range.min, range.max, limits); });
   const VariedPrice& second = question.vary.back();
   const Limits other = range_of(scenario, second);
   return about("vary", [&] {

@@ -4,6 +4,7 @@
 #include <leastwise/proof.hpp>
 #include <leastwise/prove.hpp>
 #include <leastwise/question.hpp>
+#include <leastwise/quote_report.hpp>
 #include <leastwise/report.hpp>
 #include <leastwise/run.hpp>
 #include <leastwise/trial_check.hpp>
@@ -48,19 +49,33 @@ class Run {
 
  public:
   Run(std::string_view scenario, const OptionsText& options, const RunOptions& how)
-      : text_(scenario), given_(options), how_(how), time_(limit_of(options, how), how.limits.stop) {}
+      : text_(scenario),
+        given_(options),
+        how_(how),
+        time_(limit_of(options, how), how.limits.stop) {}
 
   std::string blend() {
     if (!options().proof) return answered(options().blend);
     const SolveLimits limits = time_.left(how_.limits);
     if (options().blend.step_kg)
       given_.refuse("proof", bad_option, "proof cannot stand beside step_kg");
-    const auto proven = formulate_with_proof(
-        scenario(), {.time_limit = limits.time_limit,
-                     .stop = limits.stop,
-                     .intervals = options().blend.intervals,
-                     .progress = limits.progress});
+    if (!options().blend.why.empty())
+      given_.refuse("proof", bad_option, "proof cannot stand beside why");
+    const auto proven = formulate_with_proof(scenario(), {.time_limit = limits.time_limit,
+                                                          .stop = limits.stop,
+                                                          .intervals = options().blend.intervals,
+                                                          .progress = limits.progress});
     return to_json(proven);
+  }
+  std::string quote() {
+    const Scenario quoted = scenario();
+    const SolveLimits limits = time_.left(how_.limits);
+    const Formulation answer = formulate(quoted, {.time_limit = limits.time_limit,
+                                                  .stop = limits.stop,
+                                                  .intervals = false,
+                                                  .progress = limits.progress});
+    if (const Blend* blend = answer.blend()) return to_json(quote_of(quoted, *blend), how_.name);
+    return to_json(answer);
   }
   std::string prices() { return answered(options().prices_map); }
   std::string risk() { return answered(options().risk); }
@@ -73,8 +88,7 @@ class Run {
     std::vector<NamedScenario> all;
     add(all, how_.name, scenario());
     for (const auto& other : options().others)
-      add(all, other.name,
-          read([&](const LoadOptions& load) {
+      add(all, other.name, read([&](const LoadOptions& load) {
             return parse_scenario(other.text, other.name, how_.folder, load);
           }));
     return to_json(leastwise::compare(all, time_.left(how_.limits)));
@@ -102,13 +116,11 @@ class Run {
   }
 
   std::string plan(PlanPart part) {
-    const Trial trial = read([&](const LoadOptions& load) {
-      return parse_trial(text_, how_.name, how_.folder, load);
-    });
+    const Trial trial = read(
+        [&](const LoadOptions& load) { return parse_trial(text_, how_.name, how_.folder, load); });
     const SolveLimits limits = time_.left(how_.limits);
-    const TrialPlan planned = plan_trial(trial, {.time_limit = limits.time_limit,
-                                              .stop = limits.stop,
-                                              .progress = limits.progress});
+    const TrialPlan planned = plan_trial(
+        trial, {.time_limit = limits.time_limit, .stop = limits.stop, .progress = limits.progress});
     if (!options().weighed) return to_json(planned, part);
     return to_json(check_weighed(trial, planned, parse_weighed(*options().weighed)));
   }
@@ -128,9 +140,8 @@ class Run {
       return parse_scenario(text_, how_.name, how_.folder, load);
     });
     const auto& change = options().change;
-    return put([&] {
-      return with_prices(change ? varied(stated, *change) : stated, options().prices);
-    });
+    return put(
+        [&] { return with_prices(change ? varied(stated, *change) : stated, options().prices); });
   }
 
   static void add(std::vector<NamedScenario>& all, const std::string& name,
@@ -162,8 +173,9 @@ struct RunCommand {
   std::string (*report)(Run& run) = nullptr;
 };
 
-constexpr std::array<RunCommand, 10> commands{{
+constexpr std::array<RunCommand, 11> commands{{
     {"blend", [](Run& run) { return run.blend(); }},
+    {"quote", [](Run& run) { return run.quote(); }},
     {"check", [](Run& run) { return run.check(); }},
     {"compare", [](Run& run) { return run.compare(); }},
     {"prices", [](Run& run) { return run.prices(); }},

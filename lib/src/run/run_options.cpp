@@ -23,8 +23,8 @@ constexpr std::string_view source = "options";
 template <class Whole>
 void take_whole(Page& page, const Node& value, const std::string& path, std::optional<Whole>& to) {
   // Beyond 2^53 not every whole number is a double.
-  constexpr double most = std::min(9007199254740992.0,
-                                   static_cast<double>(std::numeric_limits<Whole>::max()));
+  constexpr double most =
+      std::min(9007199254740992.0, static_cast<double>(std::numeric_limits<Whole>::max()));
   const auto read = page.number(value, path);
   if (!read) return;
   if (*read != std::floor(*read) || *read < 0 || *read > most)
@@ -142,12 +142,12 @@ constexpr OptionKey time_limit{
                    "expected more than 0 seconds for time_limit_s, found " + in_quotes(value.text));
     }};
 
-template <std::optional<double> BlendQuestion::* Field>
+template <std::optional<double> BlendQuestion::*Field>
 void take_step(Page& page, const Node& value, const std::string& path, Options& options) {
   options.blend.*Field = page.number(value, path);
 }
 
-constexpr std::array<OptionKey, 8> blend_keys{{
+constexpr std::array<OptionKey, 9> blend_keys{{
     price,
     change,
     time_limit,
@@ -157,6 +157,10 @@ constexpr std::array<OptionKey, 8> blend_keys{{
     {"intervals",
      [](Page& page, const Node& value, const std::string& path, Options& options) {
        options.blend.intervals = page.boolean(value, path).value_or(true);
+     }},
+    {"why",
+     [](Page& page, const Node& value, const std::string& path, Options& options) {
+       options.blend.why = page.material_names(value, path).value_or(std::vector<std::string>{});
      }},
     {"proof", [](Page& page, const Node& value, const std::string& path,
                  Options& options) { options.proof = page.boolean(value, path).value_or(false); }},
@@ -198,14 +202,10 @@ constexpr std::array<OptionKey, 8> alternatives_keys{{
     price,
     change,
     time_limit,
-    {"count",
-     [](Page& page, const Node& value, const std::string& path, Options& options) {
-       take_whole(page, value, path, options.alternatives.count);
-     }},
-    {"within",
-     [](Page& page, const Node& value, const std::string& path, Options& options) {
-       options.alternatives.within = page.number(value, path);
-     }},
+    {"count", [](Page& page, const Node& value, const std::string& path,
+                 Options& options) { take_whole(page, value, path, options.alternatives.count); }},
+    {"within", [](Page& page, const Node& value, const std::string& path,
+                  Options& options) { options.alternatives.within = page.number(value, path); }},
     {"fewest",
      [](Page& page, const Node& value, const std::string& path, Options& options) {
        take_wish(options, Wish::fewest_materials, page.boolean(value, path).value_or(false), page,

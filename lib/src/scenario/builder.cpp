@@ -46,6 +46,7 @@ Scenario ScenarioBuilder::build() && {
   resolve_compatibility();
   check_fire();
   check_risk();
+  check_quote();
   if (!findings_.empty()) throw InputError(findings_.take());
   resolve_costs();
   resolve_reported();

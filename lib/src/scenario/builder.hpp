@@ -108,6 +108,12 @@ class ScenarioBuilder {
   void remark_on_stated_natures(const std::vector<std::string>& oxidizers);
   [[nodiscard]] std::string place_of_material(const Material& material) const;
 
+  // quote_checks.cpp
+  void check_quote();
+  void check_quote_dates(const QuoteTerms& terms);
+  void check_margins(const QuoteTerms& terms);
+  void check_declaration();
+
   // reported.cpp
   void resolve_reported();
   [[nodiscard]] std::vector<std::string> names_to_report() const;
@@ -126,6 +132,8 @@ class ScenarioBuilder {
   void remark_on_binder();
   void remark_on_case();
   void remark_on_families();
+  void remark_on_fractions();
+  void remark_on_price_sizes();
 
   void remark(NoteLevel level, NoteCode code, std::vector<std::string> subjects, std::string text,
               std::string source = {});

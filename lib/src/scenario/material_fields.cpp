@@ -11,6 +11,7 @@
 #include "base/suggest.hpp"
 #include "base/text/wording.hpp"
 #include "chemistry/hazard/hazards.hpp"
+#include "chemistry/nutrients/synonyms.hpp"
 #include "scenario/contents.hpp"
 
 namespace leastwise {
@@ -102,11 +103,17 @@ void check_material_fields(const MaterialDraft& draft, const std::string& path, 
   }
 }
 
+Suggestion meant_material(std::string_view name) {
+  Suggestion suggestion(name);
+  for (const auto& material : built_in_materials()) suggestion.offer(material.name);
+  if (const auto meant = meaning_of(SynonymOf::material, name)) suggestion.settle(*meant);
+  return suggestion;
+}
+
 void check_material_is_complete(const MaterialDraft& draft, const std::string& path,
                                 bool states_contents, Findings& findings) {
   if (!states_contents) {
-    Suggestion suggestion(draft.name);
-    for (const auto& material : built_in_materials()) suggestion.offer(material.name);
+    const Suggestion suggestion = meant_material(draft.name);
     findings.error(codes::missing_contents, below(path, "contains_percent"),
                    "material " + in_quotes(draft.name) +
                        " must state contains_percent or formula, found neither, and no built-in "

@@ -3,8 +3,10 @@
 #include <leastwise/material.hpp>
 
 #include <string>
+#include <string_view>
 #include <vector>
 
+#include "base/suggest.hpp"
 #include "scenario/checks.hpp"
 #include "scenario/findings.hpp"
 
@@ -13,6 +15,9 @@ namespace leastwise {
 /// Checks every figure that a material states by itself.
 void check_material_fields(const MaterialDraft& draft, const std::string& path, Checks& checks,
                            Findings& findings);
+
+/// The built-in material that somebody meant by `name`: a word of the trade, or nearly its name.
+[[nodiscard]] Suggestion meant_material(std::string_view name);
 
 /// Checks that a material which is not taken from the built-in catalogue states what it must.
 void check_material_is_complete(const MaterialDraft& draft, const std::string& path,

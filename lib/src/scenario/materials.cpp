@@ -9,6 +9,7 @@
 #include "base/text/wording.hpp"
 #include "scenario/builder.hpp"
 #include "scenario/contents.hpp"
+#include "scenario/lot_analysis.hpp"
 #include "scenario/material_fields.hpp"
 
 namespace leastwise {
@@ -84,7 +85,9 @@ std::vector<const MaterialDraft*> ScenarioBuilder::drafts_in_play() {
     if (used.find(draft.name) != used.end()) {
       in_play.push_back(&draft);
     } else {
+      const std::size_t told = scenario_.notes_.size();
       static_cast<void>(resolve(draft, path_of(draft)));  // its own mistakes count all the same
+      scenario_.notes_.resize(told);
     }
   }
   for (std::size_t i = 0; i < draft_.use->size(); ++i) add_used(i, in_play);
@@ -112,9 +115,8 @@ void ScenarioBuilder::add_used(std::size_t position, std::vector<const MaterialD
     return;
   }
   if (findings_.unreadable(below("materials", name)) || findings_.touched("catalogue")) return;
-  Suggestion suggestion(name);
+  Suggestion suggestion = meant_material(name);
   for (const auto& [known, unused] : drafts_) suggestion.offer(known);
-  for (const auto& material : built_in_materials()) suggestion.offer(material.name);
   findings_.error(codes::unknown_material, path,
                   std::string(findings_.list_of_materials()) +
                       " must name materials that are defined or built in, found " +
@@ -129,6 +131,8 @@ Material ScenarioBuilder::resolve(const MaterialDraft& draft, const std::string&
   check_material_fields(draft, path, checks_, findings_);
   if (built_in == nullptr) check_material_is_complete(draft, path, states_contents, findings_);
   Material material = merged(draft, built_in, material_contents(draft, path, checks_, findings_));
+  if (built_in != nullptr || states_contents)
+    apply_lot_analysis(draft, path, material, checks_, findings_, scenario_.notes_);
   if (built_in != nullptr || draft.form) check_form_agrees(material, path, findings_);
   check_spread_is_of_contents(material, path, findings_);
   return material;
@@ -155,9 +159,8 @@ void ScenarioBuilder::remark_on_unknown_prices() {
   if (findings_.touched("materials") || findings_.touched("catalogue")) return;
   for (const auto& [name, line] : prices_) {
     if (drafts_.find(name) != drafts_.end() || find_built_in_material(name) != nullptr) continue;
-    Suggestion suggestion(name);
+    Suggestion suggestion = meant_material(name);
     for (const auto& [known, unused] : drafts_) suggestion.offer(known);
-    for (const auto& material : built_in_materials()) suggestion.offer(material.name);
     remark(NoteLevel::warning, NoteCode::price_of_no_material, {name},
            "the price list names " + in_quotes(name) + ", which is no material of this scenario" +
                suggestion.question());

@@ -102,6 +102,8 @@ void ScenarioBuilder::add_remarks() {
   const std::span<const Material> materials = scenario_.materials_;
   remark_on_families();
   remark_on_case();
+  remark_on_fractions();
+  remark_on_price_sizes();
   remark_on_binder();
   remark_on_binder_reactions();
   if (const auto ground = names_where(materials, is_ground); !ground.empty()) {

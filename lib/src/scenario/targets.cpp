@@ -9,6 +9,7 @@
 #include "base/codes.hpp"
 #include "base/suggest.hpp"
 #include "base/text/wording.hpp"
+#include "chemistry/nutrients/synonyms.hpp"
 #include "scenario/builder.hpp"
 
 namespace leastwise {
@@ -76,16 +77,20 @@ bool ScenarioBuilder::hides_contents(std::string_view path) const {
   };
   if (path == "materials" || is_at("use") || is_at("catalogue")) return true;
   if (!is_at("materials")) return false;
-  constexpr std::array<std::string_view, 5> keys{"contains_percent", "formula", "form",
-                                                 "purity_percent", "ground"};
+  constexpr std::array<std::string_view, 7> keys{"contains_percent",
+                                                 "contains_also_percent",
+                                                 "analysis_percent",
+                                                 "formula",
+                                                 "form",
+                                                 "purity_percent",
+                                                 "ground"};
   bool known = false;
   for (const auto& material : draft_.materials) {
     const std::string own = path_of(material);
     if (!is_at(own)) continue;
     known = true;
-    if (path == own || std::ranges::any_of(keys, [&](std::string_view key) {
-          return is_at(below(own, key));
-        }))
+    if (path == own ||
+        std::ranges::any_of(keys, [&](std::string_view key) { return is_at(below(own, key)); }))
       return true;
   }
   return !known;  // of a material that could not be read at all
@@ -96,7 +101,9 @@ void ScenarioBuilder::check_contained(const std::string& name, const std::string
   if (scenario_.materials_.empty() || contained(name)) return;
   if (findings_.any_wrong([this](const std::string& p) { return hides_contents(p); })) return;
   Suggestion suggestion(name);
-  if (kind_of(name) == NameKind::property) {  // the others are no slip of the pen
+  if (const auto meant = meaning_of(SynonymOf::nutrient, name)) {
+    suggestion.settle(*meant);
+  } else if (kind_of(name) == NameKind::property) {  // the others are no slip of the pen
     for (const auto& material : scenario_.materials_) {
       for (const auto& content : material.contains_percent) suggestion.offer(content.name);
     }

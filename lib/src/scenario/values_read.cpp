@@ -31,13 +31,13 @@ class Digest {
     add_all(binder.material, binder.percent_of_powder, binder.price_per_t, binder.organic);
   }
   void add(const MaterialDraft& m) {
-    add_all(m.name, m.form, m.family, m.contains_percent, m.spread_percent, m.formula,
-            m.purity_percent, m.price_per_t, m.freight_per_t, m.share_percent,
-            m.min_if_used_percent, m.stock_kg, m.sgn, m.ui, m.bulk_density_kg_per_m3, m.ground,
-            m.micronutrient_granule, m.left_out);
+    add_all(m.name, m.form, m.family, m.contains_percent, m.contains_also_percent,
+            m.analysis_percent, m.spread_percent, m.formula, m.purity_percent, m.price_per_t,
+            m.freight_per_t, m.share_percent, m.min_if_used_percent, m.stock_kg, m.sgn, m.ui,
+            m.bulk_density_kg_per_m3, m.ground, m.micronutrient_granule, m.left_out);
   }
   void add(const PriceDraft& price) {
-    add_all(price.material, price.price_per_t, price.freight_per_t);
+    add_all(price.material, price.price_per_t, price.freight_per_t, price.supplier);
   }
   void add(const TargetDraft& target) {
     add_all(target.nutrient, target.limits, target.confidence, target.tolerance);
@@ -51,6 +51,14 @@ class Digest {
   void add(const PriceUncertainty& risk) {
     add_all(risk.draws.has_value(), static_cast<std::uint64_t>(risk.draws.value_or(0)), risk.seed,
             risk.prices, risk.correlations, risk.history);
+  }
+  void add(const BagTerms& bags) { add_all(bags.kg, bags.price_each); }
+  void add(const QuoteTerms& q) {
+    add_all(q.number, q.customer, q.date, q.valid_until, q.overhead_per_t, q.margin_percent,
+            q.markup_percent, q.margin_per_t, q.outbound_freight_per_t, q.bags);
+  }
+  void add(const DeclarationTerms& terms) {
+    add_all(terms.rules, terms.stated_as, terms.step_percent);
   }
   void add(const RatioDraft& ratio) { add_all(ratio.of, ratio.to, ratio.limits); }
   template <class T>
@@ -114,6 +122,8 @@ void for_each_part(const ScenarioDraft& draft, Visit visit) {
   part("compatibility.compatible", draft.compatible);
   part("make", draft.make_hectares, draft.make_tonnes);
   part("risk", draft.risk);
+  part("quote", draft.quote);
+  part("declare", draft.declare);
 }
 
 }  // namespace

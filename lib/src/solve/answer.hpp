@@ -1,6 +1,8 @@
 #pragma once
 #include <leastwise/formulate.hpp>
 
+#include <optional>
+#include <string>
 #include <vector>
 
 #include "model/model.hpp"
@@ -49,6 +51,24 @@ void add_binding_rules(const Task& task, const solver::SearchResult& solution, B
 
 /// Adds the pairs kept apart that make the blend dearer.
 void add_exclusion_costs(const Task& task, const solver::SearchResult& solution, Blend& blend);
+
+/// A rule, or the mass of the product, which is none of the scenario's rules.
+struct NamedRule {
+  std::string name{};
+  std::optional<RuleId> id{};
+};
+
+/// The rule that holds a row, or the bound of a column, of the leaf of `solution`.
+[[nodiscard]] NamedRule rule_of_row(const Task& task, const solver::SearchResult& solution,
+                                    int row);
+[[nodiscard]] NamedRule rule_of_bound(const Task& task, const solver::SearchResult& solution,
+                                      int column);
+
+/// Adds what each rule pays for, and whether that adds up to the cost.
+void add_cost_parts(const Task& task, const solver::SearchResult& solution, Blend& blend);
+
+/// Adds why the blend takes none, or no more, of the materials asked about.
+void add_why(const Task& task, const solver::SearchResult& solution, Blend& blend);
 
 /// Which rules of an infeasible scenario conflict and what to change.
 [[nodiscard]] Conflict conflict_answer(const Task& task);

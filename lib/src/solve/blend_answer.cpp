@@ -1,3 +1,4 @@
+#include <leastwise/declare.hpp>
 #include <leastwise/hazard.hpp>
 #include <leastwise/toxic_element.hpp>
 
@@ -93,7 +94,8 @@ void add_limited_cautions(const Scenario& scenario, const std::vector<double>& k
                        pair.family_a + " with " + pair.family_b + " is of limited compatibility: " +
                            pair.reason + (pair.reason.ends_with('.') ? " " : ". ") +
                            "Mix shortly before use and do not store.",
-                       pair.source});
+                       pair.source,
+                       pair.family_a + " with " + pair.family_b + ": " + pair.reason});
 }
 
 /// What a plan must mind of each toxic element that a material of the blend carries, unless the
@@ -200,6 +202,7 @@ Blend blend_of(const Scenario& scenario, const std::vector<double>& kg, LabelNot
     blend.binder.kg_per_ha = binder_kg;
   }
   blend.notes = notes_of(scenario, kg, total, labels);
+  if (scenario.draft().declare) blend.declared = declared_analysis(scenario, blend.portions);
   return blend;
 }
 
@@ -251,6 +254,8 @@ Blend blend_answer(const Task& task, const solver::SearchResult& solution) {
   add_binding_rules(onward, solution, blend);
   blend.unused = unused_materials(onward, solution);
   add_exclusion_costs(onward, solution, blend);
+  add_cost_parts(onward, solution, blend);
+  add_why(onward, solution, blend);
   if (task.options.intervals && !is_complete(blend))
     blend.notes.push_back({NoteLevel::info, NoteCode::not_finished, {}, unfinished_words(task)});
   blend.certificate = {

@@ -40,14 +40,14 @@ class EntryPrices {
     const bool free_in_leaf = solution_.leaf.upper[j] > 0;
     const double by_reduced_cost = cost - reduced_[j];
     if (!either_or_ && !degenerate_) {
-      unused.enters_below_price_per_t = std::min(to_price(by_reduced_cost), unused.price_per_t);
+      unused.enters_below_price_per_t = from_zero_up(to_price(by_reduced_cost), unused);
       return;
     }
     if (!task_.options.intervals || out_of_time(task_)) return;
     if (!either_or_) {
       if (!program_) program_.emplace(model, std::vector<solver::Decision>{}, task_.search);
       if (const auto first = entry_cost_of_first(*program_, static_cast<int>(j), solution_)) {
-        unused.enters_below_price_per_t = std::min(to_price(*first), unused.price_per_t);
+        unused.enters_below_price_per_t = from_zero_up(to_price(*first), unused);
         return;
       }
     }
@@ -58,11 +58,18 @@ class EntryPrices {
                                 task_.search);
     if (entry.is_none() && fixed < cost)
       entry = entry_cost_per_kg(model, static_cast<int>(j), solution_, fixed, task_.search);
-    unused.enters_below_price_per_t =
-        entry ? Known(std::min(to_price(*entry), unused.price_per_t)) : entry;
+    unused.enters_below_price_per_t = entry ? from_zero_up(to_price(*entry), unused) : entry;
   }
 
  private:
+  /// An entry price, never above the price at which the material is left out. None where it would
+  /// have to be given away with money; a gate fee may go lower still.
+  [[nodiscard]] static Known<double> from_zero_up(double entry, const UnusedMaterial& unused) {
+    entry = std::min(entry, unused.price_per_t);
+    const double noise = 1e-9 * std::max(1.0, std::fabs(unused.price_per_t));
+    return unused.price_per_t >= 0 && entry <= noise ? Known<double>::none() : Known(entry);
+  }
+
   [[nodiscard]] std::string reason(std::size_t j) const {
     if (solution_.leaf.upper[j] > 0) return "price";
     const auto& model = task_.model;

@@ -104,11 +104,14 @@ void DenseSimplex::place(std::size_t q) {
 }
 
 void DenseSimplex::set_values() {
+  std::vector<std::size_t> away_from_zero;  // few: most columns are left out of a blend
+  for (std::size_t q = 0; q < at_.size(); ++q)
+    if (at_[q] != 0) away_from_zero.push_back(q);
   value_.resize(tableau_.rows());
   for (std::size_t p = 0; p < value_.size(); ++p) {
     const double* row = tableau_.row(p);
     double sum = 0;
-    for (std::size_t q = 0; q < at_.size(); ++q) sum -= row[q] * at_[q];
+    for (const auto q : away_from_zero) sum -= row[q] * at_[q];
     value_[p] = sum;
   }
 }

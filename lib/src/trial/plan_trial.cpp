@@ -3,12 +3,12 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/text/dates.hpp"
 #include "trial/achieved.hpp"
 #include "trial/cautions.hpp"
 #include "trial/chance.hpp"
 #include "trial/coating.hpp"
 #include "trial/comparison.hpp"
-#include "trial/dates.hpp"
 #include "trial/day_plan.hpp"
 #include "trial/load_rules.hpp"
 #include "trial/loads_and_packs.hpp"

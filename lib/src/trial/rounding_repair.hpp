@@ -7,10 +7,10 @@
 
 namespace leastwise::trial {
 
-/// How far the load of `plan` misses the rule it misses most, percent of the limit; 0: it keeps
-/// all.
-[[nodiscard]] double worst_miss_percent(const TreatmentDraftPlan& draft, const TreatmentPlan& plan,
-                                        const std::vector<StockMix>& mixes);
+/// The rules of the treatment, held against the load as `plan` weighs it.
+[[nodiscard]] std::vector<RuleCheck> rules_of_load(const TreatmentDraftPlan& draft,
+                                                   const TreatmentPlan& plan,
+                                                   const std::vector<StockMix>& mixes);
 
 /// Moves rows of the load by one digit of their balances, up or down, while a rule is missed by
 /// more than 1 % and that brings it nearer: rounding each row to its nearest digit may leave a

@@ -9,10 +9,10 @@
 
 #include "base/codes.hpp"
 #include "base/suggest.hpp"
+#include "base/text/dates.hpp"
 #include "base/text/wording.hpp"
 #include "scenario/family_checks.hpp"
 #include "scenario/supply_notes.hpp"
-#include "trial/dates.hpp"
 
 namespace leastwise {
 namespace {
@@ -85,7 +85,7 @@ void TrialBuilder::check_twice(std::map<std::string, std::string>& seen, const s
 
 void TrialBuilder::check_day() {
   trial_.mixed_on_ = draft_.mixed_on;
-  if (draft_.mixed_on.empty() || trial::day_of(draft_.mixed_on)) return;
+  if (draft_.mixed_on.empty() || day_of(draft_.mixed_on)) return;
   findings_.error(
       codes::bad_date, "mixed_on",
       "the day of mixing must be a date such as 2026-04-03, found " + in_quotes(draft_.mixed_on));

@@ -30,7 +30,7 @@ Scenario spread_goods(const std::string& grade, const std::string& rest = "") {
       rest + "grade_percent: {N: " + grade + "}\n");
 }
 
-double kg_of(const Blend& blend, const std::string& material) {
+double kg_in(const Blend& blend, const std::string& material) {
   for (const auto& portion : blend.portions)
     if (portion.material == material) return portion.kg_per_t;
   return 0;
@@ -61,8 +61,8 @@ TEST_SUITE("robust targets") {
     const auto blend = blend_of(scenario);
     const double brown = 200;
     const double white = (120 - brown * (0.30 - z * 0.02)) / (0.20 - z * 0.01);
-    CHECK(kg_of(blend, "brown") == Approx(brown));
-    CHECK(kg_of(blend, "white") == Approx(white));
+    CHECK(kg_in(blend, "brown") == Approx(brown));
+    CHECK(kg_in(blend, "white") == Approx(white));
     const auto sure = limit_confidences(scenario, blend);
     REQUIRE(sure.size() == 1);
     CHECK(sure[0].rule == "grade N min");
@@ -88,7 +88,7 @@ TEST_SUITE("robust targets") {
       const double a = normal_quantile(random.between(1e-12, 1 - 1e-12));
       const double b = normal_quantile(random.between(1e-12, 1 - 1e-12));
       const auto grade = [&](double first, double second) {
-        return (kg_of(blend, "white") * (20 + first) + kg_of(blend, "brown") * (30 + 2 * second)) /
+        return (kg_in(blend, "white") * (20 + first) + kg_in(blend, "brown") * (30 + 2 * second)) /
                1000;
       };
       together += grade(a, a) >= 12 ? 1 : 0;
@@ -155,7 +155,7 @@ TEST_SUITE("label tolerances in a scenario") {
     CHECK(scenario.grades()[0].limits.min == Approx(10));
     CHECK(*scenario.grades()[0].guarantee == 12);
     const auto blend = blend_of(scenario);
-    CHECK(kg_of(blend, "white") * 0.20 + kg_of(blend, "brown") * 0.30 == Approx(100));
+    CHECK(kg_in(blend, "white") * 0.20 + kg_in(blend, "brown") * 0.30 == Approx(100));
     CHECK(std::any_of(blend.notes.begin(), blend.notes.end(), [](const Note& note) {
       return note.level == NoteLevel::caution &&
              note.text.find("never a licence") != std::string::npos;

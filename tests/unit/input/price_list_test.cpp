@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include "base/text/dates.hpp"
 #include "input/text_file.hpp"
 
 namespace {
@@ -12,13 +13,13 @@ struct Outcome {
   leastwise::Page::Places places{};
 };
 
-Outcome read(const std::string& text) {
+Outcome read(const std::string& text, const std::string& on = {}) {
   Outcome outcome;
   const auto file = leastwise::split_text(text);
   leastwise::Page::Sources sources;
   sources.emplace("prices.csv", file.lines);
   leastwise::Page page("prices.csv", sources, outcome.places, outcome.reading);
-  outcome.prices = leastwise::read_price_list(page, file.text);
+  outcome.prices = leastwise::read_price_list(page, file.text, leastwise::day_of(on));
   return outcome;
 }
 
@@ -49,6 +50,45 @@ TEST_SUITE("price lists") {
     CHECK(outcome.places.at("prices.urea").line == 2);
     CHECK(outcome.places.at("prices.urea.price_per_t").column == 6);
     CHECK(outcome.places.at("prices.urea.price_per_t").width == 3);
+  }
+
+  TEST_CASE("of several suppliers the cheapest is taken, delivered, and of equal ones the first") {
+    const auto outcome = read(
+        "material,supplier,price_per_t,freight_per_t\nurea,North,430,40\nurea,South,440,20\n"
+        "urea,West,435,25\nmap,North,700,\n");
+    CHECK(outcome.reading.diagnostics.empty());
+    REQUIRE(outcome.prices.size() == 2);
+    CHECK(outcome.prices[0].supplier == "South");
+    CHECK(outcome.prices[0].price_per_t == 440);
+    CHECK(outcome.places.at("prices.urea.price_per_t").line == 3);
+  }
+
+  TEST_CASE("only what holds on the day counts, the first and the last day included") {
+    const std::string list =
+        "material,price_per_t,from,until\nurea,400,2026-01-01,2026-02-28\n"
+        "urea,430,2026-03-01,\nurea,460,,2026-01-31\n";
+    CHECK(read(list, "2025-06-01").prices[0].price_per_t == 460);
+    CHECK(read(list, "2026-01-01").prices[0].price_per_t == 400);
+    CHECK(read(list, "2026-02-28").prices[0].price_per_t == 400);
+    CHECK(read(list, "2026-03-01").prices[0].price_per_t == 430);
+    CHECK(read(list, "2031-01-01").prices[0].price_per_t == 430);
+  }
+
+  TEST_CASE("a day on which no line of a material holds is told, with one that there is") {
+    const auto outcome =
+        read("material,price_per_t,until\nurea,400,2026-02-28\nmap,700,\n", "2026-03-01");
+    REQUIRE(outcome.reading.diagnostics.size() == 1);
+    CHECK(outcome.reading.diagnostics[0].message.find(
+              "no price of 'urea' holds on 2026-03-01, found one until 2026-02-28") !=
+          std::string::npos);
+    CHECK(outcome.prices.size() == 1);
+  }
+
+  TEST_CASE("a list with days needs the day that is meant") {
+    const auto outcome = read("material,price_per_t,until\nurea,400,2026-02-28\n");
+    REQUIRE(outcome.reading.diagnostics.size() == 1);
+    CHECK(outcome.reading.diagnostics[0].code == "needs-day");
+    CHECK(read("material,price_per_t,until\nurea,400,\n").reading.diagnostics.empty());
   }
 
   TEST_CASE("a broken line does not hide the others") {

@@ -1,7 +1,7 @@
 #include <doctest/doctest.h>
 #include <leastwise/version.hpp>
 
-#include "report/words/price_sentences.hpp"
+#include "report/words/price_table.hpp"
 #include "report/words/rule_words.hpp"
 #include "report/words/safety.hpp"
 
@@ -35,6 +35,25 @@ const RuleId cl_max{RuleKind::grade, "Cl", {}, RuleSide::max};
 const RuleId total_max{RuleKind::total, {}, {}, RuleSide::max};
 const RuleId ammonium{RuleKind::ratio, "N-ammonium", "N", RuleSide::min};
 const RuleId bins{RuleKind::bins, {}, {}, RuleSide::none};
+
+Blend blend_with(BindingRule rule) {
+  Blend blend;
+  blend.currency = "USD";
+  blend.binding = {std::move(rule)};
+  blend.binding_complete = true;
+  return blend;
+}
+
+/// The cells of the rule's row in the table of prices.
+std::vector<std::string> row_of(const BindingRule& rule) {
+  return price_table(blend_with(rule)).rows().front();
+}
+
+std::string page_of_rule(const BindingRule& rule) {
+  Page page;
+  write_binding(page, blend_with(rule));
+  return page.text({.width = 200});
+}
 
 bool mentions(const std::vector<std::string>& lines, std::string_view word) {
   for (const std::string& line : lines) {
@@ -78,46 +97,23 @@ TEST_CASE("names with signs and with the words of reports are said whole") {
         "at most 2 kg/ha of water soluble B min");
   CHECK(words({RuleKind::share, "red max", {}, RuleSide::min}, 5) ==
         "at least 5 % red max in the product");
-  CHECK(price_in_words(binding(ratio, 0.3, -50, "USD/t")) ==
-        "Allowing 0.01 more in the ratio a:b:c saves 0.500 USD/t, 0.01 less costs as much.");
-  CHECK(price_in_words(
-            binding({RuleKind::grade, "N", {}, RuleSide::min}, 14, 8.91, "cents per dollar/t")) ==
-        "Asking for one percentage point more N costs 8.91 cents per dollar/t, one less saves as "
-        "much.");
 }
 
-TEST_CASE("a unique price holds in both directions") {
+TEST_CASE("a unique price costs up what it saves down, and holds in an interval") {
   BindingRule rule = binding(n_min, 60, 1.12, "USD/ha");
   rule.holds_from = 58.2;
-  rule.holds_to = 63;
-  CHECK(price_in_words(rule) ==
-        "Asking for one kg/ha more N costs 1.12 USD/ha, one less saves as much. This holds from "
-        "58.2 to 63 kg/ha.");
-  rule.holds_to = Known<double>::none();
-  CHECK(price_in_words(rule).ends_with("This holds from 58.2 kg/ha upwards."));
+  rule.place = {"field.yaml", 12, 3, 1};
+  CHECK(row_of(rule) == std::vector<std::string>{"rate N min", "12", "60 kg/ha", "+1.12", "-1.12",
+                                                 "58.2", "-", ""});
   rule.holds_to = {};
-  CHECK(price_in_words(rule).ends_with(
-      "one less saves as much. This holds from 58.2 kg/ha; how far upwards was not looked for."));
-  rule.holds_from = {};
-  CHECK(price_in_words(rule).ends_with("as much. How far this holds was not looked for."));
-  rule.holds_to = 63;
-  CHECK(price_in_words(rule).ends_with(
-      "This holds up to 63 kg/ha; how far downwards was not looked for."));
+  CHECK(row_of(rule)[6] == "?");
 }
 
 TEST_CASE("a maximum saves when it is raised") {
-  CHECK(price_in_words(binding(total_max, 250, -0.4, "USD/ha")) ==
-        "Allowing one kg/ha more in total saves 0.400 USD/ha, one less costs as much.");
-}
-
-TEST_CASE("the step of a small limit is a small step") {
-  CHECK(price_in_words(binding({RuleKind::rate, "B", {}, RuleSide::min}, 0.3, 9, "USD/ha")) ==
-        "Asking for 0.01 kg/ha more B costs 0.0900 USD/ha, 0.01 less saves as much.");
-  CHECK(price_in_words(binding(cl_max, 4, -2, "USD/t")) ==
-        "Allowing 0.1 percentage points more Cl saves 0.200 USD/t, 0.1 less costs as much.");
-  CHECK(price_in_words(binding(ammonium, 0.3, 50, "USD/t")) ==
-        "Asking for 0.01 more in the ratio N-ammonium:N costs 0.500 USD/t, 0.01 less saves as "
-        "much.");
+  const auto row = row_of(binding(total_max, 250, -0.4, "USD/ha"));
+  CHECK(row[0] == "total max");
+  CHECK(row[3] == "-0.400");
+  CHECK(row[4] == "+0.400");
 }
 
 TEST_CASE("on a kink more and less have prices of their own, or leave no blend") {
@@ -125,34 +121,42 @@ TEST_CASE("on a kink more and less have prices of their own, or leave no blend")
   rule.unique = false;
   rule.price_below = 0.5;
   rule.price_above = 2.0;
-  CHECK(price_in_words(rule) ==
-        "One kg/ha more K2O costs 2.00 USD/ha, one less saves 0.500 USD/ha.");
+  CHECK(row_of(rule)[3] == "+2.00");
+  CHECK(row_of(rule)[4] == "-0.500");
+  CHECK(row_of(rule)[5].empty());
   rule.price_above = Known<double>::none();
-  CHECK(price_in_words(rule) == "One kg/ha more K2O leaves no blend, one less saves 0.500 USD/ha.");
-  rule.price_below = Known<double>::none();
-  CHECK(price_in_words(rule) == "One kg/ha more K2O leaves no blend, one less leaves no blend.");
+  CHECK(row_of(rule)[3] == "no blend");
+  CHECK(page_of_rule(rule).find("the recipe changes exactly at the limit") != std::string::npos);
 }
 
 TEST_CASE("of a side that was not looked at nothing is said") {
   BindingRule rule = binding(k_exactly, 30, 0.5, "USD/ha");
   rule.unique = {};
   rule.price_below = rule.price_above = {};
-  CHECK(price_in_words(rule) ==
-        "Its price in this blend is 0.500 USD/ha for one kg/ha; whether more and less cost the "
-        "same, and how far this holds, was not looked for.");
+  CHECK(row_of(rule)[3] == "?");
   rule.price_below = 0.25;
-  CHECK(price_in_words(rule) ==
-        "One less saves 0.250 USD/ha; what more does was not looked for, nor how far this holds.");
-  rule.price_below = {};
-  rule.price_above = Known<double>::none();
-  CHECK(price_in_words(rule) ==
-        "One kg/ha more K2O leaves no blend; what one less does was not looked for, nor how far "
-        "this holds.");
+  CHECK(row_of(rule)[4] == "-0.250");
+  CHECK(page_of_rule(rule).find("\"?\" was not looked for.") != std::string::npos);
 }
 
 TEST_CASE("a bin more says nothing of a bin less") {
-  CHECK(price_in_words(binding(bins, 3, -4.2, "USD/ha")) ==
-        "Room for one more granular material saves 4.20 USD/ha.");
+  const auto row = row_of(binding(bins, 3, -4.2, "USD/ha"));
+  CHECK(row[2] == "3 bins");
+  CHECK(row[3] == "-4.20");
+  CHECK(row[4].empty());
+}
+
+TEST_CASE("what the rules pay for has a line each, and the cost below") {
+  Blend blend = blend_with(binding({RuleKind::grade, "N", {}, RuleSide::min}, 10, 8.75, "USD/t"));
+  blend.cost_per_t = 137.5;
+  blend.cost_parts = {{"grade N min", {}, 100, 0.875, 87.5}, {"mass", {}, 1000, 0.05, 50}};
+  blend.cost_parts_add_up = true;
+  const Table table = price_table(blend);
+  REQUIRE(table.rows().size() == 3);
+  CHECK(table.rows()[0].back() == "87.50");
+  CHECK(table.rows()[1] ==
+        std::vector<std::string>{"mass, whatever it holds", "", "", "", "", "", "", "50.00"});
+  CHECK(table.rows()[2].back() == "137.50");
 }
 
 TEST_CASE("cautions speak of what is in the blend and of nothing else") {

@@ -106,7 +106,7 @@ TEST_CASE("every command answers, and says which kind of report it is") {
   const std::map<std::string, std::string> kinds{
       {"blend", "blend"},       {"check", "check"},       {"compare", "comparison"},
       {"risk", "risk"},         {"batch", "trial_plan"},  {"alternatives", "alternatives"},
-      {"plan", "trial_plan"},   {"materials", "materials"}};
+      {"plan", "trial_plan"},   {"materials", "materials"}, {"quote", "quote"}};
   for (const auto& [command, kind] : kinds) {
     CAPTURE(command);
     const bool of_trial = kind == "trial_plan";

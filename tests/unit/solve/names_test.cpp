@@ -62,7 +62,7 @@ TEST_SUITE("names of any kind") {
     d.materials = {stated("urea", 455, {{"N", 46}}), stated("fill", 45, {{"S", 1}})};
     d.grade_percent = {{"N", at_least(20)}};
     // 1 % more N is 1/46 of a tonne of urea in place of filler: (455 - 45) / 46 = 8.91.
-    check_said(d, "Asking for one percentage point more N costs 8.91 cents per dollar/t");
+    check_said(d, "+8.91");
     const Formulation answer = formulate(Scenario(d));
     REQUIRE(answer.blend() != nullptr);
     REQUIRE(answer.blend()->binding.size() == 1);

@@ -158,7 +158,8 @@ TEST_SUITE("designs") {
       if (plot.number % 100 == 1) first.insert(plot.treatment % 2);
     }
     CHECK(whole.size() == 8);
-    for (const auto& [key, treatments] : whole) {
+    for (const auto& entry : whole) {
+      const std::set<std::size_t>& treatments = entry.second;
       CHECK(treatments.size() == 3);
       CHECK(std::ranges::all_of(treatments,
                                 [&](std::size_t t) { return t % 2 == *treatments.begin() % 2; }));

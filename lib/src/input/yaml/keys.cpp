@@ -6,6 +6,8 @@
 #include "base/codes.hpp"
 #include "base/suggest.hpp"
 #include "base/text/wording.hpp"
+#include "input/yaml/number.hpp"
+#include "input/yaml/us_units.hpp"
 
 namespace leastwise {
 namespace {
@@ -56,6 +58,7 @@ void KeyMatcher::report_unknown(const NodeEntry& entry, const std::string& path)
                 "the key " + in_quotes(typed) + " belongs " + place + ", found it" + where);
     return;
   }
+  if (reported_us_key(entry, path)) return;
   Suggestion suggestion(typed);
   for (const auto key : known_) suggestion.offer(key);
   if (!suggestion.best()) {
@@ -68,6 +71,25 @@ void KeyMatcher::report_unknown(const NodeEntry& entry, const std::string& path)
   page_.error(codes::unknown_key, path, entry.key.spot,
               "unknown key " + in_quotes(typed) + where +
                   (suggestion.best() ? suggestion.question() : advice_for(entry)));
+}
+
+/// A key in pounds, acres or short tons is no slip of the pen: taking its value for a metric one
+/// would be wrong by the factor, so the message has that and the value to write.
+bool KeyMatcher::reported_us_key(const NodeEntry& entry, const std::string& path) {
+  const auto us = us_key(entry.key.text);
+  if (!us) return false;
+  const bool here = std::find(known_.begin(), known_.end(), us->metric_key) != known_.end();
+  if (!here && whereabouts_(us->metric_key).empty()) return false;
+  std::string message =
+      "the key " + in_quotes(entry.key.text) + " counts in US units (" + std::string(us->unit) +
+      "), and this format in metric ones: " + std::string(us->equal) + "; write " + us->metric_key;
+  const NumberText number =
+      entry.value.kind == Node::Kind::scalar ? read_number(entry.value.text) : NumberText{};
+  message += number.value ? ": " + rounded_text(*number.value * us->factor)
+                          : ", each value times " + rounded_text(us->factor);
+  if (here) page_.mark_unreadable(path_below(path_, us->metric_key));
+  page_.error(codes::us_unit, path, entry.key.spot, message);
+  return true;
 }
 
 std::string KeyMatcher::advice_for(const NodeEntry& entry) const {

@@ -31,6 +31,7 @@ class KeyMatcher {
  private:
   [[nodiscard]] std::string advice_for(const NodeEntry& entry) const;
   void report_unknown(const NodeEntry& entry, const std::string& path);
+  [[nodiscard]] bool reported_us_key(const NodeEntry& entry, const std::string& path);
 
   Page& page_;
   const std::string& path_;

@@ -1,11 +1,13 @@
 #include <leastwise/load.hpp>
 
 #include <set>
+#include <stdexcept>
 #include <utility>
 
 #include "base/codes.hpp"
 #include "base/embedded.hpp"
 #include "base/reading_stop.hpp"
+#include "base/text/dates.hpp"
 #include "base/text/wording.hpp"
 #include "input/named_file.hpp"
 #include "input/price_list.hpp"
@@ -26,7 +28,11 @@ namespace {
 class ScenarioReader {
  public:
   ScenarioReader(std::string name, std::filesystem::path folder, LoadOptions options)
-      : name_(std::move(name)), folder_(std::move(folder)), options_(std::move(options)) {}
+      : name_(std::move(name)), folder_(std::move(folder)), options_(std::move(options)) {
+    if (!options_.prices_on.empty() && !day_of(options_.prices_on))
+      throw std::invalid_argument("the day of prices must be one such as 2026-03-02, found " +
+                                  in_quotes(options_.prices_on));
+  }
 
   void read(TextFile file) {
     draft_.places.emplace(std::string(), Place{name_, 0, 0, 1});
@@ -66,6 +72,7 @@ class ScenarioReader {
     ScenarioText scenario{draft_, {}, {}, {}};
     read_scenario(page, root, scenario);
     if (nothing_is_known()) return;
+    if (!options_.prices_on.empty()) draft_.prices_on = options_.prices_on;
     read_catalogues(page, scenario.catalogues);
     if (scenario.prices) read_prices(page, *scenario.prices);
     if (scenario.history) read_history(page, *scenario.history);
@@ -123,7 +130,8 @@ class ScenarioReader {
     const auto text = open(page, file);
     if (!text) return;
     Page own_page(display_name(file), draft_.source_lines, draft_.places, reading_);
-    draft_.prices = read_price_list(own_page, *text);
+    draft_.prices = read_price_list(own_page, *text, day_of(draft_.prices_on));
+    draft_.price_list = file.name;
   }
 
   void read_history(Page& page, const NamedFile& file) {

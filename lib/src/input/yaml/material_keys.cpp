@@ -50,10 +50,12 @@ void take_share(Page& page, const Node& value, const std::string& path, Material
 }
 
 using M = MaterialDraft;
-constexpr std::array<Key<MaterialDraft>, 16> material_keys{{
+constexpr std::array<Key<MaterialDraft>, 18> material_keys{{
     {"form", take_form},
     {"family", take_text<&M::family>},
     {"contains_percent", take_contents<&M::contains_percent>},
+    {"contains_also_percent", take_contents<&M::contains_also_percent>},
+    {"analysis_percent", take_contents<&M::analysis_percent>},
     {"spread_percent", take_contents<&M::spread_percent>},
     {"formula", take_text<&M::formula>},
     {"purity_percent", take_number<&M::purity_percent>},

@@ -4,8 +4,10 @@
 #include <utility>
 
 #include "base/codes.hpp"
+#include "base/text/dates.hpp"
 #include "base/text/wording.hpp"
 #include "input/yaml/keys.hpp"
+#include "input/yaml/quote_keys.hpp"
 #include "input/yaml/risk_keys.hpp"
 
 namespace leastwise {
@@ -40,6 +42,17 @@ void take_prices(Page& page, const Node& value, const std::string& path, Scenari
   if (const auto name = page.text(value, path)) {
     scenario.prices = NamedFile{*name, path, value.spot};
   }
+}
+
+void take_prices_on(Page& page, const Node& value, const std::string& path,
+                    ScenarioText& scenario) {
+  const auto day = page.text(value, path);
+  if (!day) return;
+  if (day_of(*day))
+    scenario.draft.prices_on = *day;
+  else
+    page.error(codes::bad_date, path, value.spot,
+               "prices_on must be a day such as 2026-03-02, found " + in_quotes(*day));
 }
 
 void take_materials(Page& page, const Node& value, const std::string& path,
@@ -100,13 +113,14 @@ void take_variants(Page& page, const Node& value, const std::string& path, Scena
 }
 
 using S = ScenarioDraft;
-constexpr std::array<Key<ScenarioText>, 15> scenario_keys{{
+constexpr std::array<Key<ScenarioText>, 18> scenario_keys{{
     {"leastwise", take_version},
     {"title", take_title},
     {"currency", take_currency},
     {"catalogue", take_catalogue},
     {"use", take_use},
     {"prices", take_prices},
+    {"prices_on", take_prices_on},
     {"materials", take_materials},
     {"rates_kg_per_ha", take_targets<&S::rates_kg_per_ha>},
     {"grade_percent", take_targets<&S::grade_percent>},
@@ -115,6 +129,8 @@ constexpr std::array<Key<ScenarioText>, 15> scenario_keys{{
     {"compatibility", take_compatibility},
     {"make", take_make},
     {"risk", read_risk},
+    {"quote", read_quote},
+    {"declare", read_declare},
     {"variants", take_variants},
 }};
 

@@ -56,7 +56,7 @@ Picture bar_chart(std::string title, const std::string& legend, const std::vecto
     canvas.line({scale.at(0), y + 15}, {scale.at(0), y + 32}, "axis");
     y += bar_line_height;
   }
-  return {std::move(title), description_of(legend, bars), y + 4, std::move(canvas).body()};
+  return {std::move(title), description_of(legend, bars), y + 4, std::move(canvas).body(), true};
 }
 
 }  // namespace leastwise::report

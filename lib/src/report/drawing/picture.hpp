@@ -12,6 +12,7 @@ struct Picture {
   std::string description{};  ///< what there is to see, for those who do not
   double height = 0;          ///< in units of which `picture_width` make the width
   std::string body{};         ///< SVG elements
+  bool bars = false;          ///< bars of what the table beside it says: paper does without
 };
 
 /// Width of every picture. Letters are 12.5 units high: readable on a telephone, where this width

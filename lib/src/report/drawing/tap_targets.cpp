@@ -65,7 +65,7 @@ void draw_target(Canvas& canvas, const Target& target, double y) {
 Picture target_chart(std::string title, const std::vector<Target>& targets) {
   Canvas canvas;
   draw_target_legend(canvas);
-  Picture picture{std::move(title), {}, legend_height, {}};
+  Picture picture{std::move(title), {}, legend_height, {}, true};
   for (const Target& target : targets) {
     draw_target(canvas, target, picture.height);
     picture.height += target_height;

@@ -37,7 +37,7 @@ void write_table(HtmlPage& html, const Table& table) {
 }
 
 void write_figure(HtmlPage& html, const Picture& picture, const Table& table) {
-  html.raw("<figure>\n");
+  html.raw(picture.bars ? "<figure class=\"bars\">\n" : "<figure>\n");
   html.element("figcaption", picture.title);
   html.raw(inline_svg(picture));
   write_table(html, table);

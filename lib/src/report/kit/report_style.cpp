@@ -43,8 +43,17 @@ th{border-color:#b8b8b8}
 td,.wide tr{border-color:#3b3f45}
 .wide td[data-h]:not([data-h=""])::before{color:#b8b8b8}}
 @media print{
-body{max-width:none;padding:0;font-size:10.5pt}
-.picture{max-width:125mm}
+body{max-width:none;padding:0;font-size:9pt;line-height:1.3}
+h1{font-size:14pt;margin:0 0 1.5mm;padding-bottom:1mm}
+h2{font-size:10.5pt;margin:2.5mm 0 .8mm}
+p,ul{margin:.6mm 0}
+li{margin:.4mm 0}
+p,li{max-width:none}
+figure,table{margin:1mm 0}
+table{font-size:8.5pt;line-height:1.25}
+th,td{padding:.3mm 2mm}
+.picture{max-width:105mm}
+.bars .picture,.bars figcaption{display:none}
 h2{break-after:avoid}
 figcaption{break-after:avoid}
 tr,.picture,li{break-inside:avoid}

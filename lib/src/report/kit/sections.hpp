@@ -19,6 +19,9 @@ void write_supply(Page& page, const Blend& blend);
 /// What the blend leaves out, and at which price it would come in.
 void write_unused(Page& page, const Blend& blend);
 
+/// Whether `note` is one of the pairs that are listed together.
+[[nodiscard]] bool is_limited_pair(const Note& note);
+
 /// The notes that go with an answer, warnings first; nothing when there are none.
 void write_notes(Page& page, std::span<const Note> notes);
 

@@ -1,5 +1,9 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
 #include "report/drawing/bars.hpp"
 #include "report/drawing/tap_targets.hpp"
 #include "report/kit/landscape_cells.hpp"
@@ -26,17 +30,28 @@ class CostBars {
     bars_.push_back({label, cost, {}, money_text(cost) + share});
   }
 
-  [[nodiscard]] std::vector<Bar> bars() && { return std::move(bars_); }
+  /// The dearest first, as the title has it.
+  [[nodiscard]] std::vector<Bar> bars() && {
+    std::ranges::stable_sort(bars_, std::greater{},
+                             [](const Bar& bar) { return bar.value.value_or(0); });
+    return std::move(bars_);
+  }
 
  private:
   const Blend& blend_;
   std::vector<Bar> bars_{};
 };
 
+/// Whether the value lies on a limit: a bar that ends where its mark is says nothing.
+bool is_just_met(double value, const Limits& asked) {
+  const auto on = [&](double limit) { return std::abs(value - limit) <= 1e-3 * std::abs(limit); };
+  return (asked.has_min() && on(asked.min)) || (asked.has_max() && on(asked.max));
+}
+
 void add_target(std::vector<Target>& targets, std::string label, double value,
                 std::optional<double> there, const Limits& asked, const std::string& words,
                 const char* unit) {
-  if (asked == Limits{}) return;
+  if (asked == Limits{} || is_just_met(value, asked)) return;
   const bool differs = there && *there > value * (1 + 1e-9);
   if (!differs) there.reset();
   targets.push_back({std::move(label), value, there, asked,
@@ -69,7 +84,7 @@ Picture supply_picture(const Blend& blend) {
                asked_percent_words(supply), "%");
   }
   if (targets.empty()) return {};
-  return target_chart("Supply against what is asked", targets);
+  return target_chart("Supply beyond what is asked", targets);
 }
 
 Picture conflict_picture(const Conflict& conflict) {

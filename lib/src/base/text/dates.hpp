@@ -4,7 +4,7 @@
 #include <string>
 #include <string_view>
 
-namespace leastwise::trial {
+namespace leastwise {
 
 /// The day that `text` states as `2026-04-03`; nothing where there is no such day.
 [[nodiscard]] std::optional<std::chrono::sys_days> day_of(std::string_view text);
@@ -12,4 +12,4 @@ namespace leastwise::trial {
 /// `2026-04-03`.
 [[nodiscard]] std::string date_text(std::chrono::sys_days day);
 
-}  // namespace leastwise::trial
+}  // namespace leastwise

@@ -1,9 +1,9 @@
-#include "trial/dates.hpp"
+#include "base/text/dates.hpp"
 
 #include <array>
 #include <cstdio>
 
-namespace leastwise::trial {
+namespace leastwise {
 namespace {
 
 constexpr std::string_view form_of_a_date = "0000-00-00";
@@ -45,4 +45,4 @@ std::string date_text(std::chrono::sys_days day) {
   return text.data();
 }
 
-}  // namespace leastwise::trial
+}  // namespace leastwise

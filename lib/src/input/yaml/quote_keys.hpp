@@ -1,0 +1,14 @@
+#pragma once
+#include <string>
+
+#include "input/yaml/scenario_keys.hpp"
+
+namespace leastwise {
+
+/// Reads `quote`: what a quote says beside the recipe.
+void read_quote(Page& page, const Node& node, const std::string& path, ScenarioText& scenario);
+
+/// Reads `declare`: how contents are declared.
+void read_declare(Page& page, const Node& node, const std::string& path, ScenarioText& scenario);
+
+}  // namespace leastwise

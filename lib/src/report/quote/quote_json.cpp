@@ -1,0 +1,79 @@
+#include <leastwise/quote_report.hpp>
+
+#include "report/declared_json.hpp"
+#include "report/kit/json_values.hpp"
+#include "report/kit/landscape_json.hpp"
+
+namespace leastwise {
+namespace {
+
+using namespace report;
+
+Json text_or_null(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
+
+Json quote_line(const QuoteLine& line) {
+  return {{"kind", to_string(line.kind)},
+          {"name", text_or_null(line.name)},
+          {"supplier", text_or_null(line.supplier)},
+          {"kg_per_t", json_number(line.kg_per_t)},
+          {"price_per_t", json_number(line.price_per_t)},
+          {"freight_per_t", json_number(line.freight_per_t)},
+          {"delivered_per_t", json_number(line.delivered_per_t)},
+          {"amount_per_t", json_number(line.amount_per_t)},
+          {"kg", json_number(line.kg)},
+          {"amount", json_number(line.amount)}};
+}
+
+Json quote_sums(const QuoteSums& sums) {
+  return {{"materials", json_number(sums.materials)},
+          {"cost", json_number(sums.cost)},
+          {"at_plant", json_number(sums.at_plant)},
+          {"delivered", json_number(sums.delivered)}};
+}
+
+Json quote_terms(const QuoteTerms& terms) {
+  Json json = {{"number", text_or_null(terms.number)},
+               {"customer", text_or_null(terms.customer)},
+               {"date", text_or_null(terms.date)},
+               {"valid_until", text_or_null(terms.valid_until)},
+               {"overhead_per_t", json_number(terms.overhead_per_t)},
+               {"margin_percent", json_number(terms.margin_percent)},
+               {"markup_percent", json_number(terms.markup_percent)},
+               {"margin_per_t", json_number(terms.margin_per_t)},
+               {"outbound_freight_per_t", json_number(terms.outbound_freight_per_t)}};
+  json["bags"] = nullptr;
+  if (terms.bags)
+    json["bags"] = {{"kg", json_number(terms.bags->kg)},
+                    {"price_each", json_number(terms.bags->price_each)}};
+  return json;
+}
+
+Json quote_limit(const QuoteLimit& asked) {
+  return json_rule(to_string(asked.id), asked.id,
+                   {{"limit", json_number(asked.limit)}, {"unit", to_string(asked.unit)}});
+}
+
+}  // namespace
+
+std::string to_json(const Quote& quote, std::string_view source) {
+  Json json = json_head("quote", {.status = Status::optimal}, quote.blend.title,
+                        quote.blend.currency, quote.blend.basis);
+  json["terms"] = quote_terms(quote.terms);
+  json["scenario"] = source.empty() ? Json(nullptr) : Json(source);
+  json["price_list"] = text_or_null(quote.price_list);
+  json["prices_on"] = text_or_null(quote.prices_on);
+  json["asked"] = json_array(quote.asked, quote_limit);
+  json["lines"] = json_array(quote.lines, quote_line);
+  json["per_t"] = quote_sums(quote.per_t);
+  json["tonnes"] = json_number(quote.tonnes);
+  json["hectares"] = json_number(quote.hectares);
+  json["bags"] = quote.bags ? Json(*quote.bags) : Json(nullptr);
+  json["order"] = quote.order ? quote_sums(*quote.order) : Json(nullptr);
+  json["delivered_per_ha"] = json_number(quote.delivered_per_ha);
+  json["declared"] = json_declared(quote.declared);
+  json["blend"] = json_blend(quote.blend);
+  json["notes"] = json_array(quote.blend.notes, json_note);
+  return json_text(json);
+}
+
+}  // namespace leastwise

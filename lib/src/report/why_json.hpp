@@ -1,0 +1,11 @@
+#pragma once
+#include <leastwise/formulation.hpp>
+
+#include "report/kit/json_values.hpp"
+
+namespace leastwise::report {
+
+[[nodiscard]] Json json_why(const WhyMaterial& why);
+[[nodiscard]] Json json_cost_part(const CostPart& part);
+
+}  // namespace leastwise::report
