@@ -17,9 +17,9 @@ namespace {
 
 constexpr Synopsis schema_synopsis{
     "schema", "[NAME]",
-    "Prints a JSON Schema: of the scenario format (default), of the trial format, or of\n"
-    "a kind of JSON report. 'reports' prints that of all kinds. For editors that check\n"
-    "while you type, and for programs that read reports.\n",
+    "Prints a JSON Schema: of the scenario format (default), of the trial format, or\n"
+    "of a kind of JSON report. 'reports' prints that of all kinds. For editors that\n"
+    "check while you type, and for programs that read reports.\n",
     "  leastwise schema --output scenario.schema.json\n"
     "  leastwise schema trial --output trial.schema.json\n"
     "  leastwise schema blend\n",

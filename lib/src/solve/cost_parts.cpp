@@ -27,12 +27,12 @@ NamedRule rule_of_row(const Task& task, const solver::SearchResult& solution, in
   const auto& model = task.model;
   for (std::size_t r = 0; r < model.rules.size(); ++r)
     if (model.rules[r].active && model.rules[r].row == row && is_binding(model, r, solution)) {
-      const RuleId id = model::id_of(model.rules[r], task.scenario);
+      const RuleId id = model::origin_of(model.rules[r], task.scenario).id;
       return {to_string(id), id};
     }
   for (const auto& minimum : model.minima)
     if (minimum.row == row) {
-      const RuleId id = model::id_of(minimum, task.scenario);
+      const RuleId id = model::origin_of(minimum, task.scenario).id;
       return {to_string(id), id};
     }
   return {"mass", std::nullopt};
@@ -43,12 +43,12 @@ NamedRule rule_of_bound(const Task& task, const solver::SearchResult& solution, 
   for (std::size_t r = 0; r < model.rules.size(); ++r)
     if (model.rules[r].active && model.rules[r].column == column &&
         is_binding(model, r, solution)) {
-      const RuleId id = model::id_of(model.rules[r], task.scenario);
+      const RuleId id = model::origin_of(model.rules[r], task.scenario).id;
       return {to_string(id), id};
     }
   for (const auto& minimum : model.minima)
     if (minimum.column == column) {
-      const RuleId id = model::id_of(minimum, task.scenario);
+      const RuleId id = model::origin_of(minimum, task.scenario).id;
       return {to_string(id), id};
     }
   return {"mass", std::nullopt};

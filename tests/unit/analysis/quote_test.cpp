@@ -97,7 +97,7 @@ TEST_SUITE("quote") {
     draft.quote->bags = BagTerms{25, 0.5};
     CHECK(quoted(draft).bags == 960);
     CHECK(quote_line(quoted(draft), QuoteLineKind::bags)->amount_per_t == Approx(20));
-    draft.make_tonnes = 0.09;  // 3.6 bags
+    draft.make_tonnes = 0.08;  // 3.2 bags
     const Quote quote = quoted(draft);
     CHECK(quote.bags == 4);
     CHECK(*quote_line(quote, QuoteLineKind::bags)->amount == Approx(2));

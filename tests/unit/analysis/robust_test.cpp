@@ -175,7 +175,7 @@ TEST_SUITE("label tolerances in a scenario") {
     CHECK(*blend.supply[0].declared_percent == 12);
     const auto text = to_text(formulate(scenario));
     CHECK(text.find("at least 10 (12 less its tolerance)") != std::string::npos);
-    CHECK(text.find("that the tolerance leaves of the 12 % declared") != std::string::npos);
+    CHECK(text.find("12 % is declared, and its tolerance") != std::string::npos);
     const auto map = limit_map(scenario, "grade N min", 9, 11);
     CHECK(map.limit_now == Approx(10));
     REQUIRE(map.declared_now);

@@ -38,6 +38,7 @@ const Files& embedded_tables() {
       {"micronutrient_rates.csv", embedded::micronutrient_rates_csv()},
       {"micronutrients.csv", embedded::micronutrients_csv()},
       {"salt_index.csv", embedded::salt_index_csv()},
+      {"synonyms.csv", embedded::synonyms_csv()},
       {"toxic_elements.csv", embedded::toxic_elements_csv()},
   };
   return files;

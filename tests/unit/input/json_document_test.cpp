@@ -97,7 +97,7 @@ TEST_CASE("a key that stands twice in JSON, and a number in quotes, are told as 
   CHECK(text_of("{\"leastwise\": 1, \"title\": \"a\", \"title\": \"b\"}").find("a key must stand once") !=
         std::string::npos);
   CHECK(text_of("{\"leastwise\": 1, \"materials\": {\"urea\": {\"price_per_t\": \"455\"}}}")
-            .find("a.json:1:55: error: expected a number for price_per_t, found '455'; take the "
+            .find("a.json:1:56: error: expected a number for price_per_t, found '455'; take the "
                   "quotes off") != std::string::npos);
 }
 

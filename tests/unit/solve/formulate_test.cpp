@@ -102,6 +102,7 @@ TEST_SUITE("formulate") {
       return false;
     };
     CHECK_FALSE(named(Scenario(d)));
+    d.materials[0].contains_percent = {{"N", 34}};
     d.materials[0].family = "ammonium-nitrate";
     CHECK(named(Scenario(d)));
   }

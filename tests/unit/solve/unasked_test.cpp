@@ -32,7 +32,7 @@ std::string store_order(const std::string& asked) {
          "blend: {binder: {material: canola-oil}}\n";
 }
 
-double kg_in(const Blend& blend, std::string_view material) {
+double kg_drawn(const Blend& blend, std::string_view material) {
   const auto found = std::ranges::find(blend.portions, material, &Portion::material);
   return found == blend.portions.end() ? 0 : found->kg_per_ha.value_or(found->kg_per_t);
 }
@@ -60,7 +60,7 @@ TEST_SUITE("unasked micronutrients") {
     REQUIRE(blend != nullptr);
     CHECK(supplied(*blend, "B") == 0);
     CHECK(supplied(*blend, "Zn") == 0);
-    CHECK(kg_in(*blend, "clay-filler") > 10);
+    CHECK(kg_drawn(*blend, "clay-filler") > 10);
     for (const char* name : {"boron-granule", "zinc-granule"}) {
       const auto found = std::ranges::find(blend->unused, name, &UnusedMaterial::material);
       REQUIRE(found != blend->unused.end());

@@ -42,7 +42,7 @@ TEST_SUITE("why") {
   // 10 kg of it cost 0.75.
   TEST_CASE("a material that is too dear: worth, entry price and the cost of forcing 1 %") {
     ScenarioDraft draft = carrier_and_filler();
-    draft.materials.push_back(stated("rival", 300, {{"N", 20}}));
+    draft.materials.push_back(stated("rival", 300, {{"N", 20}, {"N-urea", 20}}));
     const WhyMaterial why = why_of(draft, "rival");
     CHECK_FALSE(why.used);
     CHECK(why.cost_per_t == Approx(300));

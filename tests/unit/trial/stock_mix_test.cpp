@@ -19,11 +19,11 @@ namespace {
 const std::vector<Balance> tenth{{"bench", 6, 0.1}};
 
 StockMix mix_of(const std::vector<trial::MixIngredient>& ingredients, double factor,
-                double needed_mg, const std::vector<Balance>& balances = tenth) {
+                double needed_mg, const std::vector<Balance>& scales = tenth) {
   StockMix mix;
   mix.code = "mix X-1";
   mix.carrier = "talc";
-  trial::make_steps(balances, ingredients, trial::dilution_of(factor), needed_mg, mix);
+  trial::make_steps(scales, ingredients, trial::dilution_of(factor), needed_mg, mix);
   return mix;
 }
 
