@@ -173,9 +173,9 @@ class RuleComparison {
       CAPTURE(to_string(achieved.rule.id));
       if (relative >= 1e-6) {
         REQUIRE(found != checks.end());
-        CHECK(found->verdict != Verdict::holds);
+        CHECK(found->verdict != leastwise::Verdict::holds);
       } else if (found != checks.end() && found->id.side != RuleSide::exactly) {
-        CHECK(found->verdict == Verdict::holds);
+        CHECK(found->verdict == leastwise::Verdict::holds);
       }
     }
   }

@@ -110,7 +110,8 @@ class Planner {
                              treatment.kind == TreatmentKind::recipe);
     plan.coating = coating_of(trial_, scenario, plan);
     add_remedies(scenario, plan);
-    if (worst(plan.rules) == Verdict::broken) {
+    // A stated recipe is made as it is stated; what it breaks is a warning on its sheet.
+    if (treatment.kind != TreatmentKind::recipe && worst(plan.rules) == Verdict::broken) {
       add_mix_remedies(plan_.mixes, plan);
       give_up(plan);
       return;

@@ -172,7 +172,7 @@ void check_rules(const TreatmentPlan& treatment) {
     REQUIRE(treatment.total_mg == 0);
     return;
   }
-  for (const auto& rule : treatment.rules) REQUIRE(rule.verdict != Verdict::broken);
+  for (const auto& rule : treatment.rules) REQUIRE(rule.verdict != leastwise::Verdict::broken);
 }
 
 /// Each nutrient, computed again from the label and the masses, without the library's own sums.

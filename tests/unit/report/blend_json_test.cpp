@@ -138,14 +138,9 @@ TEST_SUITE_BEGIN("json");
 TEST_CASE("the fixed names of a blend's report come first and in their fixed order") {
   const Json json = Json::parse(to_json(samples::per_hectare_blend()));
   const std::vector<std::string> fixed{
-<<<<<<< HEAD
-      "leastwise", "report", "status", "title", "currency", "cost_per_ha", "cost_per_t", "total_kg_per_ha",
-      "portions",  "supply", "binding", "unused",   "exclusions",  "notes"};
-=======
       "leastwise",  "report",          "status",   "title",  "currency", "cost_per_ha",
       "cost_per_t", "total_kg_per_ha", "portions", "supply", "binding",  "unused",
       "exclusions", "notes"};
->>>>>>> door
   auto keys = keys_of(json);
   REQUIRE(keys.size() >= fixed.size());
   keys.resize(fixed.size());

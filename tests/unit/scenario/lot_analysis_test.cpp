@@ -80,11 +80,7 @@ TEST_SUITE("lot analysis") {
 
   TEST_CASE("sums, doubles and numbers are checked as in contains_percent") {
     check_lot_refused(with_lot("urea", std::vector<Content>{{"N-urea", 60}}),
-<<<<<<< HEAD
-                      "must be at most");
-=======
                       "must be at most its 46 percent N");
->>>>>>> desk
     check_lot_refused(with_lot("urea", std::vector<Content>{{"biuret", 140}}), "from 0 to 100");
     check_lot_refused(with_lot("map", std::vector<Content>{{"P", 20}, {"P2O5", 50}}),
                       "must be stated once");

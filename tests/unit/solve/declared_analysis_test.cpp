@@ -128,7 +128,8 @@ TEST_SUITE("declared analysis") {
     ScenarioDraft draft = of_use({"map", "rock-phosphate"});
     draft.declare = DeclarationTerms{"aafco", "", {}};
     const std::vector<Portion> portions{portion_of("map", 500), portion_of("rock-phosphate", 500)};
-    const auto& phosphate = declared_line(declared_analysis(Scenario(draft), portions), "P2O5");
+    const auto analysis = declared_analysis(Scenario(draft), portions);
+    const auto& phosphate = declared_line(analysis, "P2O5");
     CHECK(phosphate.words == "Available phosphate (P2O5)");
     CHECK(phosphate.found_percent == Approx(26));
     CHECK(phosphate.at_least);
