@@ -161,7 +161,7 @@ TEST_SUITE("comparison of variants") {
     CHECK(conflict->rules[0].rule == "share oxide min");
     CHECK(conflict->rules[1].rule == "without oxide");
     CHECK(line_of(comparison, "free").answer.blend());
-    CHECK(has(to_text(comparison), "share oxide min, without oxide"));
+    CHECK(has(to_text(comparison, {.width = 1000}), "share oxide min, without oxide"));
     CHECK(has(to_csv(comparison), ",share oxide min; without oxide,,\n"));
     const auto sources = compare_sources(Scenario(draft), "Zn");
     CHECK(line_of(sources, "only sulfate").answer.conflict());

@@ -31,6 +31,7 @@ const Files& embedded_tables() {
       {"conversion_factors.csv", embedded::conversion_factors_csv()},
       {"critical_relative_humidity_pairs.csv", embedded::critical_relative_humidity_pairs_csv()},
       {"critical_relative_humidity_pure.csv", embedded::critical_relative_humidity_pure_csv()},
+      {"declaration_minima.csv", embedded::declaration_minima_csv()},
       {"families.csv", embedded::families_csv()},
       {"hazards.csv", embedded::hazards_csv()},
       {"label_tolerances.csv", embedded::label_tolerances_csv()},

@@ -52,7 +52,7 @@ std::vector<std::string> row_of(const BindingRule& rule) {
 std::string page_of_rule(const BindingRule& rule) {
   Page page;
   write_binding(page, blend_with(rule));
-  return page.text({.width = 200});
+  return page.text({.width = 1000});
 }
 
 bool mentions(const std::vector<std::string>& lines, std::string_view word) {
