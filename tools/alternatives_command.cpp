@@ -28,7 +28,7 @@ po::options_description alternatives_options() {
   options.add_options()("count", po::value<std::string>()->value_name("COUNT"),
                         "how many blends to list (default 5)")(
       "within", po::value<std::string>()->value_name("PERCENT"),
-      "instead of a list: what the cost may rise for one of the wishes below")(
+      "instead of a list: how much the cost may rise for one of the goals below")(
       "fewest", "the fewest materials")("least-mass", "the least kg per hectare")(
       "least-of", po::value<std::string>()->value_name("NAME"),
       "the least of a nutrient or property");

@@ -199,11 +199,11 @@ void Output::write(std::string_view report) const {
 void add_output_options(po::options_description& options, std::span<const Format> formats) {
   if (!formats.empty()) {
     options.add_options()("format", po::value<std::string>()->value_name("NAME"),
-                          (names_of(formats) + "; text unless told").c_str());
+                          (names_of(formats) + "; default: text").c_str());
     options.add_options()("paper", po::value<std::string>()->value_name("NAME"),
                           "a4 (default) or letter, for html");
     options.add_options()("colour", po::value<std::string>()->value_name("WHEN"),
-                          "auto (default), always or never; auto minds NO_COLOR");
+                          "auto (default), always or never; auto respects NO_COLOR");
   }
   options.add_options()(
       "output", po::value<std::string>()->value_name("PATH"),

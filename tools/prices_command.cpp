@@ -27,7 +27,7 @@ po::options_description prices_options() {
   add_output_options(options);
   options.add_options()(
       "vary", po::value<std::vector<std::string>>()->composing()->value_name("MATERIAL[=FROM:TO]"),
-      "the price per tonne to vary, from a quarter of it to three times it unless told; give it "
+      "the price per tonne to vary, default: a quarter of today's price to three times it; give it "
       "twice for a map of two prices")(
       "limit", po::value<std::string>()->value_name("RULE=FROM:TO"),
       "vary the limit of a rule instead, named as in reports: 'rate N min=40:90'")(

@@ -12,7 +12,7 @@ namespace {
 constexpr Synopsis risk_synopsis{
     "risk", "FILE",
     "Draws prices as 'risk:' in the scenario FILE ('-': standard input) says, and tells\n"
-    "what today's recipe would cost, what choosing the cheapest anew would, how often\n"
+    "what today's recipe would cost, what re-optimising at each draw would, how often\n"
     "each recipe wins and what the freedom to choose is worth.\n"
     "Exit code: 0 done, 1 input rejected, 2 no blend obeys every rule, 3 stopped before\n"
     "the end, 64 wrong usage, 74 report not written.\n",
@@ -25,9 +25,9 @@ po::options_description risk_options() {
   po::options_description options;
   add_output_options(options);
   options.add_options()("draws", po::value<std::string>()->value_name("COUNT"),
-                        "how many draws, instead of what the scenario says")(
+                        "how many draws, instead of the scenario's")(
       "seed", po::value<std::string>()->value_name("NUMBER"),
-      "where the draws start, instead of what the scenario says")(
+      "where the draws start, instead of the scenario's")(
       "threads", po::value<std::string>()->value_name("COUNT"),
       "how many to use (default: all); the result is the same");
   add_time_limit(options);

@@ -10,7 +10,7 @@ namespace po = boost::program_options;
 
 void add_step_options(po::options_description& options) {
   options.add_options()("step-kg", po::value<std::string>()->value_name("KG"),
-                        "the cheapest blend whose portions are whole steps of the scale")(
+                        "the cheapest blend whose portions are whole steps of the balance")(
       "batch-kg", po::value<std::string>()->value_name("KG"),
       "with --step-kg, per-tonne scenarios: what is weighed at once (default 1000)")(
       "batch-hectares", po::value<std::string>()->value_name("HA"),

@@ -88,7 +88,7 @@ def faults_of_html(text):
     for need in ("prefers-color-scheme:dark", "@media print", "@page", "planning aids"):
         if need not in text:
             faults.append(f"'{need}' is missing")
-    figures = text.split("<figure>")[1:]
+    figures = re.split(r"<figure[^>]*>", text)[1:]
     for figure in figures:
         inside = figure.split("</figure>")[0]
         if "<svg" not in inside or "<table" not in inside or "<figcaption>" not in inside:

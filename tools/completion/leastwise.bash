@@ -71,7 +71,7 @@ _leastwise() {
             verify) _leastwise_files '*.@(json|yaml|yml)' "$word" ;;
             schema)
               _leastwise_words 'scenario trial reports blend rounded_blend check comparison
-                price_map price_regions limit_map risk alternatives near_optimum trial_plan
+                price_map price_regions limit_map quote risk alternatives near_optimum trial_plan
                 weighed_check materials verification proof rejected unread' "$word"
               ;;
             help) ;;

@@ -44,12 +44,12 @@ void write_apart(Page& page, const Blend& blend) {
             : cost_text(pair.costs_per_t, blend.currency, "t");
     const std::string lifting = pair.lifted_by.empty()
                                     ? std::string("Nothing lifts this rule.")
-                                    : pair.lifted_by + " lifts the rule, knowingly.";
+                                    : "To lift this rule knowingly, state " + pair.lifted_by + ".";
     page.item("  - ", fmt::format("{} and {}: {}. {} {}", pair.family_a, pair.family_b, cost,
-                                  capitalised(with_full_stop(pair.reason)), capitalised(lifting)));
+                                  capitalised(with_full_stop(pair.reason)), lifting));
   }
   if (!blend.exclusions_complete)
-    page.item("  ", "What keeping other families apart costs was not looked for.");
+    page.item("  ", "What keeping other families apart costs was not computed.");
 }
 
 }  // namespace

@@ -31,14 +31,14 @@ std::string giving_way(const ConflictingRule& rule) {
   const bool choice =
       !rule.limit || rule.id.kind == RuleKind::bins || rule.id.kind == RuleKind::minimum_if_used;
   if (!rule.shortfall) {
-    if (choice) return "This is a choice; it has no amount by which to give way.";
+    if (choice) return "This rule is a choice; no amount can relax it.";
     return rule.shortfall.is_none() ? "No change of this limit alone ends the conflict."
-                                    : "How far it would have to give way was not looked for.";
+                                    : "How far it must change was not computed.";
   }
   if (rule.id.kind == RuleKind::left_out)
     return fmt::format("Let in with {}, it would end this conflict.",
                        limit_text(rounded_up(*rule.shortfall), rule.unit));
-  std::string sentence = fmt::format("Alone, it would have to give way by {}",
+  std::string sentence = fmt::format("If only this rule is relaxed, it must change by {}",
                                      amount_of_change(*rule.shortfall, rule.unit));
   if (!rule.limit) return sentence + ".";
   const auto end = [&](const Known<double>& limit) {

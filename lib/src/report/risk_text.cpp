@@ -27,7 +27,7 @@ void write_answer(Page& page, const PriceRisk& risk) {
       fmt::format("The cheapest blend costs {} at today's prices.", costs(risk, *risk.cost_today)));
   page.paragraph(fmt::format(
       "Over {} of prices, today's recipe costs {} on average, and more than {} in at most 5 of 100 "
-      "draws. Choosing the cheapest recipe anew each time costs {} on average. That freedom is "
+      "draws. Re-optimising at each draw costs {} on average. That freedom is "
       "worth {} on average.",
       risk.draws < *risk.uncertainty.draws
           ? fmt::format("{} of {} draws", risk.draws, *risk.uncertainty.draws)

@@ -113,7 +113,7 @@ Page page_of(const RoundedBlend& blend, Medium medium) {
   write_portions(page, blend);
   if (const std::string words = binder_words(blend); !words.empty()) page.paragraph(words);
   if (!blend.drifts.empty()) {
-    page.heading("Rules that give way");
+    page.heading("Rules that are not met exactly");
     for (const RuleDrift& drift : blend.drifts)
       page.warning_item("  - ", fmt::format("{}: the blend has {}",
                                             rule_in_words(drift.id, drift.limit, drift.unit),

@@ -43,7 +43,7 @@ Table worth_table(const WhyMaterial& why, const Blend& blend) {
 std::string entry_words(const WhyMaterial& why, const Blend& blend) {
   const auto& entry = why.enters_below_price_per_t;
   if (entry) return fmt::format("It enters below {}.", cost_text(*entry, blend.currency, "t"));
-  if (!entry.is_computed()) return "Its entry price was not looked for.";
+  if (!entry.is_computed()) return "Its entry price was not computed.";
   if (why.why == "form") return "Its form cannot enter a granular blend.";
   if (why.why == "unasked micronutrient")
     return "No rule asks for a micronutrient it carries, so no blend takes it at any price.";
@@ -82,7 +82,7 @@ std::string forced_words(const WhyMaterial& why, const Blend& blend) {
   if (why.forced_cost.is_none())
     return fmt::format("No blend holds {}: it conflicts with {}.", share,
                        fmt::join(why.conflict, ", "));
-  return fmt::format("What forcing {} costs was not looked for.", share);
+  return fmt::format("What forcing {} costs was not computed.", share);
 }
 
 void write_one(Page& page, const WhyMaterial& why, const Blend& blend) {

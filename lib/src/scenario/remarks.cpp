@@ -47,9 +47,8 @@ void ScenarioBuilder::remark_on_binder() {
   if (names_where(scenario_.materials_, is_powder).empty()) return;
   remark(NoteLevel::info, NoteCode::binder_unnamed, {},
          "powders need a binder and none is named: " +
-             number_text(scenario_.binder_.percent_of_powder) +
-             " % of their mass is reckoned with, at " + number_text(scenario_.binder_.price_per_t) +
-             " per tonne");
+             number_text(scenario_.binder_.percent_of_powder) + " % of their mass is assumed, at " +
+             number_text(scenario_.binder_.price_per_t) + " per tonne");
 }
 
 void ScenarioBuilder::remark_on_case() {

@@ -51,7 +51,7 @@ void note_density(const Trial& trial, const TreatmentDraftPlan& draft, Treatment
   if (!by_volume || unknown.empty()) return;
   plan.notes.push_back({NoteLevel::info, NoteCode::density_assumed, unknown,
                         "no bulk density is stated for " + listed(unknown) +
-                            ": 800 kg per cubic metre is reckoned with "
+                            ": 800 kg per cubic metre is assumed "
                             "(common practice: 700 to 1400)"});
 }
 

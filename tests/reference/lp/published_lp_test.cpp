@@ -88,7 +88,7 @@ TEST_SUITE("published linear programs") {
             [&](const auto& candidate) { return "good " + candidate.name == unused.material; });
         REQUIRE(column != program.columns.end());
         const double enters = (column->cost - column->reduced_cost) * 1000 / scenario->kg_per_unit;
-        if (enters < 0) continue;  // a price below nothing
+        if (enters < 1e-9 * unused.price_per_t) continue;  // free, and still too dear
         REQUIRE(unused.enters_below_price_per_t.has_value());
         CHECK(*unused.enters_below_price_per_t ==
               doctest::Approx(enters).epsilon(1e-7).scale(unused.price_per_t));

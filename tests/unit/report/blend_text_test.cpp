@@ -124,7 +124,8 @@ TEST_CASE("a conflict's page names the rules, how far each must give way, and th
   const Formulation answer = samples::conflict();
   CHECK(says(answer, "No blend obeys every rule of this scenario."));
   CHECK(says(answer,
-             "rate N min (beet.yaml:9): at least 120 kg/ha of N. Alone, it would have to give way "
+             "rate N min (beet.yaml:9): at least 120 kg/ha of N. If only this rule is relaxed, it "
+             "must change "
              "by 28.001 kg/ha, to 91.999 kg/ha."));
   CHECK(says(answer, "drop any one and the rest agree"));
   CHECK(says(answer, "total max (beet.yaml:14): from 200 kg/ha to 260.87 kg/ha"));

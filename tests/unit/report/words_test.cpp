@@ -136,7 +136,7 @@ TEST_CASE("of a side that was not looked at nothing is said") {
   CHECK(row_of(rule)[3] == "?");
   rule.price_below = 0.25;
   CHECK(row_of(rule)[4] == "-0.250");
-  CHECK(page_of_rule(rule).find("\"?\" was not looked for.") != std::string::npos);
+  CHECK(page_of_rule(rule).find("\"?\" was not computed.") != std::string::npos);
 }
 
 TEST_CASE("a bin more says nothing of a bin less") {

@@ -111,6 +111,7 @@ h2{break-after:avoid}
 .live input[type=checkbox]{width:4.2mm;height:4.2mm}
 .live td input,.live .sign input{border:0}}
 @media screen and (max-width:600px){body{padding:3mm;font-size:11pt}
+ table{display:block;overflow-x:auto}
 .head{display:block}.code{margin-top:2mm;font-size:17pt}
 .wide{display:none}
 .key{columns:1}

@@ -29,8 +29,8 @@ std::string why_unpriced(const UnusedMaterial& unused) {
   const std::string why(why_in_words(unused.why));
   if (unused.enters_below_price_per_t.is_none())
     return why.empty() ? "At no price would they be used" : why;
-  return why.empty() ? "Their entry price was not looked for"
-                     : why + "; an entry price was not looked for";
+  return why.empty() ? "Their entry price was not computed"
+                     : why + "; an entry price was not computed";
 }
 
 /// How near a material is to the blend: 1 when it is about to enter.

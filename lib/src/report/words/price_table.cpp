@@ -111,7 +111,7 @@ std::string legend(const Blend& blend) {
   if (std::ranges::any_of(rules, [](const BindingRule& rule) { return rule.unique == false; }))
     words += " Where they differ in size, the recipe changes exactly at the limit.";
   if (std::ranges::any_of(rules, [](const BindingRule& rule) { return !rule.unique; }))
-    words += " \"?\" was not looked for.";
+    words += " \"?\" was not computed.";
   if (blend.cost_parts_add_up) words += " What the rules pay for adds up to the cost.";
   return words;
 }

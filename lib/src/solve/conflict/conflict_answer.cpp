@@ -7,8 +7,8 @@
 #include <utility>
 
 #include "base/text/wording.hpp"
-#include "scenario/units.hpp"
 #include "scenario/family_checks.hpp"
+#include "scenario/units.hpp"
 #include "solve/answer.hpp"
 #include "solve/conflict/conflict.hpp"
 #include "solve/landscape.hpp"
@@ -114,7 +114,7 @@ ConflictingRule nothing_may_enter(const Task& task) {
   ConflictingRule out = choice(task, {{.kind = RuleKind::total, .side = RuleSide::exactly}});
   out.limit = kg_per_tonne;
   out.unit = LimitUnit::kg;
-  out.detail = "no material in play may enter a granular blend";
+  out.detail = "no available material may enter a granular blend";
   return out;
 }
 
