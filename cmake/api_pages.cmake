@@ -21,7 +21,9 @@ set(DOXYGEN_STRIP_FROM_PATH "${PROJECT_SOURCE_DIR}/lib/include" "${PROJECT_SOURC
 set(DOXYGEN_STRIP_FROM_INC_PATH "${PROJECT_SOURCE_DIR}/lib/include")
 # The first sentence stands alone; labels such as `Throws:` begin a line, in bold.
 set(DOXYGEN_JAVADOC_AUTOBRIEF YES)
+# Doxygen resolves no link to a heading of the same page.
 set(DOXYGEN_FILTER_PATTERNS
+  "*.md=sed -E -f '${PROJECT_SOURCE_DIR}/cmake/api_links.sed'"
   "*.hpp=sed -E -f '${PROJECT_SOURCE_DIR}/cmake/api_labels.sed'"
   "*.h=sed -E -f '${PROJECT_SOURCE_DIR}/cmake/api_c_comments.sed'")
 set(DOXYGEN_MACRO_EXPANSION YES)

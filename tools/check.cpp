@@ -14,9 +14,9 @@ namespace {
 
 constexpr Synopsis check_synopsis{
     "check", "FILE",
-    "Reads the scenario in FILE ('-': standard input), reports everything that is wrong\n"
-    "with it, and solves nothing. Exit code: 0 nothing is wrong, 1 input rejected,\n"
-    "3 stopped before the end.\n",
+    "Reads the scenario in FILE ('-': standard input), reports everything that is\n"
+    "wrong with it, and solves nothing. Exit code: 0 nothing is wrong, 1 input\n"
+    "rejected, 3 stopped before the end.\n",
     "  leastwise check field.yaml\n"
     "  leastwise check - < field.yaml\n",
     true};

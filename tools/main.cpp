@@ -27,8 +27,7 @@ std::string global_help() {
     page << "  " << command->name << std::string(name_width - command->name.size(), ' ')
          << command->summary << '\n';
   }
-  page << "\n'leastwise COMMAND --help' explains a command; 'leastwise --version' prints the "
-          "version.\n\n"
+  page << "\n'leastwise COMMAND --help' explains a command.\n\n"
           "Exit codes: 0 blend found, or the command did what it was asked; 1 input\n"
           "rejected; 2 no blend obeys every rule; 3 stopped before a proof; 64 wrong usage;\n"
           "70 a fault of the tool or the machine; 74 the report could not be written.\n"

@@ -78,7 +78,8 @@ def completion_findings(completion, commands):
             (("blend", "sc"), {"scenario.yaml"}),
             (("verify", "pro"), {"proof.json"}),
             (("batch", "--weighed", "wei"), {"weighed.csv"}),
-            (("schema", ""), {"scenario", "trial"})]:
+            (("schema", "t"), {"trial", "trial_plan"}),
+            (("schema", "pr"), {"price_map", "price_regions", "proof"})]:
         if offered(completion, *words) != wanted:
             yield f"completion: {' '.join(words)} gives {sorted(offered(completion, *words))}"
 

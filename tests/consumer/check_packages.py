@@ -89,6 +89,7 @@ def hardening_findings(name, file):
 
 def unpacked_findings(name, package, output_dir):
     folder = pathlib.Path(output_dir) / "unpacked" / name
+    folder.parent.mkdir(parents=True, exist_ok=True)
     output_of("dpkg-deb", "-x", package, str(folder))
     yield from dep5_findings(name, folder)
     for file in folder.rglob("*"):

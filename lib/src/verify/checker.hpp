@@ -1,5 +1,6 @@
 #pragma once
 #include <leastwise/proof.hpp>
+#include <leastwise/scenario.hpp>
 
 #include <map>
 #include <set>

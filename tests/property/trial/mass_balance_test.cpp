@@ -240,7 +240,7 @@ TEST_CASE("plots + spare = batches = materials, and no plot is lost or invented"
     }
   }
   CHECK(products > trials());  // the property must have been put to work
-  CHECK(mixes > trials() / 20);
+  CHECK(mixes > trials() / 40);
 }
 
 TEST_CASE("the same trial gives the same bytes, and reports never fail") {
