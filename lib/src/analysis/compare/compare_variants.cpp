@@ -43,7 +43,8 @@ class Variation {
     for (std::size_t i = 0; i < variant_.without.size(); ++i)
       leave_out(variant_.without[i], below(below(path_, "without"), std::to_string(i)));
     for (std::size_t i = 0; i < variant_.drop.size(); ++i) drop(i);
-    remember_values(draft_);  // the places are those of the variant now
+    // The places are those of the variant now; one that no file states has none to give.
+    if (scenario_.draft().places.contains(path_)) remember_values(draft_);
     return std::move(draft_);
   }
 
