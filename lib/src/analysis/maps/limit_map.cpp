@@ -6,212 +6,17 @@
 #include <stdexcept>
 #include <utility>
 
+#include "analysis/maps/limit_curve.hpp"
 #include "analysis/maps/limit_map_range.hpp"
 #include "base/text/wording.hpp"
 #include "scenario/checks.hpp"
 #include "solve/answer.hpp"
 #include "solve/landscape.hpp"
-#include "solve/shadow_price.hpp"
 
 namespace leastwise {
 namespace {
 
 using solver::SearchStatus;
-
-/// The least cost at one limit, and how it rises there.
-struct Tangent {
-  double limit = 0;
-  double cost = 0;
-  double slope = 0;  ///< a subgradient: the cost lies on or above the line through here
-  std::vector<double> kg{};
-
-  [[nodiscard]] double at(double other) const { return cost + slope * (other - limit); }
-};
-
-class LimitCurve {
- public:
-  LimitCurve(const Scenario& scenario, model::Model model, std::vector<std::size_t> rules,
-             const solver::SearchOptions& options)
-      : scenario_(scenario),
-        model_(std::move(model)),
-        rules_(std::move(rules)),
-        options_(options) {}
-
-  /// Returns: false when a limit struck. Fills `points`.
-  bool follow(double from, double to);
-  bool sample(const std::vector<double>& limits);
-
-  [[nodiscard]] std::vector<LimitPoint> points() const;
-  [[nodiscard]] long solves() const { return solves_; }
-  [[nodiscard]] SearchStatus status() const { return status_; }
-
- private:
-  bool solve(double limit, Tangent& tangent);
-  bool solve_near(double limit, double inward, Tangent& tangent);
-  void drop_crumbs(Tangent& tangent) const;
-  bool between(const Tangent& left, const Tangent& right);
-  static double place_between(const Tangent& left, const Tangent& right, double tolerance);
-  void drop_straight();
-  [[nodiscard]] std::vector<Note> cautions_between(std::size_t k) const;
-
-  const Scenario& scenario_;
-  model::Model model_;
-  std::vector<std::size_t> rules_;
-  const solver::SearchOptions& options_;
-  std::vector<Tangent> found_{};
-  std::vector<LimitPoint> sampled_{};
-  SearchStatus status_ = SearchStatus::optimal;
-  long solves_ = 0;
-};
-
-bool LimitCurve::solve(double limit, Tangent& tangent) {
-  for (const auto r : rules_) model::set_limit(model_, r, limit);
-  ++solves_;
-  const auto found = solver::search(model_, options_);
-  status_ = found.status;
-  if (status_ != SearchStatus::optimal) return false;
-  tangent = {limit, found.cost, 0, insight::kg_of(scenario_, model_, found.x)};
-  for (const auto r : rules_) tangent.slope += insight::shadow_price(model_, r, found);
-  return true;
-}
-
-/// Takes out what rounding left of materials at the very end of what is possible: 10 mg in a tonne,
-/// which no weighing finds.
-void LimitCurve::drop_crumbs(Tangent& tangent) const {
-  double total = 0;
-  for (std::size_t i = 0; i < tangent.kg.size(); ++i)
-    total += scenario_.mass_factor(i) * tangent.kg[i];
-  for (double& kg : tangent.kg)
-    if (kg < 1e-8 * total) kg = 0;
-}
-
-/// The very end of what is possible may be lost to rounding: a step of a billionth regains it.
-bool LimitCurve::solve_near(double limit, double inward, Tangent& tangent) {
-  double step = 0;
-  for (int attempt = 0; attempt < 4; ++attempt) {
-    if (solve(limit + step, tangent)) {
-      drop_crumbs(tangent);
-      return true;
-    }
-    if (status_ != SearchStatus::infeasible) return false;
-    step = inward * std::max(1.0, std::fabs(limit)) * 1e-9 * std::pow(10, attempt);
-  }
-  status_ = SearchStatus::failed;
-  return false;
-}
-
-/// Where to look between two points. Tangents that may be true meet where the curve bends, or join
-/// the points; a tangent that passes above the other point is no tangent of a convex curve, and
-/// then it is the middle.
-double LimitCurve::place_between(const Tangent& left, const Tangent& right, double tolerance) {
-  const double middle = left.limit + (right.limit - left.limit) / 2;
-  const double above_left = right.at(left.limit) - left.cost;
-  const double above_right = left.at(right.limit) - right.cost;
-  if (above_left > tolerance || above_right > tolerance) return middle;
-  if (above_left >= -tolerance || above_right >= -tolerance) return middle;
-  const double meeting = (left.at(0) - right.at(0)) / (right.slope - left.slope);
-  const double margin = 1e-9 * (right.limit - left.limit);
-  return meeting > left.limit + margin && meeting < right.limit - margin ? meeting : middle;
-}
-
-/// Adds the points at which the curve bends after `left`, and `right`. A convex curve that meets
-/// the chord of two points at one place between them is straight from one to the other; no piece is
-/// taken for straight without that.
-bool LimitCurve::between(const Tangent& left, const Tangent& right) {
-  const double tolerance = insight::cost_tolerance(std::max(left.cost, right.cost));
-  const double width = right.limit - left.limit;
-  if (width <= 1e-9 * std::max(std::fabs(left.limit), std::fabs(right.limit))) {
-    found_.push_back(right);
-    return true;
-  }
-  Tangent inside;
-  if (!solve(place_between(left, right, tolerance), inside)) return false;
-  const double share = (inside.limit - left.limit) / width;
-  if (inside.cost >= left.cost + share * (right.cost - left.cost) - tolerance) {
-    found_.push_back(right);
-    return true;
-  }
-  return between(left, inside) && between(inside, right);
-}
-
-bool LimitCurve::follow(double from, double to) {
-  Tangent left;
-  Tangent right;
-  if (!solve_near(from, 1, left)) return false;
-  found_.push_back(left);
-  if (to > from) {
-    if (!solve_near(to, -1, right)) return false;
-    if (!between(left, right)) return false;
-    drop_straight();
-  }
-  return true;
-}
-
-/// Removes points at which the curve does not bend.
-void LimitCurve::drop_straight() {
-  for (std::size_t k = 1; k + 1 < found_.size();) {
-    const auto& a = found_[k - 1];
-    const auto& b = found_[k + 1];
-    const double share = (found_[k].limit - a.limit) / (b.limit - a.limit);
-    const double chord = a.cost + share * (b.cost - a.cost);
-    if (chord - found_[k].cost <= 2 * insight::cost_tolerance(chord))
-      found_.erase(found_.begin() + static_cast<std::ptrdiff_t>(k));
-    else
-      ++k;
-  }
-}
-
-bool LimitCurve::sample(const std::vector<double>& limits) {
-  for (const double limit : limits) {
-    Tangent tangent;
-    LimitPoint point;
-    point.limit = limit;
-    if (solve(limit, tangent)) {
-      point.cost = tangent.cost;
-      point.blend = insight::blend_of(scenario_, tangent.kg, insight::LabelNotes::left_out);
-    } else if (status_ != SearchStatus::infeasible) {
-      return false;
-    }
-    sampled_.push_back(std::move(point));
-  }
-  status_ = SearchStatus::optimal;
-  return true;
-}
-
-/// What is to be minded on the way from one point to the next, where the recipe holds what both
-/// hold, and neither is enough to say it.
-std::vector<Note> LimitCurve::cautions_between(std::size_t k) const {
-  const auto& here = found_[k].kg;
-  const auto& next = found_[k + 1].kg;
-  std::vector<double> both(here);
-  for (std::size_t i = 0; i < both.size(); ++i) both[i] += next[i];
-  std::vector<Note> said;
-  insight::add_limited_cautions(scenario_, here, said);
-  insight::add_limited_cautions(scenario_, next, said);
-  std::vector<Note> notes;
-  insight::add_limited_cautions(scenario_, both, notes);
-  std::erase_if(notes, [&](const Note& note) {
-    return std::find(said.begin(), said.end(), note) != said.end();
-  });
-  return notes;
-}
-
-std::vector<LimitPoint> LimitCurve::points() const {
-  if (!sampled_.empty()) return sampled_;
-  std::vector<LimitPoint> list;
-  for (std::size_t k = 0; k < found_.size(); ++k) {
-    LimitPoint point;
-    point.limit = found_[k].limit;
-    point.cost = found_[k].cost;
-    if (k + 1 < found_.size())
-      point.marginal_cost_after =
-          (found_[k + 1].cost - found_[k].cost) / (found_[k + 1].limit - found_[k].limit);
-    if (k + 1 < found_.size()) point.cautions_after = cautions_between(k);
-    point.blend = insight::blend_of(scenario_, found_[k].kg, insight::LabelNotes::left_out);
-    list.push_back(std::move(point));
-  }
-  return list;
-}
 
 void require_limits(double from, double to, const model::Rule& rule) {
   const double most = limit_unit(rule.kind) == LimitUnit::percent ? 100 : largest_number;
@@ -328,7 +133,7 @@ LimitMap limit_map(const Scenario& scenario, const RuleId& rule, double from, do
   if (drifts) map.why_sampled = "the limit also changes how much each material counts";
   if (model.either_or()) map.why_sampled = "either-or rules let the cost jump and bend either way";
   map.exact = map.why_sampled.empty();
-  LimitCurve curve(scenario, model, rules, search);
+  insight::LimitCurve curve(scenario, model, rules, search);
   auto status = SearchStatus::optimal;
   const bool two_sided = rules.size() > 1 || first.side == RuleSide::exactly;
   if (!drifts && (map.exact || !two_sided)) {

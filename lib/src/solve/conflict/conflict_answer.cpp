@@ -11,6 +11,8 @@
 #include "scenario/units.hpp"
 #include "solve/answer.hpp"
 #include "solve/conflict/conflict.hpp"
+#include "solve/conflict/limits_alone.hpp"
+#include "solve/conflict/nearest_limits.hpp"
 #include "solve/landscape.hpp"
 
 namespace leastwise::insight {

@@ -9,6 +9,7 @@
 #include "scenario/units.hpp"
 #include "solve/audit.hpp"
 #include "solve/conflict/conflict.hpp"
+#include "solve/conflict/limits_alone.hpp"
 #include "solve/landscape.hpp"
 #include "solver/certificate.hpp"
 #include "solver/search.hpp"

@@ -1,0 +1,33 @@
+#pragma once
+#include <leastwise/known.hpp>
+
+#include <cstddef>
+#include <vector>
+
+#include "model/model.hpp"
+#include "solver/search.hpp"
+
+namespace leastwise::insight {
+
+/// A limit to move.
+struct Relaxation {
+  std::size_t rule = 0;
+  /// The new limit: six significant digits, rounded to the generous side. An equality has none and
+  /// keeps all digits.
+  double limit = 0;
+};
+
+/// A small total relative change of limits that makes a model possible, either-or rules kept.
+struct NearestLimits {
+  /// None: no change of limits is enough.
+  Known<std::vector<Relaxation>> changes{};
+  bool least = false;  ///< no smaller change is enough
+};
+
+/// Least where rows do not drift with their limits. Elsewhere what a change weighs depends on the
+/// blend: the weights are found by repeating and then along the total, and no smaller change may
+/// have been seen without being the least.
+[[nodiscard]] NearestLimits nearest_limits(const Scenario& scenario, const model::Model& model,
+                                           const solver::SearchOptions& options);
+
+}  // namespace leastwise::insight
