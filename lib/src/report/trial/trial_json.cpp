@@ -7,13 +7,12 @@
 
 #include "report/kit/json_values.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/trial/trial_check_values.hpp"
 #include "report/trial/trial_words.hpp"
 
 namespace leastwise {
 namespace report {
 namespace {
-
-Json grams(std::int64_t mg) { return json_number(static_cast<double>(mg) / 1000); }
 
 Json weighing(const Weighing& w) {
   return {{"material", material_name(w)},
@@ -23,28 +22,6 @@ Json weighing(const Weighing& w) {
           {"balance", w.balance},
           {"readability_g", grams(w.readability_mg)},
           {"parts_g", json_array(w.parts_mg, grams)}};
-}
-
-Json nutrient(const NutrientCheck& n) {
-  return {
-      {"nutrient", n.nutrient},
-      {"required_kg_per_ha",
-       {{"min", json_number(n.rate_kg_per_ha.min)}, {"max", json_number(n.rate_kg_per_ha.max)}}},
-      {"planned_kg_per_ha", json_number(n.planned_kg_per_ha)},
-      {"achieved_kg_per_ha", json_number(n.achieved_kg_per_ha)},
-      {"deviation_percent", json_number(n.deviation_percent)},
-      {"readability_percent", json_number(n.readability_percent)}};
-}
-
-Json rule(const RuleCheck& r) {
-  Json json = json_rule(r.rule, r.id,
-                        {{"limit", json_number(r.limit)},
-                         {"value", json_number(r.value)},
-                         {"unit", to_string(r.unit)},
-                         {"missed_percent", json_number(r.missed_percent)},
-                         {"verdict", to_string(r.verdict)}});
-  if (r.confidence) json["confidence"] = json_number(*r.confidence);
-  return json;
 }
 
 Json coating(const std::optional<Coating>& c) {
@@ -238,8 +215,8 @@ Json treatment(const TrialPlan& plan, const TreatmentPlan& t, PlanPart part) {
             {"batches", t.batch_codes},
             {"recipe", recipe(t)},
             {"by_size", by_size(plan, t)},
-            {"nutrients", json_array(t.nutrients, nutrient)},
-            {"rules", json_array(t.rules, rule)},
+            {"nutrients", json_array(t.nutrients, nutrient_check)},
+            {"rules", json_array(t.rules, rule_check)},
             {"notes", json_array(t.notes, json_note)},
             {"hazards", json_array(t.hazards, json_note)},
             {"same_day", t.same_day},
@@ -340,53 +317,6 @@ Json purchase(const Purchase& p) {
           {"cost", json_number(p.cost)}};
 }
 
-Json rescue(const std::optional<Rescue>& r) {
-  if (!r) return nullptr;
-  return {{"possible", r->possible},
-          {"add", json_array(r->additions,
-                             [](const Addition& add) {
-                               return Json{{"material", add.material},
-                                           {"mass_g", grams(add.mass_mg)},
-                                           {"balance", add.balance}};
-                             })},
-          {"load_g", r->possible ? json_number(r->load_g) : Json(nullptr)},
-          {"text", r->text}};
-}
-
-Json batch(const BatchCheck& b) {
-  return {{"batch", b.batch},
-          {"treatment", b.treatment},
-          {"verdict", to_string(b.verdict)},
-          {"product_kg_per_ha", json_number(b.product_kg_per_ha)},
-          {"materials", json_array(b.materials,
-                                   [](const WeighedMaterial& m) {
-                                     return Json{
-                                         {"material", m.material},
-                                         {"planned_g", grams(m.planned_mg)},
-                                         {"weighed_g", json_number(m.weighed_g)},
-                                         {"deviation_percent", json_number(m.deviation_percent)},
-                                         {"lot", m.lot},
-                                         {"initials", m.initials}};
-                                   })},
-          {"nutrients", json_array(b.nutrients, nutrient)},
-          {"rules", json_array(b.rules, rule)},
-          {"rescue", rescue(b.rescue)},
-          {"notes", json_array(b.notes, json_note)}};
-}
-
-Json applied(const AppliedPlot& a) {
-  return {{"plot", a.code},
-          {"known", a.known},
-          {"batches", a.batches},
-          {"lots", a.lots},
-          {"nutrients", json_array(a.nutrients, [](const AppliedNutrient& n) {
-             return Json{{"nutrient", n.nutrient},
-                         {"planned_kg_per_ha", json_number(n.planned_kg_per_ha)},
-                         {"applied_kg_per_ha", json_number(n.applied_kg_per_ha)},
-                         {"deviation_percent", json_number(n.deviation_percent)}};
-           })}};
-}
-
 }  // namespace
 }  // namespace report
 
@@ -420,17 +350,6 @@ std::string to_json(const TrialPlan& plan, PlanPart part) {
   json["notes"] = report::json_array(plan.notes, report::json_note);
   json["store_keeping"] = plan.store_keeping;
   json["cautions"] = plan.cautions;
-  return report::json_text(json);
-}
-
-std::string to_json(const WeighedCheck& check) {
-  report::Json json{{"leastwise", report::report_version},
-                    {"report", "weighed_check"},
-                    {"trial", check.title},
-                    {"verdict", to_string(check.verdict)}};
-  json["batches"] = report::json_array(check.batches, report::batch);
-  json["not_weighed"] = check.not_weighed;
-  json["applied"] = report::json_array(check.applied, report::applied);
   return report::json_text(json);
 }
 
