@@ -73,7 +73,7 @@ double seconds(Work work) {
 template <typename Solve>
 void for_each_draw(const Scenario& scenario, const model::Model& model, Solve solve) {
   const auto& uncertainty = *scenario.price_uncertainty();
-  insight::PriceDraws draws(scenario, uncertainty);
+  analysis::PriceDraws draws(scenario, uncertainty);
   std::vector<double> prices;
   std::vector<double> cost = model.cost;
   for (long n = 0; n < *uncertainty.draws; ++n) {

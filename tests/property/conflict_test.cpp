@@ -208,10 +208,10 @@ TEST_SUITE("conflict") {
       options.any = options.record_leaves = true;
       const auto found = solver::search(model, options);
       if (found.status != solver::SearchStatus::infeasible || found.leaves.empty()) continue;
-      const auto behind = insight::demands_behind(model, found.leaves);
-      const auto alone = solver::search(insight::keep_only(model, behind), options);
+      const auto behind = solve::demands_behind(model, found.leaves);
+      const auto alone = solver::search(solve::keep_only(model, behind), options);
       CHECK(alone.status == solver::SearchStatus::infeasible);
-      asked += insight::demands_of(model).size();
+      asked += solve::demands_of(model).size();
       behind_it += behind.size();
     }
     std::cerr << "of " << asked << " demands the proofs rest on " << behind_it << '\n';

@@ -111,8 +111,8 @@ class RuleComparison {
       either_or += rule.is_either_or();
       CHECK(!report::rule_in_words(rule.id, rule.limit, limit_unit(rule.id.kind)).empty());
     }
-    CHECK(rules_.size() == model_.rules.size() + model_.minima.size() + model_.apart.size() +
-                               (model_.bins ? 1 : 0));
+    CHECK(rules_.size() ==
+          model_.rules.size() + model_.minima.size() + model_.apart.size() + (model_.bins ? 1 : 0));
     CHECK(either_or == model_.minima.size() + model_.apart.size() + (model_.bins ? 1 : 0));
     CHECK(either_or - model_.minima.size() ==
           verified_apart() + static_cast<std::size_t>(verified_.bins.has_value()));
@@ -139,7 +139,7 @@ class RuleComparison {
 
  private:
   [[nodiscard]] double solve_audit(const std::vector<double>& kg) const {
-    return insight::audit(scenario_, kg);
+    return solve::audit(scenario_, kg);
   }
   static double worst(const std::vector<rules::Achieved>& all) {
     double most = 0;
@@ -182,7 +182,8 @@ class RuleComparison {
 
   void read(const std::vector<double>& kg) {
     x_.clear();
-    for (const int i : model_.material_of) x_.push_back(i < 0 ? 0 : kg[static_cast<std::size_t>(i)]);
+    for (const int i : model_.material_of)
+      x_.push_back(i < 0 ? 0 : kg[static_cast<std::size_t>(i)]);
     if (model_.total_column >= 0)
       x_[static_cast<std::size_t>(model_.total_column)] = model::total_mass(scenario_, model_, x_);
   }
@@ -220,13 +221,13 @@ class RuleComparison {
 
   void check_model(const rules::Achieved& achieved, double measured, bool is_maximum) const {
     if (achieved.rule.if_used) {
-      const auto found = std::ranges::find(model_.minima, achieved.rule.index,
-                                           &model::MinimumIfUsed::material);
+      const auto found =
+          std::ranges::find(model_.minima, achieved.rule.index, &model::MinimumIfUsed::material);
       REQUIRE(found != model_.minima.end());
-      return agrees(measured,
-                    miss_of(row_terms(found->row, found->column), found->row < 0 ? found->kg : 0,
-                            is_maximum),
-                    "minima of the model");
+      return agrees(
+          measured,
+          miss_of(row_terms(found->row, found->column), found->row < 0 ? found->kg : 0, is_maximum),
+          "minima of the model");
     }
     const auto found = std::ranges::find_if(model_.rules, [&](const model::Rule& rule) {
       return rule.kind == achieved.rule.id.kind && rule.index == achieved.rule.index &&
@@ -235,9 +236,10 @@ class RuleComparison {
     REQUIRE(found != model_.rules.end());
     CHECK(model::origin_of(*found, scenario_).id == achieved.rule.id);
     CHECK(found->limit == achieved.rule.limit);
-    agrees(measured,
-           miss_of(row_terms(found->row, found->column), found->rhs_rate * found->limit, is_maximum),
-           "rows of the model");
+    agrees(
+        measured,
+        miss_of(row_terms(found->row, found->column), found->rhs_rate * found->limit, is_maximum),
+        "rows of the model");
   }
 
   [[nodiscard]] Miss exact_miss(const rules::Rule& rule, bool is_maximum) const {
@@ -247,7 +249,8 @@ class RuleComparison {
     REQUIRE(found != exact_.end());
     CHECK((found->minimum >= 0) == rule.if_used);
     std::vector<double> terms;
-    for (const auto& [j, value] : found->entries) terms.push_back(value.convert_to<double>() * x_[j]);
+    for (const auto& [j, value] : found->entries)
+      terms.push_back(value.convert_to<double>() * x_[j]);
     return miss_of(terms, found->limit.convert_to<double>(), false);
   }
 

@@ -15,7 +15,7 @@
 // either-or rules: what is said of a stretch of limits, against fresh searches at limits within it.
 
 using namespace leastwise;
-using namespace leastwise::insight;
+using namespace leastwise::solve;
 using namespace leastwise::support;
 
 namespace {

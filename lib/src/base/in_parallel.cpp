@@ -8,7 +8,7 @@
 #include <thread>
 #include <vector>
 
-namespace leastwise::insight {
+namespace leastwise::base {
 
 void in_parallel(std::size_t count, unsigned threads,
                  const std::function<void(std::size_t)>& task) {
@@ -37,4 +37,4 @@ void in_parallel(std::size_t count, unsigned threads,
   if (first) std::rethrow_exception(first);
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::base

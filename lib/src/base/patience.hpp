@@ -5,7 +5,7 @@
 #include <optional>
 #include <stop_token>
 
-namespace leastwise::exact {
+namespace leastwise::base {
 
 /// The moment at which work gives up; nothing means never.
 using Deadline = std::optional<std::chrono::steady_clock::time_point>;
@@ -33,4 +33,4 @@ using Patience = std::function<void()>;
   };
 }
 
-}  // namespace leastwise::exact
+}  // namespace leastwise::base

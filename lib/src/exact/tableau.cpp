@@ -70,7 +70,7 @@ void Tableau::pivot(std::size_t row, std::size_t column) {
 }
 
 void Tableau::crash(const std::vector<char>& rows, const std::vector<char>& columns,
-                    const Patience& patience) {
+                    const base::Patience& patience) {
   for (;;) {
     patience();
     // The pivot that fills in least: fewest other entries among what is still to be exchanged.
@@ -99,7 +99,7 @@ void Tableau::crash(const std::vector<char>& rows, const std::vector<char>& colu
   }
 }
 
-Tableau::Status Tableau::solve(const Patience& patience) {
+Tableau::Status Tableau::solve(const base::Patience& patience) {
   for (;;) {
     patience();
     const std::size_t row = least_of(basic_, [&](std::size_t i) { return at(i, columns_) < 0; });

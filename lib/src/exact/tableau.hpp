@@ -20,9 +20,9 @@ class Tableau {
 
   /// Brings as many of these columns into the basis as these rows allow, before solving.
   void crash(const std::vector<char>& rows, const std::vector<char>& columns,
-             const Patience& patience);
+             const base::Patience& patience);
   /// Least-index criss-cross pivoting (Terlaky 1985, from memory): ends from any basis.
-  Status solve(const Patience& patience);
+  Status solve(const base::Patience& patience);
 
   [[nodiscard]] const Integer& denominator() const { return denominator_; }
   /// Values of u, over the denominator.

@@ -24,7 +24,7 @@ using Offended = std::vector<std::pair<double, std::size_t>>;
 class WorkingSet {
  public:
   WorkingSet(const WholeProgram& program, const Scope& scope, Objective objective, Guess guess,
-             const Patience& patience)
+             const base::Patience& patience)
       : program_(program),
         scope_(scope),
         objective_(objective),
@@ -163,7 +163,7 @@ class WorkingSet {
   const Scope& scope_;
   Objective objective_;
   Guess guess_;
-  const Patience& patience_;
+  const base::Patience& patience_;
   std::vector<std::size_t> rows_{};
   std::vector<std::size_t> columns_{};
 };
@@ -171,7 +171,7 @@ class WorkingSet {
 }  // namespace
 
 ExactSolution solve_exactly(const WholeProgram& program, const Scope& scope, Objective objective,
-                            Guess guess, const Patience& patience) {
+                            Guess guess, const base::Patience& patience) {
   return WorkingSet(program, scope, objective, std::move(guess), patience).solve();
 }
 

@@ -43,7 +43,7 @@ Stopped numerical(const Scenario& scenario, std::string detail) {
 }  // namespace
 
 ProvenFormulation formulate_with_proof(const Scenario& scenario, const FormulateOptions& options) {
-  const auto deadline = exact::deadline_after(options.time_limit);
+  const auto deadline = base::deadline_after(options.time_limit);
   ProvenFormulation result{formulate(scenario, options), std::nullopt, {}};
   const auto* stopped = result.answer.stopped();
   if (stopped != nullptr && stopped->cause != StopCause::numerical) {
@@ -60,8 +60,7 @@ ProvenFormulation formulate_with_proof(const Scenario& scenario, const Formulate
       found.status != solver::SearchStatus::infeasible)
     found = {};  // the exact search starts afresh
   try {
-    auto exact =
-        proof::prove(scenario, model, found, exact::patience_until(deadline, options.stop));
+    auto exact = proof::prove(scenario, model, found, base::patience_until(deadline, options.stop));
     const auto check = verify(exact.proof, scenario);
     if (check.verdict == ProofVerdict::not_proved) {
       result.why_no_proof = "the proof did not stand: " + check.detail;
@@ -70,7 +69,7 @@ ProvenFormulation formulate_with_proof(const Scenario& scenario, const Formulate
     const auto wrong = disagreement(result.answer, exact);
     if (!wrong.empty()) result.answer = numerical(scenario, wrong);
     result.proof = std::move(exact.proof);
-  } catch (const exact::Interrupted&) {
+  } catch (const base::Interrupted&) {
     result.why_no_proof = "time was up, or the work was cancelled, before the proof was complete";
   } catch (const std::runtime_error& error) {
     result.why_no_proof = error.what();

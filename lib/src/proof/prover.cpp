@@ -16,8 +16,8 @@
 namespace leastwise::proof {
 namespace {
 
+using base::Patience;
 using exact::ExactSolution;
-using exact::Patience;
 using exact::solve_exactly;
 using exact::Tableau;
 using solver::Decision;
@@ -281,7 +281,7 @@ void Prover::finish() {
 }  // namespace
 
 ProverResult prove(const Scenario& scenario, const model::Model& model,
-                   const solver::SearchResult& found, const exact::Patience& patience) {
+                   const solver::SearchResult& found, const base::Patience& patience) {
   return Prover(scenario, model, patience).run(found);
 }
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 using solver::Standing;
 
@@ -46,4 +46,4 @@ std::vector<double> ActiveBasis::price(const std::vector<double>& d) const {
   return v;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

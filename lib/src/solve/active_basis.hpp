@@ -5,7 +5,7 @@
 #include "base/numeric/dense_factors.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// Calls `visit(column, value)` for each entry of `row`.
 template <class Visit>
@@ -44,7 +44,7 @@ class ActiveBasis {
   std::vector<int> columns_;
   std::vector<int> column_at_;
   std::vector<double> scale_;
-  std::optional<DenseFactors> factors_;
+  std::optional<numeric::DenseFactors> factors_;
 };
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

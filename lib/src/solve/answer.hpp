@@ -8,7 +8,7 @@
 #include "model/model.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// What one call of `formulate` works on.
 struct Task {
@@ -82,4 +82,4 @@ void add_why(const Task& task, const solver::SearchResult& solution, Blend& blen
 /// True once the deadline or a request to stop forbids further solving.
 [[nodiscard]] bool out_of_time(const Task& task);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

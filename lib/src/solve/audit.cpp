@@ -4,10 +4,10 @@
 #include <cmath>
 #include <limits>
 
-#include "scenario/units.hpp"
 #include "scenario/rules.hpp"
+#include "scenario/units.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 constexpr double broken = std::numeric_limits<double>::infinity();
@@ -25,8 +25,7 @@ double violation(const rules::Achieved& achieved, double total) {
   const bool choice = !achieved.rule.is_linear() || achieved.rule.id.kind == RuleKind::unasked;
   if (choice) return missing <= 0 ? 0 : broken;
   double size = std::max(std::fabs(achieved.of), std::fabs(achieved.needed()));
-  if (achieved.rule.against.counts != rules::Counts::nothing &&
-      achieved.rule.side == RuleSide::max)
+  if (achieved.rule.against.counts != rules::Counts::nothing && achieved.rule.side == RuleSide::max)
     size += 1e-7 * total;
   return relative(missing, size);
 }
@@ -47,4 +46,4 @@ double audit(const Scenario& scenario, const std::vector<double>& kg) {
   return worst;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

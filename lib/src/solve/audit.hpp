@@ -3,7 +3,7 @@
 
 #include <vector>
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// Worst violation of any rule of `scenario` by a blend, recomputed from the scenario's own
 /// numbers without the model's rows: every limit, the coating, stock, shares, minima if used, bins
@@ -13,4 +13,4 @@ namespace leastwise::insight {
 /// Returns: relative to the size of each limit; infinity for a broken either-or rule.
 [[nodiscard]] double audit(const Scenario& scenario, const std::vector<double>& kg);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

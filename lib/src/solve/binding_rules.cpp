@@ -13,7 +13,7 @@
 #include "solve/shadow_price.hpp"
 #include "solver/certificate.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 /// A price that moves the cost by less than this share, for the whole limit, is rounding.
@@ -192,4 +192,4 @@ void add_binding_rules(const Task& task, const solver::SearchResult& solution, B
   rules.add_bins();
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

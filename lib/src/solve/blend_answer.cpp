@@ -7,14 +7,14 @@
 #include <set>
 #include <string>
 
-#include "scenario/units.hpp"
 #include "scenario/family_checks.hpp"
 #include "scenario/supply_notes.hpp"
+#include "scenario/units.hpp"
 #include "solve/answer.hpp"
 #include "solve/label_confidence.hpp"
 #include "solve/landscape.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 /// Cost of the four kinds for one kg of a material.
@@ -265,4 +265,4 @@ Blend blend_answer(const Task& task, const solver::SearchResult& solution) {
   return blend;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

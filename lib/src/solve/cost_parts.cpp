@@ -9,7 +9,7 @@
 #include "solve/shadow_price.hpp"
 #include "solver/certificate.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 double activity_of(const solver::LinearData& data, int row, const std::vector<double>& x) {
@@ -83,4 +83,4 @@ void add_cost_parts(const Task& task, const solver::SearchResult& solution, Blen
   });
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

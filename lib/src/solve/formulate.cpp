@@ -4,13 +4,13 @@
 #include "solve/landscape.hpp"
 
 namespace leastwise {
-namespace insight {
+namespace solve {
 
 Formulation formulate(const Scenario& scenario, const model::Model& model,
                       const FormulateOptions& options, solver::Root root) {
   solver::SearchOptions search;
   search.stop = options.stop;
-  search.deadline = exact::deadline_after(options.time_limit);
+  search.deadline = base::deadline_after(options.time_limit);
   if (options.progress)
     search.counter = std::make_shared<solver::SolveCounter>(solver::SolveCounter{options.progress});
   const Task task{scenario, model, options, search};
@@ -28,10 +28,10 @@ Formulation formulate(const Scenario& scenario, const model::Model& model,
   return stopped_answer(task, solution);
 }
 
-}  // namespace insight
+}  // namespace solve
 
 Formulation formulate(const Scenario& scenario, const FormulateOptions& options) {
-  return insight::formulate(scenario, model::build(scenario), options, solver::Root::clp);
+  return solve::formulate(scenario, model::build(scenario), options, solver::Root::clp);
 }
 
 }  // namespace leastwise

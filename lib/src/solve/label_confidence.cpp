@@ -8,7 +8,7 @@
 #include "base/text/wording.hpp"
 #include "scenario/rules.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 double probability(double room, double deviation) {
@@ -75,7 +75,7 @@ void add_confidence_notes(const Scenario& scenario, const std::vector<double>& k
   }
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve
 
 namespace leastwise {
 
@@ -86,7 +86,7 @@ std::vector<LimitConfidence> limit_confidences(const Scenario& scenario, const B
       kg[*i] = portion.kg_per_ha.value_or(portion.kg_per_t);
   double total = 0;
   for (std::size_t i = 0; i < kg.size(); ++i) total += scenario.mass_factor(i) * kg[i];
-  return insight::limit_confidences(scenario, kg, total);
+  return solve::limit_confidences(scenario, kg, total);
 }
 
 }  // namespace leastwise

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// `limit_confidences` from amounts along Scenario::materials(), kg per hectare or per tonne, in
 /// `total` kg of product.
@@ -15,4 +15,4 @@ namespace leastwise::insight {
 void add_confidence_notes(const Scenario& scenario, const std::vector<double>& kg, double total,
                           std::vector<Note>& notes);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

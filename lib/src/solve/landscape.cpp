@@ -8,14 +8,14 @@
 #include "solve/audit.hpp"
 #include "solver/certificate.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 using solver::SearchStatus;
 
 solver::SearchOptions search_options(const SolveLimits& limits) {
   solver::SearchOptions options;
   options.stop = limits.stop;
-  options.deadline = exact::deadline_after(limits.time_limit);
+  options.deadline = base::deadline_after(limits.time_limit);
   return options;
 }
 
@@ -89,4 +89,4 @@ Ending ending_of(const Scenario& scenario, const model::Model& model, SearchStat
 
 double cost_tolerance(double cost) { return same_cost * std::max(1.0, std::fabs(cost)); }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -7,7 +7,7 @@
 #include "model/model.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// Options of the search for a call that may take as long as `limits` says from now on.
 [[nodiscard]] solver::SearchOptions search_options(const SolveLimits& limits);
@@ -65,4 +65,4 @@ inline constexpr std::string_view nothing_finished = "nothing was finished by th
 inline constexpr double same_cost = 1e-9;
 [[nodiscard]] double cost_tolerance(double cost);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -3,7 +3,7 @@
 #include "solve/active_basis.hpp"
 #include "solve/index.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 using solver::Standing;
@@ -52,4 +52,4 @@ bool is_binding(const model::Model& model, std::size_t r, const solver::SearchRe
   return standing == Standing::at_upper && bound == upper;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -2,7 +2,7 @@
 #include "model/model.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// d(cost)/d(limit) of rule `r` at `solution`, in currency per unit of the user's limit.
 ///
@@ -15,4 +15,4 @@ namespace leastwise::insight {
 [[nodiscard]] bool is_binding(const model::Model& model, std::size_t r,
                               const solver::SearchResult& solution);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

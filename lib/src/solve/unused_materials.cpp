@@ -7,7 +7,7 @@
 #include "solve/sensitivity/entry_price.hpp"
 #include "solver/certificate.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 /// Finds for each column left out why it is, and its entry price.
@@ -152,4 +152,4 @@ void add_exclusion_costs(const Task& task, const solver::SearchResult& solution,
   }
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -11,7 +11,7 @@
 #include "solve/answer.hpp"
 #include "solve/index.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 /// The scenario with at least so much of a material in the product.
@@ -141,4 +141,4 @@ void add_why(const Task& task, const solver::SearchResult& solution, Blend& blen
   }
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

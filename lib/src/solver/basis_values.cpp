@@ -29,7 +29,7 @@ class Core {
 
   [[nodiscard]] bool solve(std::vector<double>& x, std::vector<double>& y) const {
     if (rows_.size() != columns_.size()) return false;
-    insight::DenseFactors factors(rows_.size());
+    numeric::DenseFactors factors(rows_.size());
     std::vector<double> scale(rows_.size(), 1.0);
     for (std::size_t k = 0; k < rows_.size(); ++k) {
       double largest = 0;
@@ -67,7 +67,7 @@ class Core {
     }
   }
 
-  void refine_values(const insight::DenseFactors& factors, const std::vector<double>& scale,
+  void refine_values(const numeric::DenseFactors& factors, const std::vector<double>& scale,
                      std::vector<double>& x) const {
     std::vector<double> missed(rows_.size());
     for (std::size_t k = 0; k < rows_.size(); ++k) {
@@ -81,7 +81,7 @@ class Core {
     for (std::size_t c = 0; c < columns_.size(); ++c) x[columns_[c]] += change[c];
   }
 
-  void refine_duals(const insight::DenseFactors& factors, const std::vector<double>& scale,
+  void refine_duals(const numeric::DenseFactors& factors, const std::vector<double>& scale,
                     std::vector<double>& y) const {
     std::vector<double> missed(columns_.size());
     for (std::size_t c = 0; c < columns_.size(); ++c) missed[c] = data_.cost[columns_[c]];

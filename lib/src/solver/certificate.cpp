@@ -229,7 +229,7 @@ bool contradicts(const LinearData& data, std::span<const double> y) {
   return demanded - reachable > 1e-10 * size;
 }
 
-std::vector<double> prove_infeasible(const LinearData& data, const Deadline& deadline) {
+std::vector<double> prove_infeasible(const LinearData& data, const base::Deadline& deadline) {
   auto y = impossible_row(data);
   if (!y.empty()) return y;
   LinearProgram program(elastic(data));

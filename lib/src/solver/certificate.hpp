@@ -55,6 +55,6 @@ struct DualProof {
 ///
 /// Returns: verified multipliers; empty when none could be found and verified.
 [[nodiscard]] std::vector<double> prove_infeasible(const LinearData& data,
-                                                   const Deadline& deadline);
+                                                   const base::Deadline& deadline);
 
 }  // namespace leastwise::solver

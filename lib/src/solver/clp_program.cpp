@@ -159,7 +159,7 @@ void ClpProgram::set_row_bounds(int row, double lower, double upper) {
   clp_->simplex.setRowBounds(row, scaled(lower, row), scaled(upper, row));
 }
 
-LinearStatus ClpProgram::solve(const Deadline& deadline) {
+LinearStatus ClpProgram::solve(const base::Deadline& deadline) {
   auto& simplex = clp_->simplex;
   const auto limit = [&] {
     if (!deadline) return;

@@ -24,7 +24,7 @@ class ClpProgram {
 
   /// Dual simplex from the present basis. When CLP is at a loss it is tried again without scaling,
   /// then with the primal simplex.
-  [[nodiscard]] LinearStatus solve(const Deadline& deadline);
+  [[nodiscard]] LinearStatus solve(const base::Deadline& deadline);
 
   /// After `optimal`: the columns' values, which may miss a bound by rounding, and the rows' duals.
   void read(std::vector<double>& x, std::vector<double>& y) const;

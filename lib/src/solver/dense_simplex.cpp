@@ -46,7 +46,7 @@ void DenseSimplex::set_bounds(std::size_t v, double lower, double upper) {
   if (!free && tableau_.asleep(v)) tableau_.wake(v);
 }
 
-DenseOutcome DenseSimplex::solve(const Deadline& deadline, double cutoff) {
+DenseOutcome DenseSimplex::solve(const base::Deadline& deadline, double cutoff) {
   if (tableau_.pivots() > most_pivots && !tableau_.rebuild()) tableau_.reset();
   place();
   const double worth = std::isfinite(cutoff) ? cutoff / program_.cost_unit() : infinity;

@@ -39,7 +39,7 @@ class DenseSimplex {
   void set_bounds(std::size_t v, double lower, double upper);
 
   /// Ends as soon as no feasible point can cost less than `cutoff`.
-  [[nodiscard]] DenseOutcome solve(const Deadline& deadline, double cutoff);
+  [[nodiscard]] DenseOutcome solve(const base::Deadline& deadline, double cutoff);
 
   /// After `optimal`, or `dearer` as far as the duals: the columns' values and the rows' duals,
   /// improved by what they miss in the program's own rows; in the caller's units.

@@ -48,7 +48,7 @@ class WholeData {
   }
 
   [[nodiscard]] ExactSolution solve(const Basis& start, Objective objective,
-                                    const exact::Patience& patience) const {
+                                    const base::Patience& patience) const {
     return solve_exactly(program_, scope_, objective, guess(start), patience);
   }
 
@@ -158,7 +158,7 @@ class WholeData {
 }  // namespace
 
 ExactEnd solve_without_rounding(const LinearData& data, const Basis& start,
-                                const exact::Patience& patience) {
+                                const base::Patience& patience) {
   ExactEnd end;
   if (!std::ranges::all_of(data.lower, [](double bound) { return std::isfinite(bound); }))
     return end;

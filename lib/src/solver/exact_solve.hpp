@@ -25,8 +25,8 @@ struct ExactEnd {
 /// cost is that of numbers with hundreds of digits.
 ///
 /// Returns: `optimal` or `infeasible`; `failed` when the cost has no lower bound or a column no
-/// finite lower bound. Throws: exact::Interrupted when `patience` does.
+/// finite lower bound. Throws: base::Interrupted when `patience` does.
 [[nodiscard]] ExactEnd solve_without_rounding(const LinearData& data, const Basis& start,
-                                              const exact::Patience& patience);
+                                              const base::Patience& patience);
 
 }  // namespace leastwise::solver

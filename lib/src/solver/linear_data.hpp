@@ -6,7 +6,7 @@
 
 namespace leastwise::solver {
 
-using exact::Deadline;
+using base::Deadline;
 
 /// Minimise cost.x subject to row_lower <= A x <= row_upper, lower <= x <= upper. By row, with
 /// +-infinity for absent bounds; the units are the caller's.

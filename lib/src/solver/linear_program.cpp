@@ -98,7 +98,7 @@ bool LinearProgram::wants_kernel() const {
   return kernel_ == Kernel::always && gave_up_ < most_given_up && data_.columns > 0;
 }
 
-LinearStatus LinearProgram::solve(const Deadline& deadline, double cutoff) {
+LinearStatus LinearProgram::solve(const base::Deadline& deadline, double cutoff) {
   if (!wants_kernel()) return solve_by_clp(deadline);
   const auto outcome = solve_by_kernel(deadline, cutoff);
   switch (outcome) {
@@ -117,7 +117,7 @@ LinearStatus LinearProgram::solve(const Deadline& deadline, double cutoff) {
   return solve_afresh(deadline);
 }
 
-DenseOutcome LinearProgram::solve_by_kernel(const Deadline& deadline, double cutoff) {
+DenseOutcome LinearProgram::solve_by_kernel(const base::Deadline& deadline, double cutoff) {
   by_kernel_ = true;
   if (!dense_) dense_ = std::make_unique<DenseSimplex>(data_);
   if (!dense_is_there_ && !untouched_) dense_->set_warm_start(start_);
@@ -128,19 +128,19 @@ DenseOutcome LinearProgram::solve_by_kernel(const Deadline& deadline, double cut
   return outcome;
 }
 
-LinearStatus LinearProgram::solve_by_clp(const Deadline& deadline) {
+LinearStatus LinearProgram::solve_by_clp(const base::Deadline& deadline) {
   if (!clp_) clp_ = std::make_unique<ClpProgram>(data_);
   if (!clp_is_there_ && !untouched_) clp_->set_warm_start(start_);
   return run_clp(deadline);
 }
 
-LinearStatus LinearProgram::solve_afresh(const Deadline& deadline) {
+LinearStatus LinearProgram::solve_afresh(const base::Deadline& deadline) {
   if (by_kernel_) ++gave_up_;
   clp_ = std::make_unique<ClpProgram>(data_);
   return run_clp(deadline);
 }
 
-LinearStatus LinearProgram::run_clp(const Deadline& deadline) {
+LinearStatus LinearProgram::run_clp(const base::Deadline& deadline) {
   by_kernel_ = false;
   const auto status = clp_->solve(deadline);
   start_ = clp_->warm_start();

@@ -25,11 +25,11 @@ class LinearProgram {
 
   /// Dual simplex from the present basis. On any result but `optimal` the values are not to be
   /// read. The kernel ends with `dearer` once nothing can cost less than `cutoff`.
-  LinearStatus solve(const Deadline& deadline, double cutoff = model::infinity);
+  LinearStatus solve(const base::Deadline& deadline, double cutoff = model::infinity);
   /// The same by CLP from the present basis.
-  LinearStatus solve_by_clp(const Deadline& deadline);
+  LinearStatus solve_by_clp(const base::Deadline& deadline);
   /// The same by a new CLP from the basis of all rows: the referee of what the others said.
-  LinearStatus solve_afresh(const Deadline& deadline);
+  LinearStatus solve_afresh(const base::Deadline& deadline);
 
   /// The program with its present bounds.
   [[nodiscard]] const LinearData& data() const { return data_; }
@@ -60,8 +60,8 @@ class LinearProgram {
 
  private:
   [[nodiscard]] bool wants_kernel() const;
-  DenseOutcome solve_by_kernel(const Deadline& deadline, double cutoff);
-  LinearStatus run_clp(const Deadline& deadline);
+  DenseOutcome solve_by_kernel(const base::Deadline& deadline, double cutoff);
+  LinearStatus run_clp(const base::Deadline& deadline);
   void take_values();
 
   LinearData data_;

@@ -7,7 +7,7 @@
 
 namespace leastwise::solver {
 
-NodeProgram::NodeProgram(const model::Model& model, const Deadline& deadline,
+NodeProgram::NodeProgram(const model::Model& model, const base::Deadline& deadline,
                          const std::stop_token& stop)
     : model_(model), deadline_(deadline), stop_(stop), program_(relaxation(model)) {}
 
@@ -137,7 +137,7 @@ NodeOutcome NodeProgram::settle(LinearStatus status) {
 
 NodeOutcome NodeProgram::settle_exactly() {
   try {
-    auto end = solve_without_rounding(data(), basis(), exact::patience_until(deadline_, stop_));
+    auto end = solve_without_rounding(data(), basis(), base::patience_until(deadline_, stop_));
     if (end.status == LinearStatus::infeasible) {
       y_ = std::move(end.y);  // checked as fractions; as doubles they may miss what rounding hides
       return NodeOutcome::infeasible;
@@ -147,7 +147,7 @@ NodeOutcome NodeProgram::settle_exactly() {
     y_ = std::move(end.y);
     exact_basis_ = std::move(end.basis);
     return verified() ? NodeOutcome::solved : NodeOutcome::failed;
-  } catch (const exact::Interrupted&) {
+  } catch (const base::Interrupted&) {
     return NodeOutcome::interrupted;
   }
 }

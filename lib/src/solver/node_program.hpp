@@ -27,7 +27,8 @@ enum class NodeOutcome {
 /// contradiction found there is added up in fractions too: it may be smaller than rounding.
 class NodeProgram {
  public:
-  NodeProgram(const model::Model& model, const Deadline& deadline, const std::stop_token& stop);
+  NodeProgram(const model::Model& model, const base::Deadline& deadline,
+              const std::stop_token& stop);
 
   NodeOutcome solve(const NodeBounds& bounds);
   /// The same where only what costs less than `cutoff` is of interest.
@@ -67,7 +68,7 @@ class NodeProgram {
   bool proved_infeasible();
 
   const model::Model& model_;
-  const Deadline& deadline_;
+  const base::Deadline& deadline_;
   const std::stop_token& stop_;
   LinearProgram program_;
   std::vector<double> x_{};

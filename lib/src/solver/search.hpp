@@ -55,7 +55,7 @@ enum class Root {
 };
 
 struct SearchOptions {
-  Deadline deadline{};
+  base::Deadline deadline{};
   std::stop_token stop{};
   std::shared_ptr<SolveCounter> counter{};  ///< for one thread; nobody is told without it
   /// Only blends cheaper than this are of interest; `infeasible` then means: none is.

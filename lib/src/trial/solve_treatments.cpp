@@ -103,7 +103,7 @@ class HoldSolver {
       return;
     }
     hold.cost_apart = cost_apart(plan_, trial_, solved_);
-    const auto answer = insight::formulate_together(parts(), commons(hold.rates), clock_.options());
+    const auto answer = solve::formulate_together(parts(), commons(hold.rates), clock_.options());
     hold.status = answer.status;
     hold.cost = answer.cost;
     hold.certificate = answer.certificate;
@@ -116,11 +116,11 @@ class HoldSolver {
   }
 
  private:
-  [[nodiscard]] std::vector<insight::Part> parts() const {
-    std::vector<insight::Part> parts;
+  [[nodiscard]] std::vector<solve::Part> parts() const {
+    std::vector<solve::Part> parts;
     for (const std::size_t t : solved_) {
       const Treatment& treatment = trial_.treatments()[t];
-      insight::Part part{&*treatment.scenario, {}, hectares_of(plan_.treatments[t])};
+      solve::Part part{&*treatment.scenario, {}, hectares_of(plan_.treatments[t])};
       if (treatment.scenario->basis() == Basis::per_tonne)
         part.product_kg_per_ha = treatment.product_kg_per_ha;
       parts.push_back(part);
@@ -128,10 +128,10 @@ class HoldSolver {
     return parts;
   }
 
-  [[nodiscard]] std::vector<insight::Common> commons(const std::vector<HeldRate>& rates) const {
-    std::vector<insight::Common> commons;
+  [[nodiscard]] std::vector<solve::Common> commons(const std::vector<HeldRate>& rates) const {
+    std::vector<solve::Common> commons;
     for (const auto& rate : rates) {
-      insight::Common common{rate.nutrient, {}};
+      solve::Common common{rate.nutrient, {}};
       for (const std::size_t t : rate.treatments)
         common.parts.push_back(
             static_cast<std::size_t>(std::ranges::find(solved_, t) - solved_.begin()));
@@ -140,7 +140,7 @@ class HoldSolver {
     return commons;
   }
 
-  [[nodiscard]] HoldConflictRule named(const insight::JointRule& rule,
+  [[nodiscard]] HoldConflictRule named(const solve::JointRule& rule,
                                        const std::vector<HeldRate>& rates) const {
     HoldConflictRule named;
     if (rule.part) {
@@ -153,7 +153,7 @@ class HoldSolver {
     return named;
   }
 
-  void take(const insight::JointAnswer& answer) {
+  void take(const solve::JointAnswer& answer) {
     for (std::size_t p = 0; p < solved_.size(); ++p) {
       TreatmentPlan& plan = plan_.treatments[solved_[p]];
       TreatmentDraftPlan& draft = drafts_[solved_[p]];

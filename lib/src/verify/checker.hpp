@@ -12,8 +12,8 @@
 /// and exact numbers, and nothing of the model, the solver or the search.
 namespace leastwise::checker {
 
+using base::Patience;
 using exact::Integer;
-using exact::Patience;
 using exact::Rational;
 
 /// `sum coefficient[j] x_j` is at least (a minimum) or at most `limit`.

@@ -154,11 +154,11 @@ class Checker {
 Verification verify(const Proof& proof, const Scenario& scenario, const SolveLimits& limits) {
   try {
     const auto patience =
-        exact::patience_until(exact::deadline_after(limits.time_limit), limits.stop);
+        base::patience_until(base::deadline_after(limits.time_limit), limits.stop);
     return {Checker(proof, scenario, patience).check(limits.progress), {}};
   } catch (const std::string& why) {
     return {ProofVerdict::not_proved, why};
-  } catch (const exact::Interrupted&) {
+  } catch (const base::Interrupted&) {
     const bool asked = limits.stop.stop_requested();
     return {ProofVerdict::stopped, asked ? "stopped on request" : "the time limit was reached",
             asked ? StopCause::cancelled : StopCause::time_limit};

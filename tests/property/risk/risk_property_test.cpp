@@ -79,7 +79,7 @@ TEST_SUITE("price risk by brute force") {
       }
       REQUIRE(risk.ending.status == Status::optimal);
       REQUIRE(risk.each.size() == static_cast<std::size_t>(draws));
-      insight::PriceDraws drawing(scenario, *scenario.price_uncertainty());
+      analysis::PriceDraws drawing(scenario, *scenario.price_uncertainty());
       std::vector<double> prices;
       double fixed = 0;
       double cheapest = 0;

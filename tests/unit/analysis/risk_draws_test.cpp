@@ -11,7 +11,7 @@
 #include "base/numeric/normal_quantile.hpp"
 
 using namespace leastwise;
-using namespace leastwise::insight;
+using namespace leastwise::analysis;
 using doctest::Approx;
 
 namespace {

@@ -11,7 +11,7 @@
 #include "support/random.hpp"
 
 using namespace leastwise;
-using namespace leastwise::insight;
+using namespace leastwise::analysis;
 using doctest::Approx;
 
 namespace {
@@ -29,7 +29,7 @@ TEST_SUITE("exponentials") {
     std::vector<double> x;
     for (double v = -600; v < 600; v += 0.37) x.push_back(v);
     auto y = x;
-    exponentials(y);
+    numeric::exponentials(y);
     for (std::size_t k = 0; k < x.size(); ++k) CHECK(std::fabs(y[k] / std::exp(x[k]) - 1) < 5e-16);
   }
 }

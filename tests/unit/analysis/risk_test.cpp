@@ -57,7 +57,7 @@ TEST_SUITE("spread of draws") {
   TEST_CASE("quantiles are values that were drawn, nothing in between") {
     std::vector<double> values;
     for (int v = 100; v >= 1; --v) values.push_back(v);
-    const auto spread = insight::spread_of(values);
+    const auto spread = analysis::spread_of(values);
     CHECK(spread.percent_5 == 5);
     CHECK(spread.percent_50 == 50);
     CHECK(spread.percent_95 == 95);
@@ -66,17 +66,17 @@ TEST_SUITE("spread of draws") {
     CHECK(spread.mean == Approx(50.5));
     CHECK(spread.standard_deviation == Approx(29.011492));
     CHECK(spread.standard_error == Approx(2.9011492));
-    const auto odd = insight::spread_of({3, 1, 2});
+    const auto odd = analysis::spread_of({3, 1, 2});
     CHECK(odd.percent_5 == 1);
     CHECK(odd.percent_50 == 2);
     CHECK(odd.percent_95 == 3);
-    const auto two = insight::spread_of({9, 4});
+    const auto two = analysis::spread_of({9, 4});
     CHECK(two.percent_5 == 4);
     CHECK(two.percent_50 == 4);
     CHECK(two.percent_95 == 9);
-    CHECK(std::isnan(insight::spread_of({}).mean));
-    CHECK(insight::spread_of({7}).standard_deviation == 0);
-    CHECK(insight::spread_of({7}).percent_95 == 7);
+    CHECK(std::isnan(analysis::spread_of({}).mean));
+    CHECK(analysis::spread_of({7}).standard_deviation == 0);
+    CHECK(analysis::spread_of({7}).percent_95 == 7);
   }
 
   TEST_CASE("the quantiles are those of the sorted values, whatever the order they came in") {
@@ -84,7 +84,7 @@ TEST_SUITE("spread of draws") {
     for (std::size_t count = 1; count <= 300; ++count) {
       std::vector<double> values;
       for (std::size_t k = 0; k < count; ++k) values.push_back(random.between(-1, 1));
-      const auto spread = insight::spread_of(values);
+      const auto spread = analysis::spread_of(values);
       std::sort(values.begin(), values.end());
       CAPTURE(count);
       const auto at_share = [&](double share) {

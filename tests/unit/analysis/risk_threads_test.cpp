@@ -14,10 +14,10 @@ TEST_SUITE("work on several threads") {
   TEST_CASE("each task runs once, on any number of threads") {
     for (const unsigned threads : {0U, 1U, 2U, 7U}) {
       std::vector<std::atomic<int>> runs(20);
-      insight::in_parallel(runs.size(), threads, [&](std::size_t k) { ++runs[k]; });
+      base::in_parallel(runs.size(), threads, [&](std::size_t k) { ++runs[k]; });
       for (const auto& count : runs) CHECK(count == 1);
     }
-    insight::in_parallel(0, 4, [](std::size_t) { FAIL("there is no task"); });
+    base::in_parallel(0, 4, [](std::size_t) { FAIL("there is no task"); });
   }
 
   TEST_CASE("what a task throws on another thread is thrown to the caller") {
@@ -27,7 +27,7 @@ TEST_SUITE("work on several threads") {
         ++begun;
         if (k == 3) throw std::length_error("third");
       };
-      CHECK_THROWS_AS(insight::in_parallel(1000, threads, fails), std::length_error);
+      CHECK_THROWS_AS(base::in_parallel(1000, threads, fails), std::length_error);
       if (threads == 1) CHECK(begun == 4);  // others may be done before the throw is seen
     }
   }

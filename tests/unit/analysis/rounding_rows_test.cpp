@@ -5,8 +5,8 @@
 #include <optional>
 
 using namespace leastwise;
-using insight::GridModel;
-using insight::GridRows;
+using analysis::GridModel;
+using analysis::GridRows;
 
 namespace {
 

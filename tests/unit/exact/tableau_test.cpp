@@ -8,7 +8,7 @@ using leastwise::exact::Tableau;
 
 namespace {
 
-const leastwise::exact::Patience endless = [] {};
+const leastwise::base::Patience endless = [] {};
 
 Rational value(const Tableau& tableau, std::size_t k) {
   return Rational(tableau.values()[k], tableau.denominator());
@@ -18,8 +18,8 @@ Rational value(const Tableau& tableau, std::size_t k) {
 
 TEST_SUITE("tableau") {
   TEST_CASE("the cheapest of two foods that together reach two minima, by hand") {
-    // min 3a + 2b; a + b >= 4, a + 3b >= 6: b alone is the cheapest way to reach both. 4 of it reach
-    // 4 and 12 and cost 8, so the first rule has the price 2 and the second none.
+    // min 3a + 2b; a + b >= 4, a + 3b >= 6: b alone is the cheapest way to reach both. 4 of it
+    // reach 4 and 12 and cost 8, so the first rule has the price 2 and the second none.
     Tableau tableau({{1, 1}, {1, 3}}, {4, 6}, {3, 2});
     REQUIRE(tableau.solve(endless) == Tableau::Status::optimal);
     CHECK(value(tableau, 0) == 0);

@@ -16,7 +16,7 @@ using testing::urea_and_filler;
 namespace {
 
 using model::infinity;
-const exact::Patience endless = [] {};
+const base::Patience endless = [] {};
 
 solver::Basis slack(const LinearData& data) {
   return {std::vector<Standing>(data.cost.size(), Standing::at_lower),
@@ -92,8 +92,8 @@ TEST_SUITE("solving without rounding") {
 
   TEST_CASE("whoever waits may lose patience") {
     const auto data = urea_and_filler(230);
-    const exact::Patience none = [] { throw exact::Interrupted{}; };
+    const base::Patience none = [] { throw base::Interrupted{}; };
     CHECK_THROWS_AS(std::ignore = solver::solve_without_rounding(data, slack(data), none),
-                    exact::Interrupted);
+                    base::Interrupted);
   }
 }

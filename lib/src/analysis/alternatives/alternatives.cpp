@@ -10,9 +10,9 @@
 namespace leastwise {
 namespace {
 
-using insight::NodeOutcome;
-using insight::TreeNode;
 using solver::SearchStatus;
+using solver::Step;
+using solver::TreeNode;
 
 /// A set of columns and the cheapest blend it was seen with.
 struct Candidate {
@@ -26,66 +26,39 @@ bool is_part_of(const Candidate& part, const Candidate& whole) {
 }
 
 /// Walks all parts of the search in the order of their bounds and settles which sets are listed.
-class SetSearch {
+class SetSearch : solver::BranchAndBound {
  public:
-  SetSearch(const model::Model& model, const solver::SearchOptions& options,
+  SetSearch(const model::Model& model, const solver::SearchOptions& options, std::size_t count,
             const ProgressCallback& progress)
-      : model_(model), nodes_(model, options), progress_(progress) {}
+      : BranchAndBound(model, options), model_(model), count_(count), progress_(progress) {}
 
   /// Returns: false when a limit struck; what is listed is in order and complete all the same.
-  bool run(std::size_t count);
+  bool run();
   [[nodiscard]] const std::vector<Candidate>& listed() const { return listed_; }
-  [[nodiscard]] bool exhausted() const { return open_.empty() && waiting_.empty(); }
-  [[nodiscard]] long solves() const { return nodes_.solves(); }
-  [[nodiscard]] SearchStatus status() const { return status_; }
+  [[nodiscard]] bool exhausted() const { return all_closed() && waiting_.empty(); }
+  using BranchAndBound::solves;
+  [[nodiscard]] SearchStatus status() const { return stopped().value_or(SearchStatus::optimal); }
 
  private:
-  bool expand(TreeNode node);
+  bool goes_on() override;
+  Step divide(TreeNode& node) override;
   void divide(const TreeNode& node, const std::vector<int>& set);
-  void push(TreeNode node);
   void remember(std::vector<int> set);
-  void settle(std::size_t count);
+  void settle();
 
   const model::Model& model_;
-  insight::NodeSolver nodes_;
+  std::size_t count_;
   const ProgressCallback& progress_;
-  insight::OpenNodes open_{};
   std::vector<Candidate> waiting_{};  ///< seen, but something as cheap may still turn up
   std::vector<Candidate> listed_{};
-  SearchStatus status_ = SearchStatus::optimal;
 };
 
-void SetSearch::push(TreeNode node) {
-  node.start = nodes_.warm_start();
-  open_.push(std::move(node));
-}
-
-bool SetSearch::expand(TreeNode node) {
-  switch (nodes_.solve(node)) {
-    case NodeOutcome::infeasible:
-      return true;
-    case NodeOutcome::time_limit:
-      status_ = SearchStatus::time_limit;
-      return false;
-    case NodeOutcome::cancelled:
-      status_ = SearchStatus::cancelled;
-      return false;
-    case NodeOutcome::failed:
-      status_ = SearchStatus::failed;
-      return false;
-    case NodeOutcome::solved:
-      break;
-  }
-  node.bound = std::max(node.bound, nodes_.bound());
-  if (const auto choice = nodes_.branch(node.path)) {
-    push(insight::deciding(node, choice->first));
-    push(insight::deciding(node, choice->second));
-    return true;
-  }
-  auto set = insight::support_of(model_, nodes_.x());
+Step SetSearch::divide(TreeNode& node) {
+  if (leave_sides_open(node)) return Step::close;
+  auto set = analysis::support_of(model_, x());
   divide(node, set);
   remember(std::move(set));
-  return true;
+  return Step::close;
 }
 
 /// One part for each material of `set`: the first of them that is lacking.
@@ -94,32 +67,32 @@ void SetSearch::divide(const TreeNode& node, const std::vector<int>& set) {
   for (const int column : set) {
     const bool demanded = std::find(node.in.begin(), node.in.end(), column) != node.in.end();
     if (demanded) continue;
-    push(insight::without(*rest, column));
-    rest = insight::demanding(model_, *rest, column);
+    leave_open(analysis::without(*rest, column));
+    rest = analysis::demanding(model_, *rest, column);
     if (!rest) return;
   }
 }
 
 void SetSearch::remember(std::vector<int> set) {
   std::sort(set.begin(), set.end());
-  const double cost = nodes_.cost();
+  const double cost = this->cost();
   const auto same = std::find_if(waiting_.begin(), waiting_.end(),
                                  [&](const Candidate& c) { return c.set == set; });
   if (same == waiting_.end())
-    waiting_.push_back({std::move(set), cost, nodes_.x()});
+    waiting_.push_back({std::move(set), cost, x()});
   else if (cost < same->cost)
-    *same = {std::move(set), cost, nodes_.x()};
+    *same = {std::move(set), cost, x()};
 }
 
 /// Lists what nothing that is still open can undercut or equal.
-void SetSearch::settle(std::size_t count) {
+void SetSearch::settle() {
   std::stable_sort(waiting_.begin(), waiting_.end(),
                    [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
-  const double open = open_.best_bound();
+  const double open = best_open_bound();
   std::size_t settled = 0;
-  for (; settled < waiting_.size() && listed_.size() < count; ++settled) {
+  for (; settled < waiting_.size() && listed_.size() < count_; ++settled) {
     const auto& candidate = waiting_[settled];
-    const double ceiling = candidate.cost + insight::cost_tolerance(candidate.cost);
+    const double ceiling = candidate.cost + solve::cost_tolerance(candidate.cost);
     if (open <= ceiling) break;
     const bool redundant =
         std::any_of(listed_.begin(), listed_.end(),
@@ -133,16 +106,18 @@ void SetSearch::settle(std::size_t count) {
   waiting_.erase(waiting_.begin(), waiting_.begin() + static_cast<std::ptrdiff_t>(settled));
 }
 
-bool SetSearch::run(std::size_t count) {
-  open_.push({});
-  while (!open_.empty() && listed_.size() < count) {
-    if (!expand(open_.pop())) return false;
-    const std::size_t before = listed_.size();
-    settle(count);
-    if (progress_ && listed_.size() > before)
-      progress_({"blends", static_cast<long>(listed_.size()), static_cast<long>(count)});
-  }
-  settle(count);
+bool SetSearch::goes_on() {
+  const std::size_t before = listed_.size();
+  settle();
+  if (progress_ && listed_.size() > before)
+    progress_({"blends", static_cast<long>(listed_.size()), static_cast<long>(count_)});
+  return listed_.size() < count_;
+}
+
+bool SetSearch::run() {
+  open({});
+  if (!BranchAndBound::run()) return false;
+  static_cast<void>(goes_on());  // nothing is open any more: what waits is settled
   return true;
 }
 
@@ -155,7 +130,7 @@ Alternative alternative(const Scenario& scenario, const model::Model& model,
             .materials()[static_cast<std::size_t>(model.material_of[static_cast<std::size_t>(j)])]
             .name);
   line.cost = candidate.cost;
-  line.blend = insight::blend_of(scenario, insight::kg_of(scenario, model, candidate.x));
+  line.blend = solve::blend_of(scenario, solve::kg_of(scenario, model, candidate.x));
   return line;
 }
 
@@ -164,7 +139,7 @@ Alternative alternative(const Scenario& scenario, const model::Model& model,
 Alternatives alternatives(const Scenario& scenario, int count, const SolveLimits& limits) {
   if (count < 1) throw std::invalid_argument("the number of blends must be at least 1");
   const auto model = model::build(scenario);
-  const auto options = insight::counted_search_options(limits);
+  const auto options = solve::counted_search_options(limits);
   Alternatives result;
   result.title = scenario.title();
   result.currency = scenario.currency();
@@ -172,13 +147,13 @@ Alternatives alternatives(const Scenario& scenario, int count, const SolveLimits
   result.notes.assign(scenario.notes().begin(), scenario.notes().end());
   auto status = SearchStatus::infeasible;
   if (!model::bounds_cross(model)) {
-    SetSearch search(model, options, limits.progress);
-    const bool complete = search.run(static_cast<std::size_t>(count));
+    SetSearch search(model, options, static_cast<std::size_t>(count), limits.progress);
+    const bool complete = search.run();
     result.solves = search.solves();
     result.exhausted = complete && search.exhausted();
     status = complete && search.listed().empty() ? SearchStatus::infeasible : search.status();
     for (const auto& candidate : search.listed()) {
-      if (insight::audit(scenario, insight::kg_of(scenario, model, candidate.x)) >
+      if (solve::audit(scenario, solve::kg_of(scenario, model, candidate.x)) >
           solver::certificate_tolerance) {
         status = SearchStatus::failed;
         break;
@@ -187,8 +162,8 @@ Alternatives alternatives(const Scenario& scenario, int count, const SolveLimits
       result.list.back().difference = result.list.back().cost - result.list.front().cost;
     }
   }
-  result.ending = insight::ending_of(scenario, model, status, limits, options,
-                                     insight::what_is_finished(!result.list.empty()));
+  result.ending = solve::ending_of(scenario, model, status, limits, options,
+                                   solve::what_is_finished(!result.list.empty()));
   return result;
 }
 

@@ -7,15 +7,16 @@
 
 #include "analysis/alternatives/alternatives_tree.hpp"
 #include "base/text/wording.hpp"
+#include "model/model_edit.hpp"
 #include "solve/audit.hpp"
 #include "solve/landscape.hpp"
 
 namespace leastwise {
 namespace {
 
-using insight::NodeOutcome;
-using insight::TreeNode;
 using solver::SearchStatus;
+using solver::Step;
+using solver::TreeNode;
 
 /// What a search for a wish ended with.
 struct Wished {
@@ -26,12 +27,10 @@ struct Wished {
 
 /// Adds the row `coefficients`.x <= `most`.
 void add_ceiling(model::Model& model, const std::vector<double>& coefficients, double most) {
+  std::vector<model::Entry> row;
   for (std::size_t j = 0; j < coefficients.size(); ++j)
-    if (coefficients[j] != 0) model.entries.push_back({static_cast<int>(j), coefficients[j]});
-  model.row_start.push_back(static_cast<int>(model.entries.size()));
-  model.row_lower.push_back(-model::infinity);
-  model.row_upper.push_back(most);
-  ++model.rows;
+    if (coefficients[j] != 0) row.push_back({static_cast<int>(j), coefficients[j]});
+  model::ModelEdit(model).add_row(std::move(row), -model::infinity, most);
 }
 
 double product(const std::vector<double>& a, const std::vector<double>& b) {
@@ -49,87 +48,69 @@ Wished least(const model::Model& model, const std::vector<double>& wish, double 
   const auto first = solver::search(wishing, options);
   if (first.status != SearchStatus::optimal) return {first.status, {}, 1};
   auto cheapest = model;
-  add_ceiling(cheapest, wish, first.cost + insight::cost_tolerance(first.cost));
+  add_ceiling(cheapest, wish, first.cost + solve::cost_tolerance(first.cost));
   const auto second = solver::search(cheapest, options);
   if (second.status != SearchStatus::optimal) return {second.status, {}, 2};
   return {second.status, second.x, 2};
 }
 
 /// Searches for the cheapest blend of at most so many materials.
-class FewSearch {
+class FewSearch : solver::BranchAndBound {
  public:
   FewSearch(const model::Model& model, double cost_limit, const solver::SearchOptions& options)
-      : model_(model), cost_limit_(cost_limit), nodes_(model, options) {}
+      : BranchAndBound(model, options), model_(model), cost_limit_(cost_limit) {}
 
   /// `infeasible`: none within the cost limit.
   SearchStatus run(std::size_t most);
-  [[nodiscard]] const std::vector<double>& x() const { return best_; }
-  [[nodiscard]] long solves() const { return nodes_.solves(); }
+  [[nodiscard]] const std::vector<double>& best() const { return best_; }
+  using BranchAndBound::solves;
 
  private:
-  void divide(const TreeNode& node, const std::vector<int>& set, std::size_t most);
-  void push(TreeNode node);
+  bool goes_on() override { return best_open_bound() <= worth_; }
+  Step divide(TreeNode& node) override;
+  void divide(const TreeNode& node, const std::vector<int>& set);
 
   const model::Model& model_;
   double cost_limit_;
-  insight::NodeSolver nodes_;
-  insight::OpenNodes open_{};
+  std::size_t most_ = 0;  ///< materials
+  double worth_ = 0;      ///< what a blend may cost to be of interest
   std::vector<double> best_{};
 };
 
-void FewSearch::push(TreeNode node) {
-  node.start = nodes_.warm_start();
-  open_.push(std::move(node));
-}
-
 /// The most plentiful material that is not demanded yet is demanded, or left out.
-void FewSearch::divide(const TreeNode& node, const std::vector<int>& set, std::size_t most) {
+void FewSearch::divide(const TreeNode& node, const std::vector<int>& set) {
   const auto undecided = std::find_if(set.begin(), set.end(), [&](int j) {
     return std::find(node.in.begin(), node.in.end(), j) == node.in.end();
   });
-  push(insight::without(node, *undecided));
-  auto with = insight::demanding(model_, node, *undecided);
+  leave_open(analysis::without(node, *undecided));
+  auto with = analysis::demanding(model_, node, *undecided);
   if (!with) return;
-  if (with->in.size() == most)
+  if (with->in.size() == most_)
     for (int j = 0; j < static_cast<int>(model_.material_of.size()); ++j)
       if (model_.material_of[static_cast<std::size_t>(j)] >= 0 &&
           std::find(with->in.begin(), with->in.end(), j) == with->in.end())
         with->changes.push_back({j, 0, 0});
-  push(std::move(*with));
+  leave_open(std::move(*with));
+}
+
+Step FewSearch::divide(TreeNode& node) {
+  if (node.bound > worth_) return Step::close;
+  const auto set = analysis::support_of(model_, x());
+  if (set.size() > most_) {
+    divide(node, set);
+  } else if (!leave_sides_open(node)) {
+    best_ = x();
+    worth_ = cost() - solve::cost_tolerance(cost());
+  }
+  return Step::close;
 }
 
 SearchStatus FewSearch::run(std::size_t most) {
-  open_ = {};
-  open_.push({});
-  double worth = cost_limit_;  // what a blend may cost to be of interest
-  while (!open_.empty()) {
-    auto node = open_.pop();
-    if (node.bound > worth) break;
-    switch (nodes_.solve(node)) {
-      case NodeOutcome::infeasible:
-        continue;
-      case NodeOutcome::time_limit:
-        return SearchStatus::time_limit;
-      case NodeOutcome::cancelled:
-        return SearchStatus::cancelled;
-      case NodeOutcome::failed:
-        return SearchStatus::failed;
-      case NodeOutcome::solved:
-        break;
-    }
-    node.bound = std::max(node.bound, nodes_.bound());
-    if (node.bound > worth) continue;
-    const auto set = insight::support_of(model_, nodes_.x());
-    if (set.size() > most) {
-      divide(node, set, most);
-    } else if (const auto choice = nodes_.branch(node.path)) {
-      push(insight::deciding(node, choice->first));
-      push(insight::deciding(node, choice->second));
-    } else {
-      best_ = nodes_.x();
-      worth = nodes_.cost() - insight::cost_tolerance(nodes_.cost());
-    }
-  }
+  most_ = most;
+  worth_ = cost_limit_;
+  forget_open();
+  open({});
+  if (!BranchAndBound::run()) return *stopped();
   return best_.empty() ? SearchStatus::infeasible : SearchStatus::optimal;
 }
 
@@ -139,7 +120,7 @@ Wished fewest(const model::Model& model, std::size_t at_best, double cost_limit,
   for (std::size_t most = 1; most <= at_best; ++most) {
     const auto status = search.run(most);
     if (status == SearchStatus::infeasible) continue;
-    return {status, search.x(), search.solves()};
+    return {status, search.best(), search.solves()};
   }
   return {SearchStatus::failed, {}, search.solves()};
 }
@@ -190,7 +171,7 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
   const auto model = model::build(scenario);
   const auto weight = weights(scenario, model, wish, of);
   require(scenario, within_percent, wish, weight, of);
-  const auto options = insight::counted_search_options(limits);
+  const auto options = solve::counted_search_options(limits);
   NearOptimum answer;
   answer.title = scenario.title();
   answer.currency = scenario.currency();
@@ -200,23 +181,23 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
   answer.of = std::string(wish == Wish::least_of ? of : std::string_view{});
   answer.within_percent = within_percent;
   const auto value = [&](const std::vector<double>& x) {
-    return weight.empty() ? static_cast<double>(insight::support_of(model, x).size())
+    return weight.empty() ? static_cast<double>(analysis::support_of(model, x).size())
                           : product(weight, x);
   };
-  const auto best = insight::checked_search(scenario, model, solver::asked(options));
+  const auto best = solve::checked_search(scenario, model, solver::asked(options));
   answer.solves = 1;
   if (best.status != SearchStatus::optimal) {
-    answer.ending = insight::ending_of(scenario, model, best.status, limits, options,
-                                       insight::nothing_finished);
+    answer.ending =
+        solve::ending_of(scenario, model, best.status, limits, options, solve::nothing_finished);
     return answer;
   }
   answer.best_cost = best.cost;
-  answer.best = insight::blend_of(scenario, insight::kg_of(scenario, model, best.x));
+  answer.best = solve::blend_of(scenario, solve::kg_of(scenario, model, best.x));
   const double value_at_best = value(best.x);
   answer.value_at_best = value_at_best;
   const double most = best.cost + within_percent / 100 * std::fabs(best.cost);
   answer.cost_limit = most;
-  const double cost_limit = most + insight::cost_tolerance(most);
+  const double cost_limit = most + solve::cost_tolerance(most);
   auto wished = weight.empty()
                     ? fewest(model, static_cast<std::size_t>(value_at_best), cost_limit, options)
                     : least(model, weight, cost_limit, options);
@@ -224,18 +205,17 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
   if (wished.status == SearchStatus::infeasible)
     wished.status = SearchStatus::failed;  // the cheapest blend itself is within the limit
   if (wished.status == SearchStatus::optimal) {
-    const auto kg = insight::kg_of(scenario, model, wished.x);
-    if (insight::audit(scenario, kg) > solver::certificate_tolerance) {
+    const auto kg = solve::kg_of(scenario, model, wished.x);
+    if (solve::audit(scenario, kg) > solver::certificate_tolerance) {
       wished.status = SearchStatus::failed;
     } else {
-      answer.blend = insight::blend_of(scenario, kg);
+      answer.blend = solve::blend_of(scenario, kg);
       answer.value = value(wished.x);
       answer.cost = product(model.cost, wished.x);
     }
   }
-  answer.ending =
-      insight::ending_of(scenario, model, wished.status, limits, options,
-                         "the cheapest blend is proved, the one wished for is not found");
+  answer.ending = solve::ending_of(scenario, model, wished.status, limits, options,
+                                   "the cheapest blend is proved, the one wished for is not found");
   return answer;
 }
 

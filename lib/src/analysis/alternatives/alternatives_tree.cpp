@@ -2,17 +2,17 @@
 
 #include <algorithm>
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 namespace {
 
-BoundChange out(int column) { return {column, 0, 0}; }
+solver::BoundChange out(int column) { return {column, 0, 0}; }
 
-bool is_in(const TreeNode& node, int column) {
+bool is_in(const solver::TreeNode& node, int column) {
   return std::find(node.in.begin(), node.in.end(), column) != node.in.end();
 }
 
 /// Leaves out every granule that is not demanded once the demanded ones fill all bins.
-bool close_bins(const model::Model& model, TreeNode& node) {
+bool close_bins(const model::Model& model, solver::TreeNode& node) {
   if (!model.bins) return true;
   const auto granule = [&](int j) { return model.is_granule[static_cast<std::size_t>(j)] != 0; };
   const auto held = std::count_if(node.in.begin(), node.in.end(), granule);
@@ -35,14 +35,15 @@ std::vector<int> support_of(const model::Model& model, const std::vector<double>
   return used;
 }
 
-TreeNode without(const TreeNode& parent, int column) {
-  TreeNode node = parent;
+solver::TreeNode without(const solver::TreeNode& parent, int column) {
+  solver::TreeNode node = parent;
   node.changes.push_back(out(column));
   return node;
 }
 
-std::optional<TreeNode> demanding(const model::Model& model, const TreeNode& parent, int column) {
-  TreeNode node = parent;
+std::optional<solver::TreeNode> demanding(const model::Model& model, const solver::TreeNode& parent,
+                                          int column) {
+  solver::TreeNode node = parent;
   if (is_in(node, column)) return node;
   node.in.push_back(column);
   const int family = model.family_of[static_cast<std::size_t>(column)];
@@ -61,10 +62,4 @@ std::optional<TreeNode> demanding(const model::Model& model, const TreeNode& par
   return node;
 }
 
-TreeNode deciding(const TreeNode& parent, const solver::Decision& decision) {
-  TreeNode node = parent;
-  node.path.push_back(decision);
-  return node;
-}
-
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -45,8 +45,8 @@ ComparedScenario line(const NamedScenario& named, const FormulateOptions& option
   line.currency = named.scenario.currency();
   line.answer = formulate(named.scenario, options);
   if (const Blend* blend = line.answer.blend()) {
-    line.salt_index = insight::salt_index_of(named.scenario, *blend);
-    line.acidity = insight::acidity_of(named.scenario, *blend);
+    line.salt_index = analysis::salt_index_of(named.scenario, *blend);
+    line.acidity = analysis::acidity_of(named.scenario, *blend);
   }
   return line;
 }
@@ -128,7 +128,7 @@ Comparison compare(std::span<const NamedScenario> scenarios, const SolveLimits& 
 
 Comparison compare_sources(const Scenario& scenario, std::string_view nutrient,
                            const SolveLimits& limits) {
-  const auto sources = insight::sources_of(scenario, nutrient);
+  const auto sources = analysis::sources_of(scenario, nutrient);
   if (sources.empty())
     throw std::invalid_argument("no material that may enter holds at least 1 % of " +
                                 in_quotes(nutrient));

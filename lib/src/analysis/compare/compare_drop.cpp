@@ -5,7 +5,7 @@
 
 #include "analysis/compare/compare_variants.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 namespace {
 
 /// Lists what can be taken out of a draft.
@@ -83,4 +83,4 @@ class DraftRules {
 
 std::vector<DraftRule> rules_to_drop(ScenarioDraft& draft) { return DraftRules(draft).list(); }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -12,7 +12,7 @@
 #include "chemistry/nutrients/data_table.hpp"
 #include "scenario/units.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 namespace {
 
 /// Which published substance a built-in material is a fertilizer grade of.
@@ -114,4 +114,4 @@ BlendIndex acidity_of(const Scenario& scenario, const Blend& blend) {
   return index_of(scenario, blend, published, &Grade::acidity_substance);
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -12,7 +12,7 @@
 #include "scenario/values_read.hpp"
 
 namespace leastwise {
-namespace insight {
+namespace analysis {
 namespace {
 
 /// Applies one variant to a copy of a draft.
@@ -28,8 +28,7 @@ class Variation {
   ScenarioDraft run() {
     draft_.variants.clear();
     draft_.of_variant = true;
-    if (!variant_.name.empty())
-      draft_.title += (draft_.title.empty() ? "" : ": ") + variant_.name;
+    if (!variant_.name.empty()) draft_.title += (draft_.title.empty() ? "" : ": ") + variant_.name;
     if (variant_.use) {
       draft_.use = variant_.use;
       move_places("use");
@@ -185,7 +184,8 @@ class Variation {
                     "expected the name of one rule of the scenario, found " + in_quotes(name) +
                         ", which is the name of " + std::to_string(meant.size()) +
                         "; state other limits in the variant instead");
-    for (const auto* rule : meant) findings_.also(rule->path, "one of them: " + spelt_out(rule->id));
+    for (const auto* rule : meant)
+      findings_.also(rule->path, "one of them: " + spelt_out(rule->id));
   }
 
   void complain_of_unknown(const std::string& name, const std::string& path,
@@ -229,7 +229,7 @@ ScenarioDraft varied_draft(const Scenario& scenario, const VariantDraft& variant
   return Variation(scenario, variant, findings).run();
 }
 
-}  // namespace insight
+}  // namespace analysis
 
 namespace {
 
@@ -239,7 +239,7 @@ constexpr std::string_view as_written = "as written";
 
 Scenario varied(const Scenario& scenario, const VariantDraft& variant) {
   Findings findings(scenario.draft(), {});
-  auto draft = insight::varied_draft(scenario, variant, findings);
+  auto draft = analysis::varied_draft(scenario, variant, findings);
   if (!findings.empty()) throw InputError(findings.take());
   return Scenario(draft);
 }

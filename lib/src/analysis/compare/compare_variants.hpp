@@ -9,7 +9,7 @@
 
 #include "scenario/findings.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 /// A material counts as a source of a nutrient from this content on.
 inline constexpr double source_percent = 1;
@@ -34,4 +34,4 @@ struct DraftRule {
 [[nodiscard]] ScenarioDraft varied_draft(const Scenario& scenario, const VariantDraft& variant,
                                          Findings& findings);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

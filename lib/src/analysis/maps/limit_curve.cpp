@@ -7,7 +7,7 @@
 #include "solve/landscape.hpp"
 #include "solve/shadow_price.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 using solver::SearchStatus;
 
@@ -17,8 +17,8 @@ bool LimitCurve::solve(double limit, Tangent& tangent) {
   const auto found = solver::search(model_, options_);
   status_ = found.status;
   if (status_ != SearchStatus::optimal) return false;
-  tangent = {limit, found.cost, 0, kg_of(scenario_, model_, found.x)};
-  for (const auto r : rules_) tangent.slope += shadow_price(model_, r, found);
+  tangent = {limit, found.cost, 0, solve::kg_of(scenario_, model_, found.x)};
+  for (const auto r : rules_) tangent.slope += solve::shadow_price(model_, r, found);
   return true;
 }
 
@@ -65,7 +65,7 @@ double LimitCurve::place_between(const Tangent& left, const Tangent& right, doub
 /// the chord of two points at one place between them is straight from one to the other; no piece is
 /// taken for straight without that.
 bool LimitCurve::between(const Tangent& left, const Tangent& right) {
-  const double tolerance = cost_tolerance(std::max(left.cost, right.cost));
+  const double tolerance = solve::cost_tolerance(std::max(left.cost, right.cost));
   const double width = right.limit - left.limit;
   if (width <= 1e-9 * std::max(std::fabs(left.limit), std::fabs(right.limit))) {
     found_.push_back(right);
@@ -101,7 +101,7 @@ void LimitCurve::drop_straight() {
     const auto& b = found_[k + 1];
     const double share = (found_[k].limit - a.limit) / (b.limit - a.limit);
     const double chord = a.cost + share * (b.cost - a.cost);
-    if (chord - found_[k].cost <= 2 * cost_tolerance(chord))
+    if (chord - found_[k].cost <= 2 * solve::cost_tolerance(chord))
       found_.erase(found_.begin() + static_cast<std::ptrdiff_t>(k));
     else
       ++k;
@@ -115,7 +115,7 @@ bool LimitCurve::sample(const std::vector<double>& limits) {
     point.limit = limit;
     if (solve(limit, tangent)) {
       point.cost = tangent.cost;
-      point.blend = blend_of(scenario_, tangent.kg, LabelNotes::left_out);
+      point.blend = solve::blend_of(scenario_, tangent.kg, solve::LabelNotes::left_out);
     } else if (status_ != SearchStatus::infeasible) {
       return false;
     }
@@ -133,10 +133,10 @@ std::vector<Note> LimitCurve::cautions_between(std::size_t k) const {
   std::vector<double> both(here);
   for (std::size_t i = 0; i < both.size(); ++i) both[i] += next[i];
   std::vector<Note> said;
-  add_limited_cautions(scenario_, here, said);
-  add_limited_cautions(scenario_, next, said);
+  solve::add_limited_cautions(scenario_, here, said);
+  solve::add_limited_cautions(scenario_, next, said);
   std::vector<Note> notes;
-  add_limited_cautions(scenario_, both, notes);
+  solve::add_limited_cautions(scenario_, both, notes);
   std::erase_if(notes, [&](const Note& note) {
     return std::find(said.begin(), said.end(), note) != said.end();
   });
@@ -154,10 +154,10 @@ std::vector<LimitPoint> LimitCurve::points() const {
       point.marginal_cost_after =
           (found_[k + 1].cost - found_[k].cost) / (found_[k + 1].limit - found_[k].limit);
     if (k + 1 < found_.size()) point.cautions_after = cautions_between(k);
-    point.blend = blend_of(scenario_, found_[k].kg, LabelNotes::left_out);
+    point.blend = solve::blend_of(scenario_, found_[k].kg, solve::LabelNotes::left_out);
     list.push_back(std::move(point));
   }
   return list;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -8,7 +8,7 @@
 #include "model/model.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 /// The least cost at one limit, and how it rises there.
 struct Tangent {
@@ -59,4 +59,4 @@ class LimitCurve {
   long solves_ = 0;
 };
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -127,17 +127,17 @@ LimitMap limit_map(const Scenario& scenario, const RuleId& rule, double from, do
   require_limits(from, to, first);
   if (options.samples < 2) throw std::invalid_argument("a curve needs at least 2 samples");
   auto map = asked_of(scenario, first, rule, from, to);
-  const auto search = insight::counted_search_options(options.limits);
+  const auto search = solve::counted_search_options(options.limits);
   const bool drifts = std::any_of(rules.begin(), rules.end(),
                                   [&](std::size_t r) { return !model.rules[r].drift.empty(); });
   if (drifts) map.why_sampled = "the limit also changes how much each material counts";
   if (model.either_or()) map.why_sampled = "either-or rules let the cost jump and bend either way";
   map.exact = map.why_sampled.empty();
-  insight::LimitCurve curve(scenario, model, rules, search);
+  analysis::LimitCurve curve(scenario, model, rules, search);
   auto status = SearchStatus::optimal;
   const bool two_sided = rules.size() > 1 || first.side == RuleSide::exactly;
   if (!drifts && (map.exact || !two_sided)) {
-    const auto range = insight::possible_limits(model, rules, {from, to}, search);
+    const auto range = analysis::possible_limits(model, rules, {from, to}, search);
     status = range.status;
     map.solves = range.solves;
     if (status == SearchStatus::optimal) map.possible = range.limits;
@@ -161,11 +161,11 @@ LimitMap limit_map(const Scenario& scenario, const RuleId& rule, double from, do
     map.conflict_at = easier_end(first, from, to);
     auto there = model;
     for (const auto r : rules) model::set_limit(there, r, *map.conflict_at);
-    map.ending = insight::ending_of(scenario, there, status, options.limits, search);
+    map.ending = solve::ending_of(scenario, there, status, options.limits, search);
     return map;
   }
-  map.ending = insight::ending_of(scenario, model, status, options.limits, search,
-                                  insight::what_is_finished(!map.points.empty()));
+  map.ending = solve::ending_of(scenario, model, status, options.limits, search,
+                                solve::what_is_finished(!map.points.empty()));
   return map;
 }
 

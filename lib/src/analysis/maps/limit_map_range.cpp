@@ -5,7 +5,7 @@
 
 #include "solve/sensitivity/limit_column.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 namespace {
 
@@ -27,7 +27,7 @@ double snapped(const model::Model& model, const std::vector<std::size_t>& rules,
 
 PossibleLimits possible_limits(const model::Model& model, const std::vector<std::size_t>& rules,
                                const Limits& asked, const solver::SearchOptions& options) {
-  auto extended = with_limit_column(model, rules, asked);
+  auto extended = solve::with_limit_column(model, rules, asked);
   std::fill(extended.cost.begin(), extended.cost.end(), 0.0);
   PossibleLimits possible;
   possible.limits = asked;
@@ -43,4 +43,4 @@ PossibleLimits possible_limits(const model::Model& model, const std::vector<std:
   return possible;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

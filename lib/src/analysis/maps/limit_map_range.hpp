@@ -7,7 +7,7 @@
 #include "model/model.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 struct PossibleLimits {
   solver::SearchStatus status = solver::SearchStatus::optimal;
@@ -23,4 +23,4 @@ struct PossibleLimits {
                                              const Limits& asked,
                                              const solver::SearchOptions& options);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

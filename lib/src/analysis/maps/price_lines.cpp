@@ -5,10 +5,10 @@
 #include <string>
 
 #include "base/text/wording.hpp"
-#include "scenario/units.hpp"
 #include "scenario/checks.hpp"
+#include "scenario/units.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 double Recipe::cost_at(const std::vector<double>& prices) const {
   double cost = fixed;
@@ -21,12 +21,12 @@ PricedScenario::PricedScenario(const Scenario& scenario, std::vector<std::string
     : scenario_(scenario),
       materials_(std::move(materials)),
       limits_(limits),
-      options_(counted_search_options(limits)),
+      options_(solve::counted_search_options(limits)),
       model_(model::build(scenario)) {
   for (const auto name : materials_) {
     const auto i = scenario.index_of(name);
     if (!i) throw std::out_of_range("the scenario has no material " + in_quotes(name));
-    columns_.push_back(column_of(scenario, model_, name));
+    columns_.push_back(solve::column_of(scenario, model_, name));
     cost_rest_.push_back(scenario.cost_per_kg(*i) -
                          scenario.materials()[*i].price_per_t / kg_per_tonne);
   }
@@ -39,13 +39,13 @@ std::optional<Recipe> PricedScenario::cheapest(const std::vector<double>& prices
   auto options = options_;
   options.cutoff = cutoff;
   ++solves_;
-  const auto found = checked_search(scenario_, model_, options);
+  const auto found = solve::checked_search(scenario_, model_, options);
   status_ = found.status;
   stopped_ =
       status_ != solver::SearchStatus::optimal && status_ != solver::SearchStatus::infeasible;
   if (status_ != solver::SearchStatus::optimal) return std::nullopt;
   Recipe recipe;
-  recipe.kg = kg_of(scenario_, model_, found.x);
+  recipe.kg = solve::kg_of(scenario_, model_, found.x);
   recipe.fixed = found.cost;
   for (std::size_t k = 0; k < columns_.size(); ++k) {
     recipe.slope.push_back(
@@ -56,7 +56,7 @@ std::optional<Recipe> PricedScenario::cheapest(const std::vector<double>& prices
 }
 
 Ending PricedScenario::ending(std::string_view finished) const {
-  return ending_of(scenario_, model_, status_, limits_, options_, finished);
+  return solve::ending_of(scenario_, model_, status_, limits_, options_, finished);
 }
 
 double PricedScenario::share_percent(const Recipe& recipe, std::size_t k) const {
@@ -70,7 +70,7 @@ Blend PricedScenario::blend_at(const Recipe& recipe, const std::vector<double>& 
   Scenario priced = scenario_;
   for (std::size_t k = 0; k < prices.size(); ++k)
     priced = priced.with_price(materials_[k], prices[k]);
-  return blend_of(priced, recipe.kg);
+  return solve::blend_of(priced, recipe.kg);
 }
 
 void require_price_range(const Scenario& scenario, double from, double to) {
@@ -87,4 +87,4 @@ void require_price_range(const Scenario& scenario, double from, double to) {
         "prices below 0 need a maximum of total_kg_per_ha, or the cost has no end");
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

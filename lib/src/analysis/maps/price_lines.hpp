@@ -6,7 +6,7 @@
 
 #include "solve/landscape.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 /// One recipe as a function of prices: cost = fixed + sum of slope[k] * price[k].
 struct Recipe {
@@ -52,4 +52,4 @@ class PricedScenario {
 /// Throws: std::invalid_argument unless prices may lie in [from, to].
 void require_price_range(const Scenario& scenario, double from, double to);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

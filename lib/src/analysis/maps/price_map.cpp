@@ -8,8 +8,8 @@
 namespace leastwise {
 namespace {
 
-using insight::PricedScenario;
-using insight::Recipe;
+using analysis::PricedScenario;
+using analysis::Recipe;
 
 /// A recipe and where it starts to be the cheapest.
 struct Segment {
@@ -67,19 +67,19 @@ bool Intersection::between(double from, const Recipe& left, double to, const Rec
   const double left_there = left.cost_at({to});
   const double right_there = right.cost_at({to});
   const double fall = left.slope[0] - right.slope[0];
-  if (left_there - right_there <= insight::cost_tolerance(right_there) || fall <= 0) {
+  if (left_there - right_there <= solve::cost_tolerance(right_there) || fall <= 0) {
     finished_to_ = to;  // the left recipe is as cheap at the far end, so it is throughout
     return true;
   }
   const double gap = right.cost_at({from}) - left.cost_at({from});
   const double crossing = from + std::max(0.0, gap / fall);
-  if (gap <= insight::cost_tolerance(left.cost_at({from}))) {
+  if (gap <= solve::cost_tolerance(left.cost_at({from}))) {
     starts(from, right);
     finished_to_ = to;
     return true;
   }
   const double cost = left.cost_at({crossing});
-  const auto cheaper = priced_.cheapest({crossing}, cost - insight::cost_tolerance(cost));
+  const auto cheaper = priced_.cheapest({crossing}, cost - solve::cost_tolerance(cost));
   if (priced_.stopped()) return false;
   if (!cheaper) {
     starts(crossing, right);
@@ -106,7 +106,7 @@ PriceBand band(const PricedScenario& priced, const Segment& segment, double to) 
 PriceMap price_map(const Scenario& scenario, std::string_view material, double from, double to,
                    const SolveLimits& limits) {
   PricedScenario priced(scenario, {material}, limits);
-  insight::require_price_range(scenario, from, to);
+  analysis::require_price_range(scenario, from, to);
   PriceMap map;
   map.title = scenario.title();
   map.currency = scenario.currency();
@@ -125,7 +125,7 @@ PriceMap price_map(const Scenario& scenario, std::string_view material, double f
     if (end > segments[k].from) map.bands.push_back(band(priced, segments[k], end));
   }
   map.ending = complete ? Ending{.status = Status::optimal, .detail = {}}
-                        : priced.ending(insight::what_is_finished(!map.bands.empty()));
+                        : priced.ending(solve::what_is_finished(!map.bands.empty()));
   return map;
 }
 

@@ -10,8 +10,8 @@
 namespace leastwise {
 namespace {
 
-using insight::PricedScenario;
-using insight::Recipe;
+using analysis::PricedScenario;
+using analysis::Recipe;
 using Polygon = std::vector<PricePoint>;
 
 /// Polygons are clipped in coordinates that run from 0 to 1 along each side of the rectangle.
@@ -127,7 +127,7 @@ Polygon RegionFinder::polygon_of(std::size_t k) const {
 bool RegionFinder::confirm(const PricePoint& corner, bool& found_cheaper) {
   const double known = known_cost(corner);
   const double cutoff =
-      std::isfinite(known) ? known - insight::cost_tolerance(known) : model::infinity;
+      std::isfinite(known) ? known - solve::cost_tolerance(known) : model::infinity;
   const auto cheaper = priced_.cheapest(prices_at(corner), cutoff);
   if (priced_.stopped()) return false;
   found_cheaper = cheaper.has_value();
@@ -196,8 +196,8 @@ PriceRegions price_regions(const Scenario& scenario, std::string_view first,
   PricedScenario priced(scenario, {first, second}, limits);
   if (first == second)
     throw std::invalid_argument("a map of two prices needs two different materials");
-  insight::require_price_range(scenario, first_range.min, first_range.max);
-  insight::require_price_range(scenario, second_range.min, second_range.max);
+  analysis::require_price_range(scenario, first_range.min, first_range.max);
+  analysis::require_price_range(scenario, second_range.min, second_range.max);
   PriceRegions map;
   map.title = scenario.title();
   map.currency = scenario.currency();
@@ -213,7 +213,7 @@ PriceRegions price_regions(const Scenario& scenario, std::string_view first,
   const bool complete = finder.run();
   map.regions = finder.regions();
   map.ending = complete ? Ending{.status = Status::optimal, .detail = {}}
-                        : priced.ending(insight::what_is_finished(!map.regions.empty()));
+                        : priced.ending(solve::what_is_finished(!map.regions.empty()));
   map.solves = priced.solves();
   return map;
 }

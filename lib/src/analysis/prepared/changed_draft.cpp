@@ -6,7 +6,7 @@
 
 #include "base/text/wording.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 namespace {
 
 /// Moves the side that `side` names. Returns: false when `limits` does not have it.
@@ -113,4 +113,4 @@ void leave_out(ScenarioDraft& draft, const std::string& material) {
   own->left_out = true;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -16,7 +16,7 @@
 #include "solve/answer.hpp"
 
 namespace leastwise {
-namespace insight {
+namespace analysis {
 
 /// The scenario and its model, to be given other prices and the old ones back.
 class Workplace {
@@ -33,7 +33,7 @@ class Workplace {
   [[nodiscard]] Formulation formulate(const std::vector<WhatIf::Price>& prices,
                                       const FormulateOptions& options) {
     const OldPrices before(*this, prices);
-    return insight::formulate(scenario_, model_, options, solver::Root::as_clp);
+    return solve::formulate(scenario_, model_, options, solver::Root::as_clp);
   }
 
  private:
@@ -72,7 +72,7 @@ class Workplace {
   std::vector<int> column_of_;  ///< of each material, or -1
 };
 
-}  // namespace insight
+}  // namespace analysis
 
 /// The scenario, and as many workplaces as calls were ever at work at once.
 class PreparedBlend::Kept {
@@ -91,7 +91,7 @@ class PreparedBlend::Kept {
   }
 
  private:
-  [[nodiscard]] std::unique_ptr<insight::Workplace> take() {
+  [[nodiscard]] std::unique_ptr<analysis::Workplace> take() {
     {
       const std::scoped_lock lock(guard_);
       if (!idle_.empty()) {
@@ -100,12 +100,12 @@ class PreparedBlend::Kept {
         return place;
       }
     }
-    return std::make_unique<insight::Workplace>(scenario_);
+    return std::make_unique<analysis::Workplace>(scenario_);
   }
 
   Scenario scenario_;
   std::mutex guard_{};
-  std::vector<std::unique_ptr<insight::Workplace>> idle_{};
+  std::vector<std::unique_ptr<analysis::Workplace>> idle_{};
 };
 
 PreparedBlend::PreparedBlend(Scenario scenario)
@@ -125,8 +125,8 @@ Scenario PreparedBlend::changed(const WhatIf& change) const {
     if (!before.index_of(material))
       throw std::out_of_range("the scenario has no material " + in_quotes(material));
   ScenarioDraft draft = before.draft();
-  for (const auto& [rule, limit] : change.limits) insight::move_limit(draft, rule, limit);
-  for (const auto& material : change.without) insight::leave_out(draft, material);
+  for (const auto& [rule, limit] : change.limits) analysis::move_limit(draft, rule, limit);
+  for (const auto& material : change.without) analysis::leave_out(draft, material);
   forget_changed_places(draft);
   Scenario made = ScenarioBuilder(std::move(draft), Reading{}, {}, &before).build();
   for (const auto& price : change.prices) made = made.with_price(price.material, price.price_per_t);
@@ -137,7 +137,7 @@ Formulation PreparedBlend::formulate(const WhatIf& change, const FormulateOption
   if (change.limits.empty() && change.without.empty())
     return kept_->formulate(change.prices, options);
   const Scenario made = changed(change);
-  return insight::formulate(made, model::build(made), options, solver::Root::as_clp);
+  return solve::formulate(made, model::build(made), options, solver::Root::as_clp);
 }
 
 Formulation PreparedBlend::with_price(std::string material, double price_per_t,
@@ -161,7 +161,7 @@ std::vector<Formulation> formulate_many(const PreparedBlend& prepared,
   FormulateOptions quiet = options;
   quiet.progress = {};
   std::vector<std::optional<Formulation>> answers(changes.size());
-  insight::in_parallel(changes.size(), threads, [&](std::size_t k) {
+  base::in_parallel(changes.size(), threads, [&](std::size_t k) {
     answers[k].emplace(prepared.formulate(changes[k], quiet));
   });
   std::vector<Formulation> list;

@@ -60,13 +60,13 @@ std::string finished_words(const PriceRisk& risk) {
 /// Fills the answer from the finished draws.
 class Telling {
  public:
-  Telling(const Scenario& scenario, const model::Model& model, insight::RiskRun& run,
+  Telling(const Scenario& scenario, const model::Model& model, analysis::RiskRun& run,
           PriceRisk& risk, unsigned threads)
       : scenario_(scenario), model_(model), run_(run), risk_(risk), threads_(threads) {}
 
   /// Returns: false when a recipe does not stand up against the scenario's own rules.
   bool tell(const std::vector<double>& today) {
-    today_kg_ = insight::kg_of(scenario_, model_, today);
+    today_kg_ = solve::kg_of(scenario_, model_, today);
     number_recipes(run_.recipe_of(today));
     spreads();
     if (!recipes()) return false;
@@ -99,20 +99,20 @@ class Telling {
     risk_.each = run_.take_draws();
     for (auto& drawn : risk_.each) drawn.recipe = number_[drawn.recipe];
     risk_.draws = static_cast<long>(risk_.each.size());
-    insight::fill_spreads(risk_, threads_);
+    analysis::fill_spreads(risk_, threads_);
   }
 
   bool recipes() {
     const auto draws = static_cast<double>(risk_.draws);
     for (std::size_t k = 0; k < order_.size(); ++k) {
-      kg_.push_back(insight::kg_of(scenario_, model_, run_.recipes()[order_[k]]));
-      if (insight::audit(scenario_, kg_.back()) > solver::certificate_tolerance) return false;
+      kg_.push_back(solve::kg_of(scenario_, model_, run_.recipes()[order_[k]]));
+      if (solve::audit(scenario_, kg_.back()) > solver::certificate_tolerance) return false;
       RiskRecipe recipe;
       recipe.draws = counts_[k];
       recipe.frequency_percent = 100 * static_cast<double>(counts_[k]) / draws;
       recipe.today = order_[k] == today_;
-      recipe.portions = insight::portions_of(scenario_, kg_.back());
-      recipe.cautions = insight::cautions_of(scenario_, kg_.back());
+      recipe.portions = solve::portions_of(scenario_, kg_.back());
+      recipe.cautions = solve::cautions_of(scenario_, kg_.back());
       risk_.recipes.push_back(std::move(recipe));
     }
     return true;
@@ -156,7 +156,7 @@ class Telling {
       if (used > 0 || today_kg_[i] > 0 || is_uncertain(material.name))
         risk_.materials.push_back(std::move(told));
     }
-    risk_.mean_supply = insight::supply_of(scenario_, mean, total_of(mean));
+    risk_.mean_supply = solve::supply_of(scenario_, mean, total_of(mean));
   }
 
   [[nodiscard]] bool is_uncertain(const std::string& name) const {
@@ -170,7 +170,7 @@ class Telling {
 
   const Scenario& scenario_;
   const model::Model& model_;
-  insight::RiskRun& run_;
+  analysis::RiskRun& run_;
   PriceRisk& risk_;
   unsigned threads_;
   std::size_t today_ = 0;
@@ -190,27 +190,27 @@ PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options) {
   risk.basis = scenario.basis();
   risk.uncertainty = asked(scenario);
   risk.notes.assign(scenario.notes().begin(), scenario.notes().end());
-  const auto search = insight::search_options(options.limits);
+  const auto search = solve::search_options(options.limits);
   const auto model = model::build(scenario);
-  const auto today = insight::checked_search(scenario, model, solver::asked(search));
+  const auto today = solve::checked_search(scenario, model, solver::asked(search));
   if (today.status != SearchStatus::optimal) {
-    risk.ending = insight::ending_of(scenario, model, today.status, options.limits, search,
-                                     finished_words(risk));
+    risk.ending = solve::ending_of(scenario, model, today.status, options.limits, search,
+                                   finished_words(risk));
     return risk;
   }
-  risk.today = insight::blend_of(scenario, insight::kg_of(scenario, model, today.x));
+  risk.today = solve::blend_of(scenario, solve::kg_of(scenario, model, today.x));
   risk.cost_today = today.cost;
-  const insight::PriceModel shared(model);
-  insight::RiskRun run(scenario, risk.uncertainty, shared, today.x, search, options);
+  const analysis::PriceModel shared(model);
+  analysis::RiskRun run(scenario, risk.uncertainty, shared, today.x, search, options);
   run.run();
   risk.prices_at_zero = run.prices_at_zero();
   risk.searches = run.searches();
   auto status = run.stopped().value_or(SearchStatus::optimal);
-  if (!Telling(scenario, model, run, risk, insight::threads_of(options)).tell(today.x))
+  if (!Telling(scenario, model, run, risk, analysis::threads_of(options)).tell(today.x))
     status = SearchStatus::failed;
   add_coarseness_note(risk);
   risk.ending =
-      insight::ending_of(scenario, model, status, options.limits, search, finished_words(risk));
+      solve::ending_of(scenario, model, status, options.limits, search, finished_words(risk));
   return risk;
 }
 

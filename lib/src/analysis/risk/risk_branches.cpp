@@ -3,7 +3,7 @@
 #include "analysis/risk/risk_search.hpp"
 #include "solver/certificate.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 namespace {
 
 using model::infinity;
@@ -75,4 +75,4 @@ bool PriceSearch::proved_infeasible(const PriceBranch& branch) {
   return !solver::prove_infeasible(data_, options_->deadline).empty();
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -4,7 +4,7 @@
 #include "analysis/risk/risk_search.hpp"
 #include "base/numeric/wide_loops.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 namespace {
 
 /// Adds up what each of the first `sums.size()` blends costs. `amounts` go by column.
@@ -59,4 +59,4 @@ std::size_t CostTable::cheapest(const std::vector<double>& cost) {
   return best;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

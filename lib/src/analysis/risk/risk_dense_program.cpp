@@ -5,7 +5,7 @@
 #include "analysis/risk/risk_draws.hpp"
 #include "analysis/risk/risk_tableau.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 namespace {
 
 using model::infinity;
@@ -126,4 +126,4 @@ VariableBounds variable_bounds(const DenseProgram& program, const solver::Linear
   return bounds;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

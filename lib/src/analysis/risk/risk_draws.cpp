@@ -8,7 +8,7 @@
 #include "base/numeric/normal_quantile.hpp"
 #include "base/numeric/risk_exponential.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 namespace {
 
 constexpr std::uint64_t golden = 0x9e3779b97f4a7c15ULL;
@@ -124,9 +124,9 @@ int PriceDraws::draw(std::uint64_t n, std::vector<double>& prices) {
     prices[uncertain_[k].material] = price(uncertain_[k], z_[k], at_zero);
   for (std::size_t k = 0; k < logs_.size(); ++k)
     logs_[k] = lognormal_[k].log_mean + lognormal_[k].log_deviation * z_[lognormal_[k].item];
-  exponentials(logs_);
+  numeric::exponentials(logs_);
   for (std::size_t k = 0; k < logs_.size(); ++k) prices[lognormal_[k].material] = logs_[k];
   return at_zero;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

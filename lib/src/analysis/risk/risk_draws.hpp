@@ -8,7 +8,7 @@
 
 #include "scenario/correlation.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 /// Draws prices. Draw number n depends on the seed and on n alone, never on other draws.
 class PriceDraws {
@@ -53,4 +53,4 @@ class PriceDraws {
 [[nodiscard]] std::uint64_t counter_bits(std::uint64_t seed, std::uint64_t draw,
                                          std::uint64_t stream);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

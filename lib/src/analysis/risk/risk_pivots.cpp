@@ -3,7 +3,7 @@
 
 #include "analysis/risk/risk_tableau.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 using model::infinity;
 
@@ -154,4 +154,4 @@ PivotOutcome Pivoting::dual() {
   return PivotOutcome::stalled;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

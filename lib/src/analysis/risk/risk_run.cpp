@@ -8,7 +8,7 @@
 #include "base/in_parallel.hpp"
 #include "scenario/units.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 namespace {
 
 using solver::SearchStatus;
@@ -159,7 +159,7 @@ void RiskRun::run() {
     dealt[k].to = opening.to + left * (k + 1) / stream_count;
   }
   const PriceSearch& start = first_;
-  in_parallel(dealt.size(), threads_of(options_), [&](std::size_t k) {
+  base::in_parallel(dealt.size(), threads_of(options_), [&](std::size_t k) {
     if (give_up_) return;
     try {
       PriceSearch search = start;
@@ -177,4 +177,4 @@ void RiskRun::run() {
   close_gaps(dealt);
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -11,7 +11,7 @@
 #include "analysis/risk/risk_draws.hpp"
 #include "analysis/risk/risk_search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 /// Sums over the draws of one material's price, taken from today's price.
 struct PriceSum {
@@ -85,4 +85,4 @@ class RiskRun {
   std::mutex telling_{};
 };
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

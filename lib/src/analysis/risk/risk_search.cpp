@@ -5,7 +5,7 @@
 
 #include "solver/certificate.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 namespace {
 
 using model::infinity;
@@ -248,4 +248,4 @@ PriceSearch::Answer PriceSearch::cheapest(const std::vector<double>& cost) {
   return full_search(cost);
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -12,7 +12,7 @@
 #include "solver/branching.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 /// What all searches of one scenario share.
 struct PriceModel {
@@ -129,4 +129,4 @@ class PriceSearch {
   std::optional<solver::SearchStatus> stopped_{};
 };
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

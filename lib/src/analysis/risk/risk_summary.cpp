@@ -7,7 +7,7 @@
 
 #include "base/in_parallel.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 namespace {
 
 /// Where the least value stands that at least `percent` of all do not exceed, once they are sorted.
@@ -59,12 +59,12 @@ void fill_spreads(PriceRisk& risk, unsigned threads) {
       {&risk.flexibility,
        [](const RiskDraw& draw) { return draw.fixed_cost - draw.reoptimised_cost; }},
   }};
-  in_parallel(quantities.size(), risk.each.size() >= worth_a_thread ? threads : 1,
-              [&](std::size_t k) {
-                std::vector<double> values(risk.each.size());
-                std::ranges::transform(risk.each, values.begin(), quantities[k].value);
-                *quantities[k].spread = spread_within(values);
-              });
+  base::in_parallel(quantities.size(), risk.each.size() >= worth_a_thread ? threads : 1,
+                    [&](std::size_t k) {
+                      std::vector<double> values(risk.each.size());
+                      std::ranges::transform(risk.each, values.begin(), quantities[k].value);
+                      *quantities[k].spread = spread_within(values);
+                    });
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

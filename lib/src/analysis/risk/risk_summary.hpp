@@ -3,7 +3,7 @@
 
 #include <vector>
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 /// Mean, deviation and quantiles of `values`; zeros when there are none. A quantile is an order
 /// statistic: nothing is interpolated.
@@ -12,4 +12,4 @@ namespace leastwise::insight {
 /// Fills the spreads of `risk` from its draws, on at most so many threads.
 void fill_spreads(PriceRisk& risk, unsigned threads);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -5,7 +5,7 @@
 
 #include "base/numeric/wide_loops.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 using model::infinity;
 
@@ -242,4 +242,4 @@ bool Pivoting::agrees_with_rows() const {
   return true;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -5,7 +5,7 @@
 
 #include "solver/linear_program.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 /// A small linear program held densely: minimise c.x subject to A x - r = 0 with bounds on x (the
 /// columns) and on r (the rows' activities, each row scaled by its largest magnitude). Variables
@@ -134,4 +134,4 @@ class Pivoting {
   int broken_row_ = -1;
 };
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -7,8 +7,8 @@
 
 #include "analysis/rounding/rounding_search.hpp"
 #include "base/text/wording.hpp"
-#include "scenario/units.hpp"
 #include "scenario/checks.hpp"
+#include "scenario/units.hpp"
 #include "solve/audit.hpp"
 #include "solve/landscape.hpp"
 #include "solver/certificate.hpp"
@@ -16,8 +16,8 @@
 namespace leastwise {
 namespace {
 
-using insight::GridModel;
-using insight::GridSearchResult;
+using analysis::GridModel;
+using analysis::GridSearchResult;
 using solver::SearchStatus;
 
 /// kg of a batch for each kg in the model's units.
@@ -61,10 +61,10 @@ class Rounding {
   Rounding(const Scenario& scenario, const RoundingOptions& options)
       : scenario_(scenario),
         options_(options),
-        search_(insight::counted_search_options(options.limits)),
+        search_(solve::counted_search_options(options.limits)),
         model_(model::build(scenario)),
         scale_(batch_scale(scenario, options)),
-        grid_(insight::grid_model(scenario, model_, options.step_kg / scale_)) {}
+        grid_(analysis::grid_model(scenario, model_, options.step_kg / scale_)) {}
 
   RoundedBlend run();
 
@@ -92,9 +92,9 @@ class Rounding {
     return part;
   }
   RoundedBlend told() {
-    blend_.ending = insight::ending_of(
+    blend_.ending = solve::ending_of(
         scenario_, model_, status_, options_.limits, search_,
-        blend_.portions.empty() ? insight::nothing_finished : "what is shown is the best found");
+        blend_.portions.empty() ? solve::nothing_finished : "what is shown is the best found");
     return std::move(blend_);
   }
 
@@ -109,7 +109,7 @@ class Rounding {
 };
 
 void Rounding::name_drifts(const std::vector<double>& x) {
-  const auto kg = insight::kg_of(scenario_, model_, x);
+  const auto kg = solve::kg_of(scenario_, model_, x);
   for (const auto& achieved : rules::measure(scenario_, {kg, weighed_binder(x)})) {
     if (achieved.relative_shortfall() <= solver::certificate_tolerance) continue;
     const RuleId& id = achieved.rule.id;
@@ -153,9 +153,9 @@ void Rounding::write(const std::vector<double>& x, const std::vector<double>& ex
   write_binder(x, exact);
   const double batch_kg = *blend_.batch_kg;
   blend_.blending_cost_per_batch = batch_kg * scenario_.blending_fee_per_t() / kg_per_tonne;
-  const auto kg = insight::kg_of(scenario_, model_, x);
-  blend_.supply = insight::supply_of(scenario_, kg, batch_kg / scale_);
-  blend_.notes = insight::notes_of(scenario_, kg, batch_kg / scale_);
+  const auto kg = solve::kg_of(scenario_, model_, x);
+  blend_.supply = solve::supply_of(scenario_, kg, batch_kg / scale_);
+  blend_.notes = solve::notes_of(scenario_, kg, batch_kg / scale_);
   double cost = 0;
   for (std::size_t j = 0; j < grid_.model.cost.size(); ++j) cost += grid_.model.cost[j] * x[j];
   blend_.cost = cost;
@@ -167,8 +167,8 @@ void Rounding::nearest(const std::vector<double>& exact) {
   auto known = exact;
   known.resize(grid_.model.cost.size(), 0.0);
   const double drift_price = 1000 * std::max(std::fabs(*blend_.exact_cost), 1e-3);
-  const auto elastic = insight::elastic_grid(grid_, known, drift_price);
-  const auto found = insight::search_grid(elastic, options_.most_solves, search_);
+  const auto elastic = analysis::elastic_grid(grid_, known, drift_price);
+  const auto found = analysis::search_grid(elastic, options_.most_solves, search_);
   blend_.solves += found.solves;
   blend_.proved = blend_.proved && found.status == SearchStatus::optimal;
   if (found.status == SearchStatus::infeasible)
@@ -186,14 +186,14 @@ RoundedBlend Rounding::run() {
   blend_.notes.assign(scenario_.notes().begin(), scenario_.notes().end());
   if (blend_.basis == Basis::per_hectare)
     blend_.batch_hectares = options_.batch_hectares.value_or(1);
-  const auto exact = insight::checked_search(scenario_, model_, solver::asked(search_));
+  const auto exact = solve::checked_search(scenario_, model_, solver::asked(search_));
   blend_.solves = exact.nodes;
   if (exact.status != SearchStatus::optimal) {
     status_ = exact.status;
     return told();
   }
   blend_.exact_cost = exact.cost;
-  const auto found = insight::search_grid(grid_, options_.most_solves, first_search());
+  const auto found = analysis::search_grid(grid_, options_.most_solves, first_search());
   blend_.solves += found.solves;
   if (std::isfinite(found.lower_bound)) blend_.lower_bound = found.lower_bound;
   const bool settled =

@@ -6,7 +6,7 @@
 
 #include "model/model.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 /// A model in which the binder is weighed like everything else.
 struct GridModel {
@@ -31,4 +31,4 @@ struct GridModel {
 [[nodiscard]] GridModel elastic_grid(const GridModel& grid, const std::vector<double>& x,
                                      double drift_price);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -6,7 +6,7 @@
 #include "solver/certificate.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 namespace {
 
 using model::infinity;
@@ -258,4 +258,4 @@ bool GridRows::narrow(solver::NodeBounds& bounds) const {
   return true;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

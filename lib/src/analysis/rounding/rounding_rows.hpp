@@ -6,7 +6,7 @@
 #include "solver/branching.hpp"
 #include "solver/linear_program.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 /// What the rows of a grid, each on its own, leave of the whole numbers of steps.
 ///
@@ -54,4 +54,4 @@ class GridRows {
   std::vector<Row> rows_{};
 };
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -6,51 +6,53 @@
 
 #include "analysis/rounding/rounding_rows.hpp"
 #include "solve/landscape.hpp"
-#include "solver/bound_tree.hpp"
-#include "solver/branch_gains.hpp"
+#include "solver/branch_and_bound.hpp"
+#include "solver/pseudo_costs.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 namespace {
 
+using solver::BoundChange;
 using solver::SearchStatus;
+using solver::Step;
+using solver::TreeNode;
 
 /// Closer to a whole number than this counts as whole; snapping is then checked against all rows.
 constexpr double whole = 1e-6;
 /// Closer than this there is nothing left to divide.
 constexpr double no_part = 1e-11;
 
-class GridSearch {
+class GridSearch : solver::BranchAndBound {
  public:
   GridSearch(const GridModel& grid, long most_solves, const solver::SearchOptions& options)
-      : grid_(grid),
+      : BranchAndBound(grid.model, options),
+        grid_(grid),
         most_solves_(most_solves),
-        nodes_(grid.model, options),
         rows_(grid),
-        gains_(grid.model.cost.size()) {}
+        pseudo_costs_(grid.model.cost.size()) {}
 
   GridSearchResult run();
 
  private:
-  bool explore(TreeNode node);
-  bool stop(NodeOutcome outcome, double bound);
+  bool goes_on() override { return best_open_bound() < worth_beating(); }
+  Step prepare(TreeNode& node) override;
+  void found_infeasible(const TreeNode&) override { result_.relaxed_too = solves() <= 1; }
+  void found_solved(const TreeNode& node) override;
+  Step divide(TreeNode& node) override;
   [[nodiscard]] bool narrow(TreeNode& node);
   [[nodiscard]] int broken_column(double tolerance) const;
-  void learn(const TreeNode& node, double before);
   bool accept();
   void split(TreeNode& node, int column);
   void settle_binder(TreeNode& node);
   [[nodiscard]] double worth_beating() const {
-    return result_.found ? result_.cost - cost_tolerance(result_.cost) : model::infinity;
+    return result_.found ? result_.cost - solve::cost_tolerance(result_.cost) : model::infinity;
   }
 
   const GridModel& grid_;
   long most_solves_;
-  NodeSolver nodes_;
   GridRows rows_;
-  BranchGains gains_;
+  solver::PseudoCosts pseudo_costs_;
   bool binder_settled_ = false;
-  OpenNodes open_{};
-  double abandoned_bound_ = model::infinity;
   GridSearchResult result_{};
 };
 
@@ -61,27 +63,27 @@ int GridSearch::broken_column(double tolerance) const {
   double most = -1;
   for (const int j : grid_.grid) {
     const auto column = static_cast<std::size_t>(j);
-    const double count = nodes_.x()[column] / grid_.unit;
+    const double count = x()[column] / grid_.unit;
     if (std::fabs(count - std::round(count)) <= tolerance) continue;
-    const double promise = gains_.promise(column, count - std::floor(count));
-    if (promise <= most) continue;
-    most = promise;
+    const double score = pseudo_costs_.score(column, count - std::floor(count));
+    if (score <= most) continue;
+    most = score;
     best = j;
   }
   return best;
 }
 
-/// What the last division was worth: the bound was `before` where it was made.
-void GridSearch::learn(const TreeNode& node, double before) {
+/// What the last division was worth: the bound is still that of before.
+void GridSearch::found_solved(const TreeNode& node) {
   if (node.moved <= 0) return;
   const BoundChange& last = node.changes.back();
-  gains_.learn(static_cast<std::size_t>(last.column), last.upper == model::infinity, node.moved,
-               nodes_.bound() - before);
+  pseudo_costs_.update(static_cast<std::size_t>(last.column), last.upper == model::infinity,
+                       node.moved, program().proof().bound - node.bound);
 }
 
 /// Takes the present x, snapped to the grid. Returns: false when the snapped blend breaks a row.
 bool GridSearch::accept() {
-  auto x = nodes_.x();
+  auto x = this->x();
   for (const int j : grid_.grid) {
     auto& amount = x[static_cast<std::size_t>(j)];
     amount = std::round(amount / grid_.unit) * grid_.unit;
@@ -98,7 +100,7 @@ bool GridSearch::accept() {
     }
     x[static_cast<std::size_t>(m.total_column)] = total;
   }
-  if (solver::primal_violation(nodes_.data(), x) > solver::certificate_tolerance) return false;
+  if (solver::primal_violation(program().data(), x) > solver::certificate_tolerance) return false;
   double cost = 0;
   for (std::size_t j = 0; j < x.size(); ++j) cost += m.cost[j] * x[j];
   if (result_.found && cost >= result_.cost) return true;
@@ -110,7 +112,7 @@ bool GridSearch::accept() {
 
 /// Leaves the farther whole number open and goes on with the nearer one.
 void GridSearch::split(TreeNode& node, int column) {
-  const double count = nodes_.x()[static_cast<std::size_t>(column)] / grid_.unit;
+  const double count = x()[static_cast<std::size_t>(column)] / grid_.unit;
   const BoundChange down{column, 0, std::floor(count) * grid_.unit};
   const BoundChange up{column, std::ceil(count) * grid_.unit, model::infinity};
   const bool nearer_down = count - std::floor(count) < 0.5;
@@ -118,11 +120,9 @@ void GridSearch::split(TreeNode& node, int column) {
   const double part = count - std::floor(count);
   later.changes.push_back(nearer_down ? up : down);
   later.moved = nearer_down ? 1 - part : part;
-  later.start = nodes_.warm_start();
-  open_.push(std::move(later));
+  leave_open(std::move(later));
   node.changes.push_back(nearer_down ? down : up);
   node.moved = nearer_down ? part : 1 - part;
-  node.start.clear();  // goes on from the present basis
 }
 
 /// At the root: the binder is the step nearest to its share, or, left open for later, the one step
@@ -132,82 +132,56 @@ void GridSearch::settle_binder(TreeNode& node) {
   TreeNode later = node;
   later.changes.push_back({grid_.binder_column, 0, 0});
   later.moved = node.moved = 0;
-  later.start = nodes_.warm_start();
-  open_.push(std::move(later));
+  leave_open(std::move(later));
   node.changes.push_back({grid_.least_binder_column, 0, 0});
-  node.start.clear();
-}
-
-bool GridSearch::stop(NodeOutcome outcome, double bound) {
-  abandoned_bound_ = bound;
-  result_.status = outcome == NodeOutcome::time_limit  ? SearchStatus::time_limit
-                   : outcome == NodeOutcome::cancelled ? SearchStatus::cancelled
-                                                       : SearchStatus::failed;
-  return false;
 }
 
 /// Narrows the node's bounds by its rows. Returns: false when no whole numbers are left in it.
 bool GridSearch::narrow(TreeNode& node) {
-  auto bounds = nodes_.bounds_in(node);
-  if (!bounds) return false;
-  const auto before = *bounds;
-  if (!rows_.narrow(*bounds)) return false;
+  if (!lay_bounds(node)) return false;
+  auto narrowed = bounds();
+  if (!rows_.narrow(narrowed)) return false;
+  const auto& before = bounds();
   for (std::size_t j = 0; j < before.lower.size(); ++j)
-    if (bounds->lower[j] != before.lower[j] || bounds->upper[j] != before.upper[j])
-      node.changes.push_back({static_cast<int>(j), bounds->lower[j], bounds->upper[j]});
+    if (narrowed.lower[j] != before.lower[j] || narrowed.upper[j] != before.upper[j])
+      node.changes.push_back({static_cast<int>(j), narrowed.lower[j], narrowed.upper[j]});
   return true;
 }
 
-bool GridSearch::explore(TreeNode node) {
-  for (;;) {
-    if (nodes_.solves() >= most_solves_) {
-      result_.gave_up = true;
-      return stop(NodeOutcome::time_limit, node.bound);
-    }
-    if (!narrow(node)) return true;
-    const auto outcome = nodes_.solve(node);
-    if (outcome == NodeOutcome::infeasible) {
-      result_.relaxed_too = nodes_.solves() <= 1;
-      return true;
-    }
-    if (outcome != NodeOutcome::solved) return stop(outcome, node.bound);
-    learn(node, node.bound);
-    node.bound = std::max(node.bound, nodes_.bound());
-    if (node.bound >= worth_beating()) return true;
-    if (!binder_settled_ && grid_.least_binder_column >= 0) {
-      settle_binder(node);
-      continue;
-    }
-    if (const auto choice = nodes_.branch(node.path)) {
-      TreeNode later = node;
-      later.path.push_back(choice->second);
-      later.moved = node.moved = 0;
-      later.start = nodes_.warm_start();
-      open_.push(std::move(later));
-      node.path.push_back(choice->first);
-      node.start.clear();
-      continue;
-    }
-    int column = broken_column(whole);
-    if (column < 0) {
-      if (accept()) return true;
-      // A row is so narrow that even this little matters: the whole numbers are told apart.
-      column = broken_column(no_part);
-      if (column < 0) return stop(NodeOutcome::failed, node.bound);
-    }
-    split(node, column);
+Step GridSearch::prepare(TreeNode& node) {
+  if (solves() >= most_solves_) {
+    result_.gave_up = true;
+    return stop(SearchStatus::time_limit);
   }
+  return narrow(node) ? Step::dive : Step::close;
+}
+
+Step GridSearch::divide(TreeNode& node) {
+  if (node.bound >= worth_beating()) return Step::close;
+  if (!binder_settled_ && grid_.least_binder_column >= 0) {
+    settle_binder(node);
+    return Step::dive;
+  }
+  if (dive_into_side(node)) return Step::dive;
+  int column = broken_column(whole);
+  if (column < 0) {
+    if (accept()) return Step::close;
+    // A row is so narrow that even this little matters: the whole numbers are told apart.
+    column = broken_column(no_part);
+    if (column < 0) return stop(SearchStatus::failed);
+  }
+  split(node, column);
+  return Step::dive;
 }
 
 GridSearchResult GridSearch::run() {
-  result_.status = SearchStatus::optimal;
-  bool going = explore({});
-  while (going && !open_.empty() && open_.best_bound() < worth_beating())
-    going = explore(open_.pop());
-  result_.lower_bound = std::min({result_.found ? result_.cost : model::infinity, abandoned_bound_,
-                                  going ? model::infinity : open_.best_bound()});
-  if (going && !result_.found) result_.status = SearchStatus::infeasible;
-  result_.solves = nodes_.solves();
+  open({});
+  const bool complete = BranchAndBound::run();
+  result_.lower_bound = std::min(result_.found ? result_.cost : model::infinity,
+                                 complete ? model::infinity : bound_when_stopped());
+  result_.status =
+      stopped().value_or(result_.found ? SearchStatus::optimal : SearchStatus::infeasible);
+  result_.solves = solves();
   return std::move(result_);
 }
 
@@ -224,4 +198,4 @@ GridSearchResult search_grid(const GridModel& grid, long most_solves,
   return GridSearch(grid, most_solves, options).run();
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

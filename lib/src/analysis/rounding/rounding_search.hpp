@@ -4,7 +4,7 @@
 #include "analysis/rounding/rounding_grid.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::analysis {
 
 struct GridSearchResult {
   /// `optimal`: proved; `infeasible`: nothing on the grid; else why it ended before the proof.
@@ -22,4 +22,4 @@ struct GridSearchResult {
 [[nodiscard]] GridSearchResult search_grid(const GridModel& grid, long most_solves,
                                            const solver::SearchOptions& options);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::analysis

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <utility>
 
-namespace leastwise::insight {
+namespace leastwise::numeric {
 
 bool DenseFactors::factorise() {
   for (std::size_t i = 0; i < size_; ++i) order_[i] = i;
@@ -50,4 +50,4 @@ std::vector<double> DenseFactors::solve_transposed(std::vector<double> b) const 
   return z;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::numeric

@@ -2,7 +2,7 @@
 #include <cstddef>
 #include <vector>
 
-namespace leastwise::insight {
+namespace leastwise::numeric {
 
 /// A small dense square matrix with its LU factors, partial pivoting.
 class DenseFactors {
@@ -29,4 +29,4 @@ class DenseFactors {
   std::vector<std::size_t> order_;
 };
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::numeric

@@ -7,7 +7,7 @@
 #include "base/numeric/natural_log.hpp"
 #include "base/numeric/wide_loops.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::numeric {
 namespace {
 
 /// e^r for |r| <= ln(2) / 2: the Taylor series, cut where the rest is below 1e-17.
@@ -47,4 +47,4 @@ LEASTWISE_WIDE_LOOPS void replace_by_exponentials(std::span<double> x) {
 
 void exponentials(std::span<double> x) { replace_by_exponentials(x); }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::numeric

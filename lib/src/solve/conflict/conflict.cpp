@@ -5,7 +5,7 @@
 #include "solve/conflict/conflict_proof.hpp"
 #include "solver/certificate.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 using model::Model;
@@ -119,4 +119,4 @@ Irreducible irreducible_conflict(const Model& model, const solver::SearchOptions
   return result;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -5,7 +5,7 @@
 #include "model/model.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// One thing of a model that can be dropped to end a conflict.
 struct Demand {
@@ -35,4 +35,4 @@ struct Irreducible {
 [[nodiscard]] Irreducible irreducible_conflict(const model::Model& model,
                                                const solver::SearchOptions& options);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -15,7 +15,7 @@
 #include "solve/conflict/nearest_limits.hpp"
 #include "solve/landscape.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 ConflictingRule conflicting(const Task& task, const rules::Origin& origin) {
@@ -328,4 +328,4 @@ Stopped stopped_answer(const Task& task, const solver::SearchResult& solution) {
   return stopped;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -6,7 +6,7 @@
 #include "solver/branching.hpp"
 #include "solver/certificate.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 using solver::Decision;
@@ -175,4 +175,4 @@ std::vector<Demand> demands_behind(const model::Model& model,
   return collector.found();
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

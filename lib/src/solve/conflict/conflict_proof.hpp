@@ -5,7 +5,7 @@
 #include "solve/conflict/conflict.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// The demands that a proof of infeasibility rests on: the limits that its contradictions add up,
 /// and the either-or rules that its branches need. Possibly some more than are needed, never fewer.
@@ -14,4 +14,4 @@ namespace leastwise::insight {
 [[nodiscard]] std::vector<Demand> demands_behind(const model::Model& model,
                                                  const std::vector<solver::Leaf>& leaves);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -3,7 +3,7 @@
 
 #include "model/model.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// A rule's own surplus column in the elastic program, and what a kg of it means to the user.
 struct Surplus {
@@ -20,4 +20,4 @@ struct Surplus {
 /// help, as for the coating of powders when there is no granule.
 [[nodiscard]] double user_units(const model::Rule& rule, const std::vector<double>& x);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

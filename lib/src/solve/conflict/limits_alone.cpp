@@ -4,9 +4,10 @@
 #include <cmath>
 #include <utility>
 
+#include "model/model_edit.hpp"
 #include "solve/conflict/elastic_rules.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 using model::infinity;
@@ -46,14 +47,8 @@ std::pair<std::size_t, std::size_t> split_equality(Model& model, std::size_t r) 
   model.rules[r].side = RuleSide::min;
   high.side = RuleSide::max;
   if (high.row >= 0) {
-    const auto row = static_cast<std::size_t>(high.row);
-    const std::vector<model::Entry> entries(model.entries.begin() + model.row_start[row],
-                                            model.entries.begin() + model.row_start[row + 1]);
-    model.entries.insert(model.entries.end(), entries.begin(), entries.end());
-    model.row_start.push_back(static_cast<int>(model.entries.size()));
-    model.row_lower.push_back(0);
-    model.row_upper.push_back(0);
-    high.row = model.rows++;
+    model::ModelEdit edit(model);
+    high.row = edit.add_row(edit.row(high.row), 0, 0);
   }
   model.rules.push_back(std::move(high));
   model::refresh_bounds(model);
@@ -116,4 +111,4 @@ Alone limits_alone(const Model& model, const std::vector<Demand>& conflict, cons
   return {moved_alone(reduced, low, -1, options), moved_alone(reduced, high, 1, options)};
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -5,7 +5,7 @@
 
 #include "solve/conflict/conflict.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// The limits of one rule at which a conflict ends while its other rules are kept.
 struct Alone {
@@ -18,4 +18,4 @@ struct Alone {
 [[nodiscard]] Alone limits_alone(const model::Model& model, const std::vector<Demand>& conflict,
                                  const Demand& demand, const solver::SearchOptions& options);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

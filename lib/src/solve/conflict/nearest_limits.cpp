@@ -6,7 +6,7 @@
 
 #include "solve/conflict/elastic_rules.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 using model::infinity;
@@ -174,4 +174,4 @@ NearestLimits nearest_limits(const Scenario& scenario, const Model& model,
   return {elastic.changes(best), settled && !elastic.drifts()};
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

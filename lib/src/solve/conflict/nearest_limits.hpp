@@ -7,7 +7,7 @@
 #include "model/model.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// A limit to move.
 struct Relaxation {
@@ -30,4 +30,4 @@ struct NearestLimits {
 [[nodiscard]] NearestLimits nearest_limits(const Scenario& scenario, const model::Model& model,
                                            const solver::SearchOptions& options);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

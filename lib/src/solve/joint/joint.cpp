@@ -14,7 +14,7 @@
 #include "solver/certificate.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 /// kg per hectare that one unit of a column of `part` stands for.
@@ -315,4 +315,4 @@ JointAnswer formulate_together(std::span<const Part> parts, std::span<const Comm
   return answer;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// One of several questions that are answered together.
 struct Part {
@@ -52,4 +52,4 @@ struct JointAnswer {
                                              std::span<const Common> commons,
                                              const FormulateOptions& options);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -9,7 +9,7 @@
 #include "solver/branching.hpp"
 #include "solver/certificate.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 using model::infinity;
@@ -222,4 +222,4 @@ std::optional<BasisStep> basis_step(const model::Model& model, std::size_t r,
   return BasisStep{change_of(range.down, move.curve), change_of(range.up, move.curve), move.curve};
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -5,7 +5,7 @@
 #include "model/model.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// How far a limit may move, as a change from where it is, while one basis stays optimal.
 struct BasisStep {
@@ -24,4 +24,4 @@ struct BasisStep {
 [[nodiscard]] std::optional<BasisStep> basis_step(const model::Model& model, std::size_t r,
                                                   const solver::SearchResult& solution);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -5,7 +5,7 @@
 
 #include "solver/certificate.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 Known<double> entry_cost_per_kg(const model::Model& model, int column,
                                 const solver::SearchResult& solution, double floor,
@@ -76,4 +76,4 @@ bool is_degenerate(const solver::SearchResult& solution) {
   return false;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

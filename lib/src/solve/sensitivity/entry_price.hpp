@@ -5,7 +5,7 @@
 #include "solver/branch_program.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// The cost per kg below which column `column`, at zero in the optimum `solution`, would be used.
 ///
@@ -29,4 +29,4 @@ namespace leastwise::insight {
 /// costs then are entry prices and duals are unique.
 [[nodiscard]] bool is_degenerate(const solver::SearchResult& solution);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

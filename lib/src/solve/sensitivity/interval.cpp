@@ -7,7 +7,7 @@
 #include "solve/sensitivity/limit_column.hpp"
 #include "solve/sensitivity/undercut.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 using model::infinity;
@@ -330,4 +330,4 @@ PriceInterval minimum_interval(const model::Model& model, std::size_t k, double 
                 without.status == SearchStatus::optimal ? without.cost : infinity);
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -6,7 +6,7 @@
 #include "solve/sensitivity/moving_model.hpp"
 #include "solve/shadow_price.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// Where one shadow price holds, and what follows on either side.
 struct PriceInterval {
@@ -29,4 +29,4 @@ struct PriceInterval {
 [[nodiscard]] PriceInterval minimum_interval(const model::Model& model, std::size_t k, double price,
                                              const solver::SearchOptions& options);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

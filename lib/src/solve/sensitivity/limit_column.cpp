@@ -1,6 +1,6 @@
 #include "solve/sensitivity/limit_column.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 model::Model with_limit_column(const model::Model& model, const std::vector<std::size_t>& rules,
                                const Limits& range) {
@@ -33,4 +33,4 @@ model::Model with_limit_column(const model::Model& model, const std::vector<std:
   return out;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

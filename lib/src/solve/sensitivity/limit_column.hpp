@@ -6,7 +6,7 @@
 
 #include "model/model.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// `model` with the limit of `rules`, all moved together within `range`, as a last column of its
 /// own without a cost: what holds for every limit at once is found in one solve.
@@ -17,4 +17,4 @@ namespace leastwise::insight {
                                              const std::vector<std::size_t>& rules,
                                              const Limits& range);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

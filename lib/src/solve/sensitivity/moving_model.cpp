@@ -4,7 +4,7 @@
 
 #include "solve/index.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 MovingModel::MovingModel(const model::Model& original, const solver::SearchOptions& options)
     : original_(original), options_(options), moved_(original) {}
@@ -36,4 +36,4 @@ void MovingModel::restore(std::size_t r) {
   }
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -5,7 +5,7 @@
 #include "model/model.hpp"
 #include "solver/branch_program.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// A copy of a model of which one limit at a time is moved, with its linear programs kept warm.
 class MovingModel {
@@ -39,4 +39,4 @@ class MovingModel {
   int at_rule_ = -1;                              ///< the rule that is not where it was
 };
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

@@ -12,7 +12,7 @@
 #include "solver/branching.hpp"
 #include "solver/certificate.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 using solver::SearchResult;
@@ -207,4 +207,4 @@ Undercut find_undercut(const model::Model& model, std::size_t r, const CostCurve
   return UndercutSearch(model, r, own, first, last, tolerance, options).run();
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

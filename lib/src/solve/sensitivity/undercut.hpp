@@ -5,7 +5,7 @@
 #include "model/model.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// What a blend costs while a limit moves and its basis stays: `cost + price t / (1 + curve t)` at
 /// the limit `at + t`.
@@ -39,4 +39,4 @@ struct Undercut {
                                      double first, double last, double tolerance,
                                      const solver::SearchOptions& options);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

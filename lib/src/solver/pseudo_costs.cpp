@@ -1,10 +1,10 @@
-#include "solver/branch_gains.hpp"
+#include "solver/pseudo_costs.hpp"
 
 #include <algorithm>
 
-namespace leastwise::insight {
+namespace leastwise::solver {
 
-void BranchGains::learn(std::size_t column, bool up, double moved, double rise) {
+void PseudoCosts::update(std::size_t column, bool up, double moved, double rise) {
   if (!(moved > 0)) return;
   const double gain = std::max(rise, 0.0) / moved;
   for (Side* side : {&sides_[2 * column + (up ? 1 : 0)], &all_}) {
@@ -13,12 +13,12 @@ void BranchGains::learn(std::size_t column, bool up, double moved, double rise) 
   }
 }
 
-double BranchGains::gain(const Side& side) const {
+double PseudoCosts::gain(const Side& side) const {
   if (side.count > 0) return side.sum / static_cast<double>(side.count);
   return all_.sum > 0 ? all_.sum / static_cast<double>(all_.count) : 1.0;
 }
 
-double BranchGains::promise(std::size_t column, double part) const {
+double PseudoCosts::score(std::size_t column, double part) const {
   // A side that costs nothing must not hide what the other one costs.
   const double little = 1e-3 * (all_.sum > 0 ? all_.sum / static_cast<double>(all_.count) : 1.0);
   const double down = std::max(gain(sides_[2 * column]) * part, little * part);
@@ -26,4 +26,4 @@ double BranchGains::promise(std::size_t column, double part) const {
   return down * up;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solver
