@@ -20,6 +20,7 @@ extern const Command prices_command;
 extern const Command quote_command;
 extern const Command risk_command;
 extern const Command schema_command;
+extern const Command season_command;
 extern const Command verify_command;
 
 namespace {
@@ -27,7 +28,8 @@ namespace {
 constexpr std::array every_command{&blend_command,        &quote_command,  &check_command,
                                    &compare_command,      &prices_command, &risk_command,
                                    &alternatives_command, &batch_command,  &plan_command,
-                                   &materials_command,    &schema_command, &verify_command};
+                                   &season_command,       &materials_command,
+                                   &schema_command,       &verify_command};
 
 }  // namespace
 

@@ -1,6 +1,7 @@
 #include <leastwise/load.hpp>
 #include <leastwise/question.hpp>
 #include <leastwise/report.hpp>
+#include <leastwise/season_load.hpp>
 #include <leastwise/trial_load.hpp>
 
 #include <algorithm>
@@ -17,9 +18,9 @@ namespace {
 
 constexpr Synopsis schema_synopsis{
     "schema", "[NAME]",
-    "Prints a JSON Schema: of the scenario format (default), of the trial format, or\n"
-    "of a kind of JSON report. 'reports' prints that of all kinds. For editors that\n"
-    "check while you type, and for programs that read reports.\n",
+    "Prints a JSON Schema: of the scenario format (default), of the trial or season\n"
+    "format, or of a kind of JSON report. 'reports' prints that of all kinds. For\n"
+    "editors that check while you type, and for programs that read reports.\n",
     "  leastwise schema --output scenario.schema.json\n"
     "  leastwise schema trial --output trial.schema.json\n"
     "  leastwise schema blend\n",
@@ -28,10 +29,11 @@ constexpr Synopsis schema_synopsis{
 std::string schema_of(const std::string& name) {
   if (name == "scenario") return std::string(scenario_schema());
   if (name == "trial") return std::string(trial_schema());
+  if (name == "season") return std::string(season_schema());
   if (name == "reports") return std::string(report_schemas());
   std::vector<std::string> known = report_kinds();
   if (std::ranges::find(known, name) != known.end()) return report_schema(name);
-  known.insert(known.begin(), {"scenario", "trial", "reports"});
+  known.insert(known.begin(), {"scenario", "trial", "season", "reports"});
   std::string list;
   for (const auto& one : known) {
     if (!list.empty()) list += &one == &known.back() ? " or " : ", ";

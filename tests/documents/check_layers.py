@@ -26,8 +26,9 @@ KNOWS = {
     "proof": {"solve", "verify"},
     "verify": {"exact", "answer"},
     "trial": {"analysis"},
-    "input": {"trial", "exact"},
-    "report": {"trial", "proof", "verify", "input"},
+    "season": {"solve"},
+    "input": {"trial", "season", "exact"},
+    "report": {"trial", "season", "proof", "verify", "input"},
     "run": {"report"},
     "c": {"run"},
 }
@@ -45,8 +46,9 @@ PUBLIC = {
     "verify": "verify",
     "trial": "trial trial_check trial_design trial_factorial trial_field trial_field_work trial_hold "
              "trial_load_rule trial_mix trial_plan trial_recipe trial_site",
-    "input": "load trial_load",
-    "report": "check_report quote_report report trial_report verify_report",
+    "season": "season season_plan",
+    "input": "load season_load trial_load",
+    "report": "check_report quote_report report season_report trial_report verify_report",
     "run": "question run leastwise",
     "c": "c/answer c/call c/error c/formulate c/run c/scenario",
 }

@@ -52,6 +52,10 @@ MORE = [  # asked once
     ("quote", ["quote", "examples/17-quote/scenario.yaml"]),
     ("quote", ["quote", "examples/02-coated-zinc-boron/scenario.yaml"]),
     ("blend", ["quote", ORDER]),
+    ("season_plan", ["season", "examples/22-shared-yard/season.yaml"]),
+    ("season_plan", ["season", "examples/22-shared-yard/too-little.yaml"]),
+    ("season_plan", ["season", "examples/23-two-periods/season.yaml"]),
+    ("season_plan", ["season", "--time-limit", "1e-6", "examples/23-two-periods/season.yaml"]),
     ("blend", ["blend", "--why", "urea", "--why", "sop", "examples/17-quote/scenario.yaml"]),
 ]
 SHOWN = {"examples/14-proved-blend/proof.json": "proof"}  # of which no name says what it is

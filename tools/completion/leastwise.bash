@@ -27,6 +27,7 @@ _leastwise_options() { # the options of a command
       echo "$report $end --allow-outside --table --keep-going"
       [ "$1" = plan ] || echo --weighed
       ;;
+    season) echo "$report $end --allow-outside" ;;
     schema) echo --output ;;
   esac
   echo --help
@@ -34,7 +35,7 @@ _leastwise_options() { # the options of a command
 
 _leastwise() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]}
-  local commands='blend quote check compare prices risk alternatives batch plan materials schema verify'
+  local commands='blend quote check compare prices risk alternatives batch plan season materials schema verify'
   COMPREPLY=()
   if ((COMP_CWORD == 1)); then
     _leastwise_words "$commands help --help --version" "$word"
@@ -44,7 +45,7 @@ _leastwise() {
     help) _leastwise_words "$commands" "$word" ;;
     --format)
       case $command in
-        batch | plan | check | materials | quote | verify) _leastwise_words 'text json csv html' "$word" ;;
+        batch | plan | season | check | materials | quote | verify) _leastwise_words 'text json csv html' "$word" ;;
         *) _leastwise_words 'text json csv html svg' "$word" ;;
       esac
       ;;
@@ -70,8 +71,8 @@ _leastwise() {
           case $command in
             verify) _leastwise_files '*.@(json|yaml|yml)' "$word" ;;
             schema)
-              _leastwise_words 'scenario trial reports blend rounded_blend check comparison
-                price_map price_regions limit_map quote risk alternatives near_optimum trial_plan
+              _leastwise_words 'scenario trial season reports blend rounded_blend check comparison
+                price_map price_regions limit_map quote risk alternatives near_optimum season_plan trial_plan
                 weighed_check materials verification proof rejected unread' "$word"
               ;;
             help) ;;

@@ -39,6 +39,10 @@
 #include <leastwise/rule_id.hpp>
 #include <leastwise/run.hpp>
 #include <leastwise/scenario.hpp>
+#include <leastwise/season.hpp>
+#include <leastwise/season_load.hpp>
+#include <leastwise/season_plan.hpp>
+#include <leastwise/season_report.hpp>
 #include <leastwise/tolerance.hpp>
 #include <leastwise/toxic_element.hpp>
 #include <leastwise/trial.hpp>

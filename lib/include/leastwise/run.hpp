@@ -21,8 +21,8 @@ struct RunOptions {
 /// One question as text, one answer as JSON: what the tool's command of that name prints with
 /// `--format json`.
 ///
-/// `command` is one of `run_commands()`. `scenario` is a scenario, or for `batch` and `plan` a
-/// trial, as YAML or JSON; `materials` takes an empty one for the built-in materials. `options` is
+/// `command` is one of `run_commands()`. `scenario` is a scenario, for `batch` and `plan` a trial,
+/// for `season` a season, as YAML or JSON; `materials` takes an empty one for the built-in materials. `options` is
 /// a JSON object or YAML mapping with the options of the command, or empty; the guide lists them.
 /// Returns: always a report, ending in a newline. What is wrong with the input, a command or an
 /// option that is not known included, is a report of the kind `rejected`; a call that was stopped
@@ -34,7 +34,7 @@ struct RunOptions {
                                             const RunOptions& how = {});
 
 /// `blend`, `quote`, `check`, `compare`, `prices`, `risk`, `alternatives`, `batch`, `plan`,
-/// `materials`, `verify`.
+/// `season`, `materials`, `verify`.
 [[nodiscard]] LEASTWISE_API std::vector<std::string> run_commands();
 
 }  // namespace leastwise

@@ -105,6 +105,9 @@ inline constexpr std::string_view not_weighed = "not-weighed";
 inline constexpr std::string_view bad_hold = "bad-hold";
 inline constexpr std::string_view other_plan = "other-plan";
 
+// Seasons.
+inline constexpr std::string_view bad_season = "bad-season";
+
 inline constexpr std::array all{file_missing,
                                 file_unreadable,
                                 file_too_large,
@@ -183,5 +186,8 @@ inline constexpr std::array trial{treatment_kind,      duplicate_label,
                                   powders_alone, incompatible_recipe, lifted_in_trial,
                                   unknown_batch, weighed_twice,       not_weighed,
                                   bad_hold,      other_plan};
+
+/// Those that only a season can be rejected with.
+inline constexpr std::array season{bad_season};
 
 }  // namespace leastwise::codes

@@ -35,6 +35,8 @@ class Joiner {
     }
     if (block.total_row >= 0)
       model_.fixed_rows.push_back({block.total_row + at.row, block.total_amount()});
+    for (const auto& fixed : block.fixed_rows)
+      model_.fixed_rows.push_back({fixed.row + at.row, fixed.value});
     joined_.blocks.push_back(at);
   }
 
@@ -54,13 +56,29 @@ class Joiner {
     }
   }
 
-  Joined take(std::size_t first_link) {
+  void add(const Shared& shared, std::size_t number) {
+    for (const auto& member : shared.members)
+      for (const auto& entry : member.entries)
+        model_.entries.push_back({entry.column + joined_.blocks[member.block].column, entry.value});
+    close_row();
+    const auto side = [&](RuleSide which, double limit) {
+      model_.rules.push_back(
+          {RuleKind::stock, which, number, limit, model_.rows - 1, -1, 1, {}, true});
+      joined_.shared_of.push_back(number);
+    };
+    if (shared.limits.exact()) return side(RuleSide::exactly, shared.limits.min);
+    if (shared.limits.has_min()) side(RuleSide::min, shared.limits.min);
+    if (shared.limits.has_max()) side(RuleSide::max, shared.limits.max);
+  }
+
+  Joined take(std::size_t first_link, std::size_t first_shared) {
     model_.column_lower.assign(static_cast<std::size_t>(model_.columns), 0);
     model_.column_upper.assign(static_cast<std::size_t>(model_.columns), infinity);
     model_.row_lower.assign(static_cast<std::size_t>(model_.rows), -infinity);
     model_.row_upper.assign(static_cast<std::size_t>(model_.rows), infinity);
     refresh_bounds(model_);
     joined_.first_link = first_link;
+    joined_.first_shared = first_shared;
     joined_.model = std::move(model_);
     return std::move(joined_);
   }
@@ -110,12 +128,14 @@ class Joiner {
 }  // namespace
 
 Joined join(std::span<const Model> models, std::span<const double> weights,
-            std::span<const Link> links) {
+            std::span<const Link> links, std::span<const Shared> shared) {
   Joiner joiner;
   for (std::size_t b = 0; b < models.size(); ++b) joiner.add(models[b], weights[b]);
   const std::size_t first_link = joiner.rules();
   for (const auto& link : links) joiner.add(link);
-  return joiner.take(first_link);
+  const std::size_t first_shared = joiner.rules();
+  for (std::size_t s = 0; s < shared.size(); ++s) joiner.add(shared[s], s);
+  return joiner.take(first_link, first_shared);
 }
 
 }  // namespace leastwise::model

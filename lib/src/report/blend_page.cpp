@@ -24,15 +24,6 @@ std::string bottom_line(const Blend& blend) {
   return sentence + ".";
 }
 
-std::string proof_line(const Certificate& certificate) {
-  const double proved_within = std::max(certificate.gap, certificate.dual_violation);
-  return fmt::format(
-      "No cheaper blend obeys every rule. Checked against the scenario's own numbers: limits met "
-      "within {}, cost proved within {} (relative; {} linear program{}).",
-      bound_text(certificate.primal_violation), bound_text(proved_within), certificate.nodes,
-      certificate.nodes == 1 ? "" : "s");
-}
-
 void write_apart(Page& page, const Blend& blend) {
   if (blend.exclusions.empty() && blend.exclusions_complete) return;
   page.heading("Kept apart, and what that costs");
@@ -53,6 +44,16 @@ void write_apart(Page& page, const Blend& blend) {
 }
 
 }  // namespace
+
+std::string proof_sentence(std::string_view answer, std::string_view whose,
+                           const Certificate& certificate) {
+  const double proved_within = std::max(certificate.gap, certificate.dual_violation);
+  return fmt::format(
+      "No cheaper {} obeys every rule. Checked against the {}'s own numbers: limits met "
+      "within {}, cost proved within {} (relative; {} linear program{}).",
+      answer, whose, bound_text(certificate.primal_violation), bound_text(proved_within),
+      certificate.nodes, certificate.nodes == 1 ? "" : "s");
+}
 
 void write_supply(Page& page, const Blend& blend) {
   if (blend.supply.empty()) return;
@@ -76,7 +77,7 @@ void write_supply(Page& page, const Blend& blend) {
 void write_blend(Page& page, const Blend& blend) {
   page.title(blend.title.empty() ? "Least-cost blend" : blend.title);
   page.paragraph(bottom_line(blend));
-  page.paragraph(proof_line(blend.certificate));
+  page.paragraph(proof_sentence("blend", "scenario", blend.certificate));
   page.heading("Recipe");
   page.illustrated(cost_picture(blend), recipe_table(blend));
   write_supply(page, blend);

@@ -25,7 +25,8 @@ std::string amount_of_change(double amount, LimitUnit unit) {
                      unit == LimitUnit::percent ? "percentage points" : to_string(unit));
 }
 
-/// How far this rule alone would have to give way, and where that ends.
+}  // namespace
+
 std::string giving_way(const ConflictingRule& rule) {
   if (rule.id.kind == RuleKind::unasked || rule.id.kind == RuleKind::ceiling) return {};
   const bool choice =
@@ -54,6 +55,8 @@ std::string giving_way(const ConflictingRule& rule) {
     sentence += ", to " + end(rule.ends_below ? rule.ends_below : rule.ends_above);
   return sentence + ".";
 }
+
+namespace {
 
 void write_conflicting_rules(Page& page, const Conflict& conflict) {
   page.heading(conflict.rules.size() == 1 ? "The rule that cannot be met"

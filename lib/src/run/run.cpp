@@ -7,6 +7,8 @@
 #include <leastwise/quote_report.hpp>
 #include <leastwise/report.hpp>
 #include <leastwise/run.hpp>
+#include <leastwise/season_load.hpp>
+#include <leastwise/season_report.hpp>
 #include <leastwise/trial_check.hpp>
 #include <leastwise/trial_load.hpp>
 #include <leastwise/trial_report.hpp>
@@ -115,6 +117,12 @@ class Run {
     return to_json(leastwise::verify(proof, proved, time_.left(how_.limits)));
   }
 
+  std::string season() {
+    const Season stated = read(
+        [&](const LoadOptions& load) { return parse_season(text_, how_.name, how_.folder, load); });
+    return to_json(plan_season(stated, time_.left(how_.limits)));
+  }
+
   std::string plan(PlanPart part) {
     const Trial trial = read(
         [&](const LoadOptions& load) { return parse_trial(text_, how_.name, how_.folder, load); });
@@ -173,7 +181,7 @@ struct RunCommand {
   std::string (*report)(Run& run) = nullptr;
 };
 
-constexpr std::array<RunCommand, 11> commands{{
+constexpr std::array<RunCommand, 12> commands{{
     {"blend", [](Run& run) { return run.blend(); }},
     {"quote", [](Run& run) { return run.quote(); }},
     {"check", [](Run& run) { return run.check(); }},
@@ -183,6 +191,7 @@ constexpr std::array<RunCommand, 11> commands{{
     {"alternatives", [](Run& run) { return run.alternatives(); }},
     {"batch", [](Run& run) { return run.plan(PlanPart::everything); }},
     {"plan", [](Run& run) { return run.plan(PlanPart::overview); }},
+    {"season", [](Run& run) { return run.season(); }},
     {"materials", [](Run& run) { return run.materials(); }},
     {"verify", [](Run& run) { return run.verify(); }},
 }};

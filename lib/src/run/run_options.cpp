@@ -249,7 +249,7 @@ constexpr std::array<OptionKey, 4> verify_keys{{
 }};
 
 constexpr std::array<OptionKey, 3> reading_keys{{price, change, time_limit}};
-constexpr std::array<OptionKey, 1> plan_keys{{time_limit}};
+constexpr std::array<OptionKey, 1> plan_keys{{time_limit}};  // of trials and seasons
 
 std::span<const OptionKey> keys_of(std::string_view command) {
   if (command == "blend") return blend_keys;
@@ -258,7 +258,7 @@ std::span<const OptionKey> keys_of(std::string_view command) {
   if (command == "alternatives") return alternatives_keys;
   if (command == "compare") return compare_keys;
   if (command == "batch") return batch_keys;
-  if (command == "plan") return plan_keys;
+  if (command == "plan" || command == "season") return plan_keys;
   if (command == "verify") return verify_keys;
   return reading_keys;
 }

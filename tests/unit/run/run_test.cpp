@@ -51,6 +51,13 @@ const std::string two_rates =
     "equipment: {mixers: {drum: {capacity_kg: 20}}, balances: {bench: {capacity_kg: 20, "
     "readability_g: 1}}}\n";
 
+const std::string one_blend_season =
+    "leastwise: 1\n"
+    "blends:\n"
+    "  only:\n"
+    "    tonnes: 5\n"
+    "    scenario: {materials: {urea: {price_per_t: 455}}, grade_percent: {N: {min: 40}}}\n";
+
 Json asked(std::string_view command, std::string_view scenario, std::string_view options = {}) {
   return Json::parse(run(command, scenario, options));
 }
@@ -106,11 +113,13 @@ TEST_CASE("every command answers, and says which kind of report it is") {
   const std::map<std::string, std::string> kinds{
       {"blend", "blend"},       {"check", "check"},       {"compare", "comparison"},
       {"risk", "risk"},         {"batch", "trial_plan"},  {"alternatives", "alternatives"},
-      {"plan", "trial_plan"},   {"materials", "materials"}, {"quote", "quote"}};
+      {"plan", "trial_plan"},   {"materials", "materials"}, {"quote", "quote"},
+      {"season", "season_plan"}};
   for (const auto& [command, kind] : kinds) {
     CAPTURE(command);
     const bool of_trial = kind == "trial_plan";
-    CHECK(asked(command, of_trial ? two_rates : order)["report"] == kind);
+    const auto& text = of_trial ? two_rates : command == "season" ? one_blend_season : order;
+    CHECK(asked(command, text)["report"] == kind);
   }
   const auto all = run_commands();
   CHECK(all.size() == kinds.size() + 2);  // and prices and verify, which need an option

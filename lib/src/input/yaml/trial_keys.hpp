@@ -4,8 +4,6 @@
 #include <leastwise/trial_factorial.hpp>
 
 #include <filesystem>
-#include <map>
-#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -13,6 +11,7 @@
 
 #include "input/yaml/inline_scenario.hpp"
 #include "input/yaml/node_reader.hpp"
+#include "input/yaml/scenario_nodes.hpp"
 
 namespace leastwise {
 
@@ -78,22 +77,16 @@ class TreatmentScenarios {
 
  private:
   [[nodiscard]] const ReadScenario* base();
-  [[nodiscard]] const ReadScenario* scenario_at(const Node& node, const std::string& path);
   void build(const TreatmentText& text);
   [[nodiscard]] std::optional<ReadScenario> start_of(const TreatmentText& text);
   void apply(const TreatmentText& text, ReadScenario& scenario);
   void apply_recipe(const TreatmentText& text, ReadScenario& scenario, TreatmentDraft& treatment);
   void resolve(const TreatmentText& text, ReadScenario scenario, TreatmentDraft& treatment);
   void check_kind(const TreatmentText& text);
-  void report(const std::vector<Diagnostic>& diagnostics);
 
   Page& page_;
   TrialText& trial_;
-  Reading& reading_;
-  std::filesystem::path folder_;
-  LoadOptions options_;
-  std::map<const Node*, std::unique_ptr<ReadScenario>> read_{};
-  std::vector<Diagnostic> seen_{};
+  ScenarioNodes scenarios_;
 };
 
 }  // namespace leastwise

@@ -3,7 +3,6 @@
 
 #include "base/codes.hpp"
 #include "base/text/wording.hpp"
-#include "input/named_file.hpp"
 #include "input/yaml/limits_keys.hpp"
 #include "input/yaml/trial_keys.hpp"
 #include "scenario/builder.hpp"
@@ -57,9 +56,8 @@ TreatmentScenarios::TreatmentScenarios(Page& page, TrialText& trial, Reading& re
                                        std::filesystem::path folder, LoadOptions options)
     : page_(page),
       trial_(trial),
-      reading_(reading),
-      folder_(std::move(folder)),
-      options_(std::move(options)) {}
+      scenarios_(page, trial.draft.source_lines.find(page.name())->second, reading,
+                 std::move(folder), std::move(options), "trial") {}
 
 void TreatmentScenarios::build() {
   // A base that cannot be read says so even when no treatment needs it.
@@ -67,50 +65,8 @@ void TreatmentScenarios::build() {
   for (const auto& text : trial_.treatments) build(text);
 }
 
-void TreatmentScenarios::report(const std::vector<Diagnostic>& diagnostics) {
-  for (const auto& diagnostic : diagnostics) {
-    const auto same = [&](const Diagnostic& other) {
-      return other.code == diagnostic.code && other.place == diagnostic.place &&
-             other.message == diagnostic.message;
-    };
-    if (std::any_of(seen_.begin(), seen_.end(), same)) continue;
-    seen_.push_back(diagnostic);
-    reading_.diagnostics.push_back(diagnostic);
-  }
-}
-
 const ReadScenario* TreatmentScenarios::base() {
-  return trial_.base == nullptr ? nullptr : scenario_at(*trial_.base, "base");
-}
-
-const ReadScenario* TreatmentScenarios::scenario_at(const Node& node, const std::string& path) {
-  const auto known = read_.find(&node);
-  if (known != read_.end()) return known->second.get();
-  auto& kept = read_[&node];
-  if (node.kind == Node::Kind::mapping) {
-    kept = std::make_unique<ReadScenario>(
-        read_inline_scenario(page_.name(), trial_.draft.source_lines.find(page_.name())->second,
-                             node, folder_, options_));
-  } else {
-    const auto name = page_.text(node, path);
-    if (!name) return nullptr;
-    const auto complain = [&](std::string_view code, const std::string& message) {
-      page_.error(code, path, node.spot, message);
-      return nullptr;
-    };
-    if (const auto fault = fault_of_name(folder_, *name, "trial", options_))
-      return complain(fault->code, fault->message);
-    const auto file = (folder_ / *name).lexically_normal();
-    TextFile read = read_named_file(file, options_);
-    if (!read.good() && read.line == 0)
-      return complain(read.code, "the file " + in_quotes(*name) + " " + read.problem);
-    kept = std::make_unique<ReadScenario>(read_scenario_file(file, std::move(read), options_));
-  }
-  if (!kept->reading.diagnostics.empty()) {
-    report(kept->reading.diagnostics);
-    kept.reset();
-  }
-  return kept.get();
+  return trial_.base == nullptr ? nullptr : scenarios_.at(*trial_.base, "base");
 }
 
 void TreatmentScenarios::check_kind(const TreatmentText& text) {
@@ -139,7 +95,7 @@ std::optional<ReadScenario> TreatmentScenarios::start_of(const TreatmentText& te
   }
   const ReadScenario* start = text.scenario == nullptr
                                   ? base()
-                                  : scenario_at(*text.scenario, path_below(text.path, "scenario"));
+                                  : scenarios_.at(*text.scenario, path_below(text.path, "scenario"));
   if (start == nullptr) {
     page_.mark_unreadable(text.path);
     return std::nullopt;
@@ -214,10 +170,10 @@ void TreatmentScenarios::resolve(const TreatmentText& text, ReadScenario scenari
   if (text.recipe != nullptr) scenario.reading.list_of_materials = "a recipe";
   try {
     treatment.scenario =
-        ScenarioBuilder(std::move(scenario.draft), std::move(scenario.reading), options_.stop)
+        ScenarioBuilder(std::move(scenario.draft), std::move(scenario.reading), scenarios_.options().stop)
             .build();
   } catch (const InputError& error) {
-    report(error.diagnostics());
+    scenarios_.report(error.diagnostics());
     page_.mark_unreadable(text.path);
   }
 }

@@ -2,6 +2,8 @@
 #include <leastwise/formulation.hpp>
 
 #include <span>
+#include <string>
+#include <string_view>
 
 #include "report/kit/page.hpp"
 
@@ -12,6 +14,13 @@ namespace leastwise::report {
 void write_blend(Page& page, const Blend& blend);
 void write_conflict(Page& page, const Conflict& conflict);
 void write_stopped(Page& page, const Stopped& stopped);
+
+/// That the answer, a `blend` or a `plan`, is the cheapest, and how far that was checked.
+[[nodiscard]] std::string proof_sentence(std::string_view answer, std::string_view whose,
+                                         const Certificate& certificate);
+
+/// How far this rule of a conflict alone would have to give way, and where that ends.
+[[nodiscard]] std::string giving_way(const ConflictingRule& rule);
 
 /// What the blend holds beside what was asked; nothing when nothing is known of it.
 void write_supply(Page& page, const Blend& blend);

@@ -5,11 +5,10 @@
 #include <utility>
 
 #include "model/join.hpp"
-#include "scenario/family_checks.hpp"
 #include "scenario/units.hpp"
 #include "solve/audit.hpp"
 #include "solve/conflict/conflict.hpp"
-#include "solve/conflict/limits_alone.hpp"
+#include "solve/joint/named_rule.hpp"
 #include "solve/landscape.hpp"
 #include "solver/certificate.hpp"
 #include "solver/search.hpp"
@@ -77,23 +76,6 @@ class Question {
       const std::vector<Demand>& demands) const;
 
  private:
-  template <class First>
-  [[nodiscard]] std::size_t block_of(std::size_t index, First first) const {
-    const auto after = std::ranges::upper_bound(joined_.blocks, index, {}, first);
-    return static_cast<std::size_t>(after - joined_.blocks.begin()) - 1;
-  }
-  [[nodiscard]] std::size_t part_of(const Demand& demand) const {
-    switch (demand.kind) {
-      case Demand::Kind::minimum_if_used:
-        return block_of(demand.index, &model::Block::minimum);
-      case Demand::Kind::apart:
-        return block_of(demand.index, &model::Block::apart);
-      case Demand::Kind::rule:
-      case Demand::Kind::bins:
-        break;
-    }
-    return block_of(demand.index, &model::Block::rule);
-  }
   [[nodiscard]] bool is_link(const Demand& demand) const {
     return demand.kind == Demand::Kind::rule && demand.index >= joined_.first_link;
   }
@@ -127,41 +109,9 @@ class Question {
 ConflictingRule Question::rule_of(std::size_t part, const Demand& demand,
                                   const std::vector<Demand>& conflict,
                                   const solver::SearchOptions& search) const {
-  const Scenario& scenario = *parts_[part].scenario;
-  ConflictingRule out;
-  out.shortfall = out.ends_below = out.ends_above = Known<double>::none();
-  const auto& block = joined_.blocks[part];
-  if (demand.kind == Demand::Kind::minimum_if_used) {
-    const auto& minimum = models_[part].minima[demand.index - block.minimum];
-    out.id = model::origin_of(minimum, scenario).id;
-    out.limit = minimum.percent;
-    out.place = scenario.place_of(model::origin_of(minimum, scenario).path);
-  } else if (demand.kind == Demand::Kind::apart) {
-    const auto& apart = models_[part].apart[demand.index - block.apart];
-    out.id = model::origin_of(apart, scenario).id;
-    constexpr bool in_trial = true;
-    out.detail = with_way_to_lift(scenario.exclusions()[apart.exclusion], in_trial);
-  } else {
-    const auto& rule = models_[part].rules[demand.index - block.rule];
-    out.id = model::origin_of(rule, scenario).id;
-    out.limit = rule.limit;
-    out.place = scenario.place_of(model::origin_of(rule, scenario).path);
-    if (!rules::is_guard(rule.kind)) {
-      const auto alone = limits_alone(joined_.model, conflict, demand, search);
-      out.ends_below = alone.below;
-      out.ends_above = alone.above;
-      out.shortfall = Known<double>();
-      if (alone.below.is_computed() && alone.above.is_computed()) {
-        out.shortfall = Known<double>::none();
-        for (const auto& end : {alone.below, alone.above})
-          if (end && (!out.shortfall || std::fabs(*end - rule.limit) < *out.shortfall))
-            out.shortfall = std::fabs(*end - rule.limit);
-      }
-    }
-  }
-  out.rule = to_string(out.id);
-  out.unit = limit_unit(out.id.kind);
-  return out;
+  constexpr bool in_trial = true;
+  return named_rule(joined_, {*parts_[part].scenario, models_[part], part, in_trial}, conflict,
+                    demand, search);
 }
 
 std::vector<JointRule> Question::named(const std::vector<Demand>& demands,
@@ -176,7 +126,7 @@ std::vector<JointRule> Question::named(const std::vector<Demand>& demands,
       rules.push_back({{}, {}, common});
       continue;
     }
-    const std::size_t part = part_of(demand);
+    const std::size_t part = block_of(joined_, demand);
     auto rule = rule_of(part, demand, demands, search);
     // `exactly` on a nutrient with reduced availability is two rows of one rule.
     const bool again = std::ranges::any_of(rules, [&](const JointRule& other) {
@@ -196,7 +146,7 @@ std::pair<std::vector<std::size_t>, std::vector<std::size_t>> Question::involved
   std::vector<char> part(parts_.size(), 0);
   std::vector<char> common(commons_.size(), 0);
   for (const auto& demand : demands) {
-    part[is_link(demand) ? linked_part(demand) : part_of(demand)] = 1;
+    part[is_link(demand) ? linked_part(demand) : block_of(joined_, demand)] = 1;
     if (is_link(demand)) common[common_of(demand)] = 1;
   }
   std::pair<std::vector<std::size_t>, std::vector<std::size_t>> found;

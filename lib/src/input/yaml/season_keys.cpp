@@ -1,0 +1,141 @@
+#include "input/yaml/season_keys.hpp"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "base/codes.hpp"
+#include "input/yaml/keys.hpp"
+#include "input/yaml/limits_keys.hpp"
+#include "input/yaml/scenario_keys.hpp"
+
+namespace leastwise {
+namespace {
+
+/// One number, exactly that; or limits.
+std::optional<Limits> read_amount(Page& page, const Node& node, const std::string& path) {
+  if (node.kind == Node::Kind::mapping) return read_limits(page, node, path);
+  const auto amount = page.number(node, path);
+  return amount ? std::optional<Limits>({*amount, *amount}) : std::nullopt;
+}
+
+/// One number, at most that; or limits.
+std::optional<Limits> read_ceiling(Page& page, const Node& node, const std::string& path) {
+  if (node.kind == Node::Kind::mapping) return read_limits(page, node, path);
+  const auto most = page.number(node, path);
+  if (!most) return std::nullopt;
+  Limits limits;
+  limits.max = *most;
+  return limits;
+}
+
+constexpr std::array<Key<SeasonBlendText>, 5> blend_keys{{
+    {"scenario", [](Page&, const Node& value, const std::string&,
+                    SeasonBlendText& blend) { blend.scenario = &value; }},
+    {"tonnes", [](Page& page, const Node& value, const std::string& path,
+                  SeasonBlendText& blend) { blend.draft.tonnes = read_amount(page, value, path); }},
+    {"hectares",
+     [](Page& page, const Node& value, const std::string& path, SeasonBlendText& blend) {
+       blend.draft.hectares = page.number(value, path);
+     }},
+    {"price_per_t",
+     [](Page& page, const Node& value, const std::string& path, SeasonBlendText& blend) {
+       blend.draft.price_per_t = page.number(value, path);
+     }},
+    {"period",
+     [](Page& page, const Node& value, const std::string& path, SeasonBlendText& blend) {
+       blend.draft.period = page.text(value, path).value_or("");
+     }},
+}};
+
+std::string where_it_belongs_in_a_season(std::string_view key) {
+  if (std::ranges::any_of(blend_keys, [&](const auto& known) { return known.name == key; }))
+    return "to a blend of the season";
+  constexpr std::array top{"season", "blends", "periods", "stock_kg", "supply_kg", "storage_per_t"};
+  if (std::ranges::find(top, key) != top.end()) return "at the top of the file";
+  return where_it_belongs(key).empty() ? std::string() : "to a scenario";
+}
+
+void take_nothing(Page&, const Node&, const std::string&, SeasonText&) {}
+
+void take_title(Page& page, const Node& value, const std::string& path, SeasonText& season) {
+  season.draft.title = page.text(value, path).value_or("");
+}
+
+void take_blends(Page& page, const Node& value, const std::string& path, SeasonText& season) {
+  page.names(value, path, "starter: {scenario: starter.yaml, tonnes: 120}",
+             [&](const Node& key, const Node& node, const std::string& place) {
+               SeasonBlendText blend;
+               blend.draft.name = key.text;
+               blend.draft.path = place;
+               blend.spot = key.spot;
+               read_keys<SeasonBlendText>(page, node, place,
+                                          "{scenario: starter.yaml, tonnes: 120}", blend_keys,
+                                          where_it_belongs_in_a_season, blend);
+               season.blends.push_back(std::move(blend));
+             });
+}
+
+void take_periods(Page& page, const Node& value, const std::string& path, SeasonText& season) {
+  const auto* periods = page.list(value, path, "[march, april]");
+  if (periods == nullptr) return;
+  for (std::size_t i = 0; i < periods->size(); ++i) {
+    const std::string place = path_below(path, std::to_string(i));
+    page.remember(place, (*periods)[i].spot);
+    if (auto name = page.text((*periods)[i], place))
+      season.draft.periods.push_back(std::move(*name));
+  }
+}
+
+void take_stock(Page& page, const Node& value, const std::string& path, SeasonText& season) {
+  page.names(value, path, "{map: 20000, urea: {min: 5000, max: 60000}}",
+             [&](const Node& key, const Node& node, const std::string& place) {
+               if (const auto kg = read_ceiling(page, node, place))
+                 season.draft.stock_kg.push_back({key.text, *kg});
+             });
+}
+
+void take_supply(Page& page, const Node& value, const std::string& path, SeasonText& season) {
+  page.names(value, path, "map: {april: 20000}",
+             [&](const Node& key, const Node& node, const std::string& place) {
+               SeasonSupplyDraft supply{key.text, {}};
+               page.names(node, place, "{april: 20000}",
+                          [&](const Node& period, const Node& kg, const std::string& at) {
+                            if (const auto number = page.number(kg, at))
+                              supply.kg.emplace_back(period.text, *number);
+                          });
+               season.draft.supply_kg.push_back(std::move(supply));
+             });
+}
+
+void take_storage(Page& page, const Node& value, const std::string& path, SeasonText& season) {
+  page.names(value, path, "{map: 4}",
+             [&](const Node& key, const Node& node, const std::string& place) {
+               if (const auto price = page.number(node, place))
+                 season.draft.storage_per_t.emplace_back(key.text, *price);
+             });
+}
+
+constexpr std::array<Key<SeasonText>, 7> season_keys{{
+    {"leastwise", take_nothing},
+    {"season", take_title},
+    {"blends", take_blends},
+    {"periods", take_periods},
+    {"stock_kg", take_stock},
+    {"supply_kg", take_supply},
+    {"storage_per_t", take_storage},
+}};
+
+}  // namespace
+
+void read_season(Page& page, const Node& root, SeasonText& season) {
+  if (!page.is_mapping(root, {}, "leastwise: 1")) return;
+  if (!check_version(page, root, true)) {
+    page.mark_unreadable({});
+    return;
+  }
+  read_keys<SeasonText>(page, root, {}, "leastwise: 1", season_keys, where_it_belongs_in_a_season,
+                        season);
+}
+
+}  // namespace leastwise

@@ -1,0 +1,95 @@
+#include <algorithm>
+#include <utility>
+
+#include "season/planner.hpp"
+#include "solve/conflict/conflict.hpp"
+#include "solve/joint/named_rule.hpp"
+
+namespace leastwise::insight {
+namespace {
+
+/// Turns the demands of a conflict into rules of blends, amounts and shared limits.
+class Naming {
+ public:
+  Naming(const Season& season, const SeasonModel& model, const std::vector<Demand>& conflict,
+         const solver::SearchOptions& search)
+      : season_(season), model_(model), conflict_(conflict), search_(search) {}
+
+  [[nodiscard]] SeasonConflictRule named(const Demand& demand) const {
+    const auto& joined = model_.joined();
+    const bool limit = demand.kind == Demand::Kind::rule;
+    if (limit && demand.index >= joined.first_shared)
+      return shared(demand, joined.shared_of[demand.index - joined.first_shared]);
+    const std::size_t block = block_of(joined, demand);
+    const std::size_t own = demand.index - joined.blocks[block].rule;
+    if (limit && own >= model_.block(block).first_amount_rule) return amount(demand, block);
+    const SeasonBlend& blend = season_.blends()[model_.blend(block)];
+    return {SeasonConflictRule::Of::blend, model_.blend(block), blend.name, blend.period,
+            named_rule(joined, {blend.scenario, model_.block(block).model, block}, conflict_,
+                       demand, search_)};
+  }
+
+ private:
+  /// What all limits outside the scenarios have.
+  [[nodiscard]] ConflictingRule limit_of(const Demand& demand) const {
+    ConflictingRule out;
+    const auto& rule = model_.model().rules[demand.index];
+    out.id.kind = rule.kind;
+    out.id.side = rule.side;
+    out.limit = rule.limit;
+    add_shortfall(model_.model(), conflict_, demand, search_, out);
+    return out;
+  }
+
+  [[nodiscard]] SeasonConflictRule shared(const Demand& demand, std::size_t number) const {
+    auto rule = limit_of(demand);
+    const SharedLimit& limit = season_.shared()[number];
+    rule.id.subject = limit.material;
+    rule.rule = to_string(rule.id);
+    rule.unit = LimitUnit::kg;
+    rule.place = limit.place;
+    return {SeasonConflictRule::Of::shared, number, limit.material, limit.period,
+            std::move(rule)};
+  }
+
+  [[nodiscard]] SeasonConflictRule amount(const Demand& demand, std::size_t block) const {
+    auto rule = limit_of(demand);
+    const SeasonBlend& blend = season_.blends()[model_.blend(block)];
+    rule.rule = blend.scenario.basis() == Basis::per_tonne ? "tonnes" : "hectares";
+    rule.place = blend.place;
+    return {SeasonConflictRule::Of::amount, model_.blend(block), blend.name, blend.period,
+            std::move(rule)};
+  }
+
+  const Season& season_;
+  const SeasonModel& model_;
+  const std::vector<Demand>& conflict_;
+  const solver::SearchOptions& search_;
+};
+
+bool same_rule(const SeasonConflictRule& a, const SeasonConflictRule& b) {
+  return a.of == b.of && a.index == b.index && a.rule.id == b.rule.id;
+}
+
+}  // namespace
+
+void explain_conflict(const Season& season, const SeasonModel& model,
+                      const solver::SearchOptions& search, SeasonPlan& plan) {
+  const auto found = irreducible_conflict(model.model(), search);
+  plan.irreducible = found.irreducible;
+  const Naming naming(season, model, found.demands, search);
+  for (const auto& demand : found.demands) {
+    auto rule = naming.named(demand);
+    // `exactly` on a nutrient with reduced availability is two rows of one rule.
+    if (std::ranges::none_of(plan.conflict, [&](const auto& o) { return same_rule(o, rule); }))
+      plan.conflict.push_back(std::move(rule));
+  }
+  // By blend, the amount first; what is shared at the end.
+  std::ranges::stable_sort(plan.conflict, {}, [](const SeasonConflictRule& rule) {
+    const bool shared = rule.of == SeasonConflictRule::Of::shared;
+    return std::pair(shared ? ~std::size_t{0} : rule.index,
+                     rule.of == SeasonConflictRule::Of::blend);
+  });
+}
+
+}  // namespace leastwise::insight

@@ -1,0 +1,34 @@
+#pragma once
+#include <leastwise/formulation.hpp>
+
+#include <cstddef>
+#include <vector>
+
+#include "model/join.hpp"
+#include "solve/conflict/conflict.hpp"
+
+namespace leastwise::insight {
+
+/// A block of a joined model: what it was made of, and which it is.
+struct NamedBlock {
+  const Scenario& scenario;
+  const model::Model& own;  ///< the block's model, as it was joined
+  std::size_t number = 0;
+  bool in_trial = false;  ///< who made the scenario does not stand over the mixer
+};
+
+/// The block whose rule or either-or rule `demand` is; it must be none of a link or shared limit.
+[[nodiscard]] std::size_t block_of(const model::Joined& joined, const Demand& demand);
+
+/// Fills in how far the limit of rule `demand` alone must change to end `conflict`.
+void add_shortfall(const model::Model& joined, const std::vector<Demand>& conflict,
+                   const Demand& demand, const solver::SearchOptions& search,
+                   ConflictingRule& rule);
+
+/// The rule of `block` that is `demand` in the joined model, named as its scenario names it, with
+/// how far it alone must change to end `conflict`.
+[[nodiscard]] ConflictingRule named_rule(const model::Joined& joined, const NamedBlock& block,
+                                         const std::vector<Demand>& conflict, const Demand& demand,
+                                         const solver::SearchOptions& search);
+
+}  // namespace leastwise::insight
