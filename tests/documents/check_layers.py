@@ -34,7 +34,7 @@ KNOWS = {
 }
 # The room of each public header: what it declares is defined there.
 PUBLIC = {
-    "base": "diagnostic export known limits load_stopped note progress version",
+    "base": "diagnostic export known limits load_stopped note progress unit_system version",
     "chemistry/nutrients": "formula nutrient tolerance toxic_element",
     "chemistry/materials": "catalogue compatibility material micronutrient",
     "chemistry/hazard": "hazard",

@@ -6,6 +6,7 @@
 #include <leastwise/note.hpp>
 #include <leastwise/price_spread.hpp>
 #include <leastwise/quote_terms.hpp>
+#include <leastwise/unit_system.hpp>
 
 #include <cstdint>
 #include <map>
@@ -127,6 +128,8 @@ struct VariantDraft {
 struct ScenarioDraft {
   std::string title{};                            ///< printed on reports; may be empty
   std::string currency{};                         ///< a label; nothing is converted
+  /// What the file counts in and what pages are written in; the fields of a draft are metric.
+  Units units = Units::metric;
   std::vector<MaterialDraft> materials{};         ///< what can be bought
   std::optional<std::vector<std::string>> use{};  ///< only these; default all of `materials`
   std::vector<PriceDraft> prices{};               ///< override what materials state

@@ -10,6 +10,7 @@
 #include <leastwise/rule_id.hpp>
 #include <leastwise/scenario.hpp>
 #include <leastwise/why.hpp>
+#include <leastwise/unit_system.hpp>
 
 #include <optional>
 #include <string>
@@ -121,6 +122,7 @@ struct Blend {
   std::string title{};                      ///< of the scenario
   std::string currency{};                   ///< a label, as the scenario states it
   Basis basis = Basis::per_tonne;           ///< what one unit of the answer stands for
+  Units units = Units::metric;     ///< what its pages are written in; all figures are metric
   std::optional<double> cost_per_ha{};      ///< empty in the per-tonne basis
   double cost_per_t = 0;                    ///< currency per tonne of product
   std::optional<double> total_kg_per_ha{};  ///< product; empty in the per-tonne basis
@@ -172,6 +174,7 @@ struct Conflict {
   std::string title{};                   ///< of the scenario
   std::string currency{};                ///< a label, as the scenario states it
   Basis basis = Basis::per_tonne;        ///< what one unit of the answer stands for
+  Units units = Units::metric;     ///< what its pages are written in; all figures are metric
   std::vector<ConflictingRule> rules{};  ///< cannot hold together
   bool irreducible = false;              ///< true: drop any one of `rules` and the rest agree
   std::vector<Change> nearest{};  ///< a small relative change of limits that makes a blend possible
@@ -197,6 +200,7 @@ struct Stopped {
   std::string title{};                     ///< of the scenario
   std::string currency{};                  ///< a label, as the scenario states it
   Basis basis = Basis::per_tonne;          ///< what one unit of the answer stands for
+  Units units = Units::metric;     ///< what its pages are written in; all figures are metric
   StopCause cause = StopCause::numerical;  ///< for code
   std::string detail{};                    ///< for a person
   std::optional<double> best_cost{};       ///< per ha or per t, by basis; a checked blend has it

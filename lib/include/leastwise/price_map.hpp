@@ -1,6 +1,7 @@
 #pragma once
 #include <leastwise/export.h>
 #include <leastwise/ending.hpp>
+#include <leastwise/unit_system.hpp>
 
 #include <string>
 #include <string_view>
@@ -27,6 +28,7 @@ struct PriceMap {
   std::string title{};             ///< of the scenario
   std::string currency{};          ///< a label, as the scenario states it
   Basis basis = Basis::per_tonne;  ///< what one unit of the answer stands for
+  Units units = Units::metric;     ///< what its pages are written in; all figures are metric
   std::string material{};          ///< whose price moves
   double from = 0;                 ///< currency per tonne of the material
   double to = 0;                   ///< the same
@@ -72,6 +74,7 @@ struct PriceRegions {
   std::string title{};                 ///< of the scenario
   std::string currency{};              ///< a label, as the scenario states it
   Basis basis = Basis::per_tonne;      ///< what one unit of the answer stands for
+  Units units = Units::metric;     ///< what its pages are written in; all figures are metric
   std::string first{};                 ///< a material
   std::string second{};                ///< another one
   Limits first_range{};                ///< of its price, currency per tonne

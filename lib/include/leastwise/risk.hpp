@@ -3,6 +3,7 @@
 #include <leastwise/ending.hpp>
 #include <leastwise/formulation.hpp>
 #include <leastwise/price_spread.hpp>
+#include <leastwise/unit_system.hpp>
 
 #include <cstdint>
 #include <functional>
@@ -64,6 +65,7 @@ struct PriceRisk {
   std::string title{};                    ///< of the scenario
   std::string currency{};                 ///< a label, as the scenario states it
   Basis basis = Basis::per_tonne;         ///< what one unit of the answer stands for
+  Units units = Units::metric;     ///< what its pages are written in; all figures are metric
   PriceUncertainty uncertainty{};         ///< as asked, with `draws` and `seed` filled in
   long draws = 0;                         ///< finished; all of them unless it was stopped
   std::optional<double> cost_today{};     ///< the least cost at today's prices; empty: no blend

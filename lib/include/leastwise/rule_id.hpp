@@ -67,9 +67,11 @@ enum class LimitUnit {
   percent,    ///< by mass
   kg,         ///< of a material, or of the whole product
   bins,       ///< granular materials
+  lb_per_acre,  ///< pages of scenarios in US units; never a limit of the library
+  lb,           ///< the same, for `kg`
 };
 
-/// Nothing, `kg/ha`, `%`, `kg`, `bins`; ends in a zero byte.
+/// Nothing, `kg/ha`, `%`, `kg`, `bins`, `lb/acre`, `lb`; ends in a zero byte.
 [[nodiscard]] LEASTWISE_API std::string_view to_string(LimitUnit unit);
 
 /// What the limits of a kind of rule are stated in.

@@ -73,6 +73,7 @@ std::string fingerprint(const Scenario& scenario) {
   Listing listing;
   listing.add(scenario.title());
   listing.add(scenario.currency());
+  if (scenario.draft().units != Units::metric) listing.add(to_string(scenario.draft().units));
   listing.add(scenario.basis() == Basis::per_hectare ? "per hectare" : "per tonne");
   add_materials(scenario, listing);
   listing.add(scenario.binder().percent_of_powder);

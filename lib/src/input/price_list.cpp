@@ -13,6 +13,7 @@
 #include "base/text/wording.hpp"
 #include "input/csv_cells.hpp"
 #include "input/yaml/number.hpp"
+#include "input/yaml/us_units.hpp"
 
 namespace leastwise {
 namespace {
@@ -77,8 +78,9 @@ class PriceListReader {
 
   bool read_column_name(const CsvField& field, std::size_t position) {
     const std::string name = trimmed(field);
-    const auto known = std::find(price_columns.begin(), price_columns.end(), name);
-    if (known == price_columns.end()) {
+    const auto known = column_of(name, field);
+    if (!known) return false;
+    if (*known == price_columns.end()) {
       Suggestion suggestion(name);
       for (const auto column : price_columns) suggestion.offer(column);
       const bool other_separator = name.find_first_of(";\t") != std::string::npos;
@@ -91,13 +93,44 @@ class PriceListReader {
               (other_separator ? "; separate the columns with commas" : suggestion.question()));
       return false;
     }
-    auto& column = columns_[static_cast<std::size_t>(known - price_columns.begin())];
+    auto& column = columns_[static_cast<std::size_t>(*known - price_columns.begin())];
     if (column) {
       bad_table(spot_of(field), "a column must stand once, found " + in_quotes(name) + " again");
       return false;
     }
     column = position;
     return true;
+  }
+
+  /// The column of that name, in any units; nothing where its unit may not stand here.
+  std::optional<decltype(price_columns)::const_iterator> column_of(const std::string& name,
+                                                                   const CsvField& field) {
+    const auto us = us_key(name);
+    const bool is_us = us && us->us_key == name && page_.units() == Units::us;
+    const auto known = std::find(price_columns.begin(), price_columns.end(),
+                                 is_us ? us->metric_key : name);
+    if (us && !is_us) {
+      const bool misspelt = page_.units() == Units::us;
+      page_.error(codes::us_unit, std::string(price_root), spot_of(field),
+                  misspelt ? "a price list has no column " + in_quotes(name) + "; write " + us->us_key
+                           : "the column " + in_quotes(name) + " counts in US units (" +
+                                 std::string(us->unit) +
+                                 "), and this scenario in metric ones: " + std::string(us->equal) +
+                                 "; write " + us->metric_key +
+                                 ", or state units: us in the scenario");
+      return std::nullopt;
+    }
+    if (known == price_columns.end() || us_key_of(*known).empty()) return known;
+    const Units units = is_us ? Units::us : Units::metric;
+    if (units_ && *units_ != units) {
+      page_.error(codes::us_unit, std::string(price_root), spot_of(field),
+                  "the prices of a list must all count in one unit, found " + in_quotes(name) +
+                      " beside the other unit; write " +
+                      (is_us ? us->metric_key : us_key_of(name)));
+      return std::nullopt;
+    }
+    units_ = units;
+    return known;
   }
 
   void read_line(const CsvRow& row) {
@@ -179,7 +212,8 @@ class PriceListReader {
   std::optional<double> read_amount(const CsvField& field, const std::string& path) {
     const std::string text = trimmed(field);
     const NumberText number = read_number(text);
-    if (number.value) return number.value;
+    if (number.value)
+      return to_metric(*number.value, Measure::price_of_goods, units_.value_or(Units::metric));
     page_.error(codes::bad_number, path, spot_of(field),
                 "expected a number for " + key_of(path) + ", found " +
                     (text.empty() ? "nothing" : in_quotes(text)) +
@@ -189,6 +223,7 @@ class PriceListReader {
 
   Page& page_;
   Columns columns_{};
+  std::optional<Units> units_{};  ///< of the prices, once a column has told
   std::size_t field_count_ = 0;
   std::map<std::string, Place> seen_{};
   std::vector<PriceLine> lines_{};

@@ -8,6 +8,7 @@
 
 #include "exact/decimal.hpp"
 #include "exact/exact_contents.hpp"
+#include "exact/exact_units.hpp"
 #include "scenario/units.hpp"
 #include "scenario/rule_terms.hpp"
 
@@ -31,6 +32,19 @@ class Fractions {
   [[nodiscard]] const Scenario& scenario() const { return scenario_; }
   [[nodiscard]] const Rational& beta() const { return beta_; }
   [[nodiscard]] static Rational number(double value) { return decimal(value); }
+  [[nodiscard]] Rational limit(const rules::Rule& rule) const {
+    if (rule.id.kind == RuleKind::rate || rule.id.kind == RuleKind::total)
+      return stated_(rule.limit, Measure::rate);
+    return rule.id.kind == RuleKind::stock ? stated_(rule.limit, Measure::mass)
+                                           : decimal(rule.limit);
+  }
+  /// What a stock is held against: land, or goods where it is measured against the product.
+  [[nodiscard]] Rational make(const rules::Rule& rule) const {
+    if (rule.id.kind != RuleKind::stock) return decimal(rule.make);
+    return stated_(rule.make,
+                   rule.against.counts == Counts::product ? Measure::goods : Measure::land);
+  }
+  [[nodiscard]] Rational price(double per_t) const { return stated_.price(per_t); }
   [[nodiscard]] static Rational difference(const Rational& a, const Rational& b) { return a - b; }
   /// Kept, for rules come in pairs.
   [[nodiscard]] const Rational& percent(const rules::Quantity& content, std::size_t i) {
@@ -52,6 +66,7 @@ class Fractions {
 
  private:
   const Scenario& scenario_;
+  exact::Stated stated_{scenario_.draft().units};
   Rational beta_;
   std::vector<std::vector<exact::Content>> contents_{};
   std::map<std::string_view, std::vector<Rational>> percents_{};
@@ -89,9 +104,9 @@ class ExactRowWriter {
     for (std::size_t j = 0; has_material(j); ++j) {
       const Material& goods = scenario_.materials()[material(j)];
       const Rational mass = numbers_.mass(material(j));
-      costs.push_back((decimal(goods.price_per_t) + decimal(goods.freight_per_t) +
-                       (mass - 1) * decimal(scenario_.binder().price_per_t) +
-                       mass * decimal(scenario_.blending_fee_per_t())) /
+      costs.push_back((numbers_.price(goods.price_per_t) + numbers_.price(goods.freight_per_t) +
+                       (mass - 1) * numbers_.price(scenario_.binder().price_per_t) +
+                       mass * numbers_.price(scenario_.blending_fee_per_t())) /
                       1000);
     }
     return costs;

@@ -33,6 +33,7 @@ Stopped numerical(const Scenario& scenario, std::string detail) {
   Stopped stopped;
   stopped.title = scenario.title();
   stopped.currency = scenario.currency();
+  stopped.units = scenario.draft().units;
   stopped.basis = scenario.basis();
   stopped.cause = StopCause::numerical;
   stopped.detail = std::move(detail);

@@ -8,6 +8,7 @@
 #include "report/kit/landscape_cells.hpp"
 #include "report/kit/landscape_json.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/kit/own_units.hpp"
 #include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/recipe_notes_json.hpp"
@@ -29,7 +30,7 @@ std::string wish_words(const NearOptimum& answer) {
 std::string value_words(const NearOptimum& answer, double value) {
   if (answer.wish == Wish::fewest_materials)
     return fmt::format("{:.0f} material{}", value, value == 1 ? "" : "s");
-  const std::string unit = answer.basis == Basis::per_hectare ? "kg/ha" : "kg/t";
+  const std::string_view unit = amount_unit(answer.basis, answer.units);
   const std::string of = answer.wish == Wish::least_of ? " of " + answer.of : std::string{};
   return fmt::format("{} {}{}", amount_text(value), unit, of);
 }
@@ -48,7 +49,7 @@ std::vector<Note> notes_of(const NearOptimum& answer) {
 
 void write_both(Page& page, const NearOptimum& answer) {
   Table table;
-  const std::string unit = answer.basis == Basis::per_hectare ? "kg/ha" : "kg/t";
+  const std::string unit(amount_unit(answer.basis, answer.units));
   table.add_words("material");
   table.add_numbers("cheapest, " + unit);
   table.add_numbers("this one, " + unit);
@@ -59,7 +60,7 @@ void write_both(Page& page, const NearOptimum& answer) {
   const auto cell = [](double kg) { return kg > 0 ? amount_text(kg) : std::string("-"); };
   for (const auto& name : names)
     table.add_row({name, cell(kg_of(*answer.best, name)), cell(kg_of(*answer.blend, name))});
-  table.add_row({cost_heading(answer.currency, answer.basis), money_text(*answer.best_cost),
+  table.add_row({cost_heading(answer.currency, answer.basis, answer.units), money_text(*answer.best_cost),
                  money_text(*answer.cost)});
   page.illustrated(near_optimum_picture(answer), table);
 }
@@ -73,7 +74,7 @@ Page page_of(const NearOptimum& answer, Medium medium) {
     write_notes(page, answer.notes);
     return without_goods(std::move(page));
   }
-  const std::string unit(unit_of_basis(answer.basis));
+  const std::string unit(unit_of_basis(answer.basis, answer.units));
   const bool without = answer.wish == Wish::least_of && *answer.value < nothing;
   const std::string opening =
       fmt::format("The cheapest blend costs {} and has {}. Within {} % of that, up to {}, ",
@@ -97,15 +98,16 @@ Page page_of(const NearOptimum& answer, Medium medium) {
 }  // namespace
 
 std::string to_text(const NearOptimum& answer, const TextOptions& options) {
-  return page_of(answer, Medium::text).text(options);
+  return page_of(in_own_units(answer), Medium::text).text(options);
 }
 
 std::string to_html(const NearOptimum& answer, Paper paper) {
-  return page_of(answer, Medium::html).html(paper);
+  return page_of(in_own_units(answer), Medium::html).html(paper);
 }
 
 std::string to_svg(const NearOptimum& answer) {
-  return svg_with_notes(near_optimum_picture(answer), answer.ending, notes_of(answer));
+  return svg_with_notes(near_optimum_picture(in_own_units(answer)), answer.ending,
+                        notes_of(answer));
 }
 
 std::string to_json(const NearOptimum& answer) {
@@ -126,8 +128,9 @@ std::string to_json(const NearOptimum& answer) {
   return json_text(json);
 }
 
-std::string to_csv(const NearOptimum& answer) {
-  std::string csv = "blend,cost,value,recipe_kg_per_t,cautions,status\n";
+std::string to_csv(const NearOptimum& metric) {
+  const NearOptimum answer = in_own_units(metric);
+  std::string csv = csv_header("blend,cost,value,recipe_kg_per_t,cautions,status\n", answer.units);
   if (!answer.blend) return csv + csv_nothing(6, answer.ending);
   csv += csv_line({"cheapest", csv_number(answer.best_cost), csv_number(answer.value_at_best),
                    csv_recipe(answer.best->portions), csv_cautions(answer.best->notes),

@@ -6,6 +6,7 @@
 #include "report/kit/landscape_cells.hpp"
 #include "report/kit/landscape_json.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/kit/own_units.hpp"
 #include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/recipe_notes_json.hpp"
@@ -30,9 +31,9 @@ std::vector<Note> notes_of(const Alternatives& list) {
 void write_alternatives(Page& page, const Alternatives& list) {
   Table table;
   table.add_numbers("");
-  table.add_numbers(cost_heading(list.currency, list.basis));
+  table.add_numbers(cost_heading(list.currency, list.basis, list.units));
   table.add_numbers("more");
-  table.add_words("materials, kg/t");
+  table.add_words("materials, " + std::string(unit_name(Measure::dose, list.units)));
   for (std::size_t k = 0; k < list.list.size(); ++k)
     table.add_row({std::to_string(k + 1), money_text(list.list[k].cost),
                    money_text(list.list[k].difference), recipe_words(list.list[k].blend.portions)});
@@ -61,15 +62,15 @@ Page page_of(const Alternatives& list, Medium medium) {
 }  // namespace
 
 std::string to_text(const Alternatives& list, const TextOptions& options) {
-  return page_of(list, Medium::text).text(options);
+  return page_of(in_own_units(list), Medium::text).text(options);
 }
 
 std::string to_html(const Alternatives& list, Paper paper) {
-  return page_of(list, Medium::html).html(paper);
+  return page_of(in_own_units(list), Medium::html).html(paper);
 }
 
 std::string to_svg(const Alternatives& list) {
-  return svg_with_notes(alternatives_picture(list), list.ending, notes_of(list));
+  return svg_with_notes(alternatives_picture(in_own_units(list)), list.ending, notes_of(list));
 }
 
 std::string to_json(const Alternatives& list) {
@@ -88,8 +89,10 @@ std::string to_json(const Alternatives& list) {
   return json_text(json);
 }
 
-std::string to_csv(const Alternatives& list) {
-  std::string csv = "rank,cost,difference,recipe_kg_per_t,cautions,status\n";
+std::string to_csv(const Alternatives& metric) {
+  const Alternatives list = in_own_units(metric);
+  std::string csv =
+      csv_header("rank,cost,difference,recipe_kg_per_t,cautions,status\n", list.units);
   for (std::size_t k = 0; k < list.list.size(); ++k)
     csv += csv_line({std::to_string(k + 1), csv_number(list.list[k].cost),
                      csv_number(list.list[k].difference), csv_recipe(list.list[k].blend.portions),

@@ -4,12 +4,15 @@
 
 #include "report/kit/landscape_cells.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/kit/own_units.hpp"
 
 namespace leastwise {
 namespace {
 
+using report::csv_header;
 using report::csv_line;
 using report::csv_number;
+using report::whole_product;
 
 constexpr std::string_view portions_header =
     "status,material,form,kg_per_ha,kg_per_t,cost_per_ha,cost_per_t\n";
@@ -22,12 +25,12 @@ void append_portion(std::string& csv, Status status, const Portion& portion) {
 }
 
 std::string blend_csv(const Blend& blend) {
-  std::string csv(portions_header);
+  std::string csv = csv_header(portions_header, blend.units);
   for (const Portion& portion : blend.portions) append_portion(csv, Status::optimal, portion);
   if (blend.binder.kg_per_t > 0) {
     std::optional<double> cost_per_ha;
     if (blend.total_kg_per_ha)
-      cost_per_ha = blend.binder.cost_per_t * *blend.total_kg_per_ha / 1000;
+      cost_per_ha = blend.binder.cost_per_t * *blend.total_kg_per_ha / whole_product(blend.units);
     csv += csv_line({std::string(to_string(Status::optimal)), blend.binder.material, "binder",
                      csv_number(blend.binder.kg_per_ha), csv_number(blend.binder.kg_per_t),
                      csv_number(cost_per_ha), csv_number(blend.binder.cost_per_t)});
@@ -50,7 +53,7 @@ std::string conflict_csv(const Conflict& conflict) {
 }
 
 std::string stopped_csv(const Stopped& stopped) {
-  std::string csv(portions_header);
+  std::string csv = csv_header(portions_header, stopped.units);
   for (const Portion& portion : stopped.best_portions) {
     append_portion(csv, Status::stopped, portion);
   }
@@ -59,7 +62,8 @@ std::string stopped_csv(const Stopped& stopped) {
 
 }  // namespace
 
-std::string to_csv(const Formulation& answer) {
+std::string to_csv(const Formulation& metric) {
+  const Formulation answer = report::in_own_units(metric);
   if (const Blend* blend = answer.blend()) return blend_csv(*blend);
   if (const Conflict* conflict = answer.conflict()) return conflict_csv(*conflict);
   return stopped_csv(*answer.stopped());

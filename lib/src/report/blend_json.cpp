@@ -8,6 +8,7 @@
 #include "report/kit/json_values.hpp"
 #include "report/kit/landscape_json.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/kit/own_units.hpp"
 #include "report/why_json.hpp"
 
 namespace leastwise {
@@ -85,12 +86,39 @@ Json change(const Change& c) {
                     {"source", source(c.place)}});
 }
 
-Json head(Status status, const std::string& title, const std::string& currency) {
-  return {{"leastwise", report_version},
-          {"report", "blend"},
-          {"status", to_string(status)},
-          {"title", title},
-          {"currency", currency}};
+template <class Answer>
+Json head(Status status, const Answer& answer) {
+  Json json = {{"leastwise", report_version},
+               {"report", "blend"},
+               {"status", to_string(status)},
+               {"title", answer.title},
+               {"currency", answer.currency}};
+  if (answer.units != Units::metric) json["units"] = to_string(answer.units);
+  return json;
+}
+
+/// What a blend of a scenario in US units holds, in these.
+Json us_figures(const Blend& metric) {
+  const Formulation own = in_own_units(Formulation(metric));
+  const Blend& blend = *own.blend();
+  const auto portion = [](const Portion& p) -> Json {
+    return {{"material", p.material},
+            {"lb_per_acre", json_number(p.kg_per_ha)},
+            {"lb_per_short_ton", json_number(p.kg_per_t)},
+            {"cost_per_short_ton", json_number(p.cost_per_t)},
+            {"cost_per_acre", json_number(p.cost_per_ha)}};
+  };
+  const auto supply = [](const Supply& s) -> Json {
+    return {{"nutrient", s.nutrient},
+            {"lb_per_acre", json_number(s.kg_per_ha)},
+            {"effective_lb_per_acre", json_number(s.effective_kg_per_ha)}};
+  };
+  return {{"cost_per_acre", json_number(blend.cost_per_ha)},
+          {"cost_per_short_ton", json_number(blend.cost_per_t)},
+          {"total_lb_per_acre", json_number(blend.total_kg_per_ha)},
+          {"portions", json_array(blend.portions, portion)},
+          {"supply", json_array(blend.supply, supply)},
+          {"binding", json_array(blend.binding, binding)}};
 }
 
 Json binder(const BinderUse& b) {
@@ -117,7 +145,7 @@ Json certificate(const Certificate& c) {
 }
 
 Json document(const Blend& blend) {
-  Json json = head(Status::optimal, blend.title, blend.currency);
+  Json json = head(Status::optimal, blend);
   json["cost_per_ha"] = json_number(blend.cost_per_ha);
   json["cost_per_t"] = json_number(blend.cost_per_t);
   json["total_kg_per_ha"] = json_number(blend.total_kg_per_ha);
@@ -136,11 +164,12 @@ Json document(const Blend& blend) {
   json["cost_parts_add_up"] = blend.cost_parts_add_up;
   if (blend.declared) json["declared"] = json_declared(*blend.declared);
   if (!blend.why.empty()) json["why"] = json_array(blend.why, json_why);
+  if (blend.units == Units::us) json["us"] = us_figures(blend);
   return json;
 }
 
 Json document(const Conflict& conflict) {
-  Json json = head(Status::infeasible, conflict.title, conflict.currency);
+  Json json = head(Status::infeasible, conflict);
   json["conflict"] = json_array(conflict.rules, conflicting);
   json["irreducible"] = conflict.irreducible;
   json["nearest"] = json_array(conflict.nearest, change);
@@ -155,7 +184,7 @@ Json document(const Conflict& conflict) {
 }
 
 Json document(const Stopped& stopped) {
-  Json json = head(Status::stopped, stopped.title, stopped.currency);
+  Json json = head(Status::stopped, stopped);
   json["cause"] = to_string(stopped.cause);
   json["detail"] = stopped.detail;
   json["best_cost"] = json_number(stopped.best_cost);

@@ -15,24 +15,29 @@ namespace leastwise::report {
 namespace {
 
 std::string bottom_line(const Blend& blend) {
-  const std::string per_t = cost_text(blend.cost_per_t, blend.currency, "t");
+  const std::string_view t = unit_name(Measure::goods, blend.units);
+  const std::string_view ha = unit_name(Measure::land, blend.units);
+  const std::string per_t = cost_text(blend.cost_per_t, blend.currency, t);
   if (!blend.cost_per_ha) return fmt::format("The cheapest blend costs {}.", per_t);
   std::string sentence = fmt::format("The cheapest blend costs {} ({})",
-                                     cost_text(*blend.cost_per_ha, blend.currency, "ha"), per_t);
+                                     cost_text(*blend.cost_per_ha, blend.currency, ha), per_t);
   if (blend.total_kg_per_ha)
-    sentence += fmt::format(" at {} kg/ha", amount_text(*blend.total_kg_per_ha));
+    sentence += fmt::format(" at {} {}", amount_text(*blend.total_kg_per_ha),
+                            unit_name(Measure::rate, blend.units));
   return sentence + ".";
 }
 
 void write_apart(Page& page, const Blend& blend) {
   if (blend.exclusions.empty() && blend.exclusions_complete) return;
   page.heading("Kept apart, and what that costs");
+  const std::string_view t = unit_name(Measure::goods, blend.units);
   for (const ExclusionCost& pair : blend.exclusions) {
     const std::string cost =
         pair.costs_per_ha
-            ? fmt::format("{} ({})", cost_text(*pair.costs_per_ha, blend.currency, "ha"),
-                          cost_text(pair.costs_per_t, blend.currency, "t"))
-            : cost_text(pair.costs_per_t, blend.currency, "t");
+            ? fmt::format("{} ({})", cost_text(*pair.costs_per_ha, blend.currency,
+                                    unit_name(Measure::land, blend.units)),
+                          cost_text(pair.costs_per_t, blend.currency, t))
+            : cost_text(pair.costs_per_t, blend.currency, t);
     const std::string lifting = pair.lifted_by.empty()
                                     ? std::string("Nothing lifts this rule.")
                                     : "To lift this rule knowingly, state " + pair.lifted_by + ".";

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "report/kit/layout.hpp"
+#include "report/kit/own_units.hpp"
 #include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/words/safety.hpp"
@@ -86,14 +87,15 @@ report::Page page_of(const Formulation& answer, report::Medium medium) {
 }  // namespace
 
 std::string to_text(const Formulation& answer, const TextOptions& options) {
-  return page_of(answer, report::Medium::text).text(options);
+  return page_of(report::in_own_units(answer), report::Medium::text).text(options);
 }
 
 std::string to_html(const Formulation& answer, Paper paper) {
-  return page_of(answer, report::Medium::html).html(paper);
+  return page_of(report::in_own_units(answer), report::Medium::html).html(paper);
 }
 
-std::string to_svg(const Formulation& answer) {
+std::string to_svg(const Formulation& metric) {
+  const Formulation answer = report::in_own_units(metric);
   if (const Blend* blend = answer.blend()) {
     const std::array pictures{report::cost_picture(*blend), report::supply_picture(*blend)};
     const std::size_t drawn = pictures.back().height > 0 ? 2 : 1;

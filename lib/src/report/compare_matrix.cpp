@@ -97,7 +97,8 @@ void write_recipe_matrix(Page& page, const std::vector<SameRecipe>& recipes) {
       const auto portion = std::ranges::find(portions, name, &Portion::material);
       return portion == portions.end() ? std::string() : amount_text(portion->kg_per_t);
     });
-  page.heading("The recipes, kg/t");
+  const Units units = recipes.front().line->answer.blend()->units;
+  page.heading("The recipes, " + std::string(unit_name(Measure::dose, units)));
   page.table(table);
   if (std::ranges::any_of(recipes, [](const auto& recipe) { return recipe.positions.size() > 1; }))
     page.item("  ", "Lines with one recipe share a column.");
@@ -142,7 +143,9 @@ void write_indices(Page& page, const std::vector<SameRecipe>& recipes) {
   row("acidity", [](const ComparedScenario& line) { return index_text(line.acidity); });
   row("- % without a figure",
       [](const ComparedScenario& line) { return uncovered_text(line.acidity); });
-  row("lime, kg/ha, at least", [](const ComparedScenario& line) {
+  const Units units = recipes.front().line->answer.blend()->units;
+  const std::string lime_name = "lime, " + std::string(unit_name(Measure::rate, units)) + ", at least";
+  row(lime_name.c_str(), [](const ComparedScenario& line) {
     const auto lime = lime_kg_per_ha(line.acidity, *line.answer.blend());
     return lime ? amount_text(*lime) : std::string();
   });

@@ -13,6 +13,7 @@
 #include "report/kit/landscape_cells.hpp"
 #include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/kit/own_units.hpp"
 #include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
 
@@ -38,15 +39,17 @@ void write_compared(Page& page, const Comparison& comparison) {
   const bool per_hectare = all_per_hectare(comparison);
   const bool apart = currencies_differ(comparison);
   const std::string currency = apart ? "" : comparison.lines.front().currency;
+  const Units units = units_of(comparison);
   Table table;
   table.add_numbers("line");
   table.add_words("");
   table.add_words("");
   table.add_words("currency");
-  table.add_numbers(cost_heading(currency, per_hectare ? Basis::per_hectare : Basis::per_tonne));
+  table.add_numbers(
+      cost_heading(currency, per_hectare ? Basis::per_hectare : Basis::per_tonne, units));
   table.add_numbers("difference");
-  if (per_hectare) table.add_numbers(cost_heading(currency, Basis::per_tonne));
-  table.add_numbers("kg/ha");
+  if (per_hectare) table.add_numbers(cost_heading(currency, Basis::per_tonne, units));
+  table.add_numbers(std::string(unit_name(Measure::rate, units)));
   table.add_words("grade");
   for (const ComparedScenario& line : comparison.lines) {
     const Blend* blend = line.answer.blend();
@@ -147,15 +150,15 @@ Page page_of(const Comparison& comparison, Medium medium) {
 }  // namespace
 
 std::string to_text(const Comparison& comparison, const TextOptions& options) {
-  return page_of(comparison, Medium::text).text(options);
+  return page_of(in_own_units(comparison), Medium::text).text(options);
 }
 
 std::string to_html(const Comparison& comparison, Paper paper) {
-  return page_of(comparison, Medium::html).html(paper);
+  return page_of(in_own_units(comparison), Medium::html).html(paper);
 }
 
 std::string to_svg(const Comparison& comparison) {
-  const Picture picture = comparison_picture(comparison);
+  const Picture picture = comparison_picture(in_own_units(comparison));
   return svg_document({&picture, 1});
 }
 

@@ -7,6 +7,7 @@
 #include "report/compare_words.hpp"
 #include "report/kit/landscape_cells.hpp"
 #include "report/kit/landscape_json.hpp"
+#include "report/kit/own_units.hpp"
 
 namespace leastwise {
 namespace {
@@ -69,11 +70,13 @@ std::string to_json(const Comparison& comparison) {
   return json_text(json);
 }
 
-std::string to_csv(const Comparison& comparison) {
-  std::string csv =
+std::string to_csv(const Comparison& metric) {
+  const Comparison comparison = in_own_units(metric);
+  std::string csv = csv_header(
       "scenario,status,cost_per_ha,cost_per_t,difference_per_ha,difference_per_t,total_kg_per_ha,"
       "grade,recipe_kg_per_t,binding,salt_index,acidity_kg_caco3_per_100_kg,currency,"
-      "conflict,salt_index_uncovered_percent,acidity_uncovered_percent\n";
+      "conflict,salt_index_uncovered_percent,acidity_uncovered_percent\n",
+      units_of(comparison));
   for (const ComparedScenario& line : comparison.lines) {
     std::vector<std::string> cells{line.name, std::string(to_string(line.answer.status()))};
     if (const Blend* blend = line.answer.blend()) {

@@ -81,10 +81,12 @@ void write_conflicting_rules(Page& page, const Conflict& conflict) {
 
 std::string nearest_cost(const Conflict& conflict) {
   if (conflict.basis == Basis::per_hectare && conflict.nearest_cost_per_ha) {
-    return cost_text(*conflict.nearest_cost_per_ha, conflict.currency, "ha");
+    return cost_text(*conflict.nearest_cost_per_ha, conflict.currency,
+                     unit_name(Measure::land, conflict.units));
   }
   if (conflict.nearest_cost_per_t)
-    return cost_text(*conflict.nearest_cost_per_t, conflict.currency, "t");
+    return cost_text(*conflict.nearest_cost_per_t, conflict.currency,
+                     unit_name(Measure::goods, conflict.units));
   return {};
 }
 

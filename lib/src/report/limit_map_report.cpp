@@ -8,6 +8,7 @@
 #include "report/kit/landscape_cells.hpp"
 #include "report/kit/landscape_json.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/kit/own_units.hpp"
 #include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/recipe_notes_json.hpp"
@@ -22,9 +23,9 @@ using namespace report;
 void write_points(Page& page, const LimitMap& map) {
   Table table;
   table.add_numbers(with_unit("limit", map.unit));
-  table.add_numbers(cost_heading(map.currency, map.basis));
+  table.add_numbers(cost_heading(map.currency, map.basis, map.units));
   table.add_numbers("one more costs");
-  table.add_words("recipe, kg/t");
+  table.add_words("recipe, " + std::string(unit_name(Measure::dose, map.units)));
   for (const LimitPoint& point : map.points)
     table.add_row({plain_text(point.limit, 5), point.cost ? money_text(*point.cost) : "",
                    point.marginal_cost_after ? price_text(*point.marginal_cost_after) : "",
@@ -143,15 +144,16 @@ Page page_of(const LimitMap& map, Medium medium) {
 }  // namespace
 
 std::string to_text(const LimitMap& map, const TextOptions& options) {
-  return page_of(map, Medium::text).text(options);
+  return page_of(in_own_units(map), Medium::text).text(options);
 }
 
 std::string to_html(const LimitMap& map, Paper paper) {
-  return page_of(map, Medium::html).html(paper);
+  return page_of(in_own_units(map), Medium::html).html(paper);
 }
 
 std::string to_svg(const LimitMap& map) {
-  return svg_with_notes(limit_map_picture(map), map.ending, notes_of(map));
+  const LimitMap own = in_own_units(map);
+  return svg_with_notes(limit_map_picture(own), own.ending, notes_of(own));
 }
 
 std::string to_json(const LimitMap& map) {
@@ -182,8 +184,10 @@ std::string to_json(const LimitMap& map) {
   return json_text(json);
 }
 
-std::string to_csv(const LimitMap& map) {
-  std::string csv = "rule,exact,limit,cost,marginal_cost_after,recipe_kg_per_t,cautions,status\n";
+std::string to_csv(const LimitMap& metric) {
+  const LimitMap map = in_own_units(metric);
+  std::string csv = csv_header(
+      "rule,exact,limit,cost,marginal_cost_after,recipe_kg_per_t,cautions,status\n", map.units);
   for (const LimitPoint& point : map.points)
     csv += csv_line({map.rule, map.exact ? "yes" : "no", csv_number(point.limit),
                      csv_number(point.cost), csv_number(point.marginal_cost_after),

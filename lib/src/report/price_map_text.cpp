@@ -5,6 +5,7 @@
 
 #include "report/kit/landscape_cells.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/kit/own_units.hpp"
 #include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/words/recipe_notes.hpp"
@@ -52,12 +53,12 @@ std::vector<Note> notes_of(const PriceRegions& map) {
 void write_bands(Page& page, const PriceMap& map) {
   Table table;
   table.add_numbers(page.in_html() ? "recipe" : "");
-  table.add_numbers("from " + price_heading(map.currency));
+  table.add_numbers("from " + price_heading(map.currency, map.units));
   table.add_numbers("to");
-  table.add_numbers(cost_heading(map.currency, map.basis) + " from");
+  table.add_numbers(cost_heading(map.currency, map.basis, map.units) + " from");
   table.add_numbers("to");
   table.add_numbers("share %");
-  table.add_words("recipe, kg/t");
+  table.add_words("recipe, " + std::string(unit_name(Measure::dose, map.units)));
   std::size_t number = 0;
   for (const PriceBand& band : map.bands) {
     std::vector<std::string> cells{
@@ -77,7 +78,8 @@ void write_region(Page& page, const PriceRegions& map, std::size_t k) {
   const PriceRegion& region = map.regions[k];
   page.heading(
       fmt::format("Recipe {}: {} % of the prices", k + 1, share_text(region.area_percent)));
-  page.item("  ", fmt::format("{} kg/t", recipe_words(region.blend.portions)));
+  page.item("  ", fmt::format("{} {}", recipe_words(region.blend.portions),
+                              unit_name(Measure::dose, map.units)));
   page.item("  ", fmt::format("{} {} %, {} {} % of the product", map.first,
                               share_text(region.first_share_percent), map.second,
                               share_text(region.second_share_percent)));
@@ -113,7 +115,7 @@ Page page_of(const PriceMap& map, Medium medium) {
   page.paragraph(fmt::format(
       "The least cost while the price of {} runs from {} to {} {}, everything else as it is. Its "
       "price now is {}.",
-      map.material, money_text(map.from), money_text(map.to), price_heading(map.currency),
+      map.material, money_text(map.from), money_text(map.to), price_heading(map.currency, map.units),
       money_text(map.price_now)));
   if (map.ending.status == Status::optimal) page.paragraph(breakpoints_sentence(map));
   page.blank();
@@ -135,7 +137,7 @@ Page page_of(const PriceRegions& map, Medium medium) {
       "{}. Prices now: {} and {}.",
       map.first, money_text(map.first_range.min), money_text(map.first_range.max), map.second,
       money_text(map.second_range.min), money_text(map.second_range.max),
-      price_heading(map.currency), money_text(map.prices_now.first),
+      price_heading(map.currency, map.units), money_text(map.prices_now.first),
       money_text(map.prices_now.second)));
   page.paragraph(regions_sentence(map));
   if (page.in_html())
@@ -149,27 +151,27 @@ Page page_of(const PriceRegions& map, Medium medium) {
 }  // namespace
 
 std::string to_text(const PriceMap& map, const TextOptions& options) {
-  return page_of(map, Medium::text).text(options);
+  return page_of(in_own_units(map), Medium::text).text(options);
 }
 
 std::string to_html(const PriceMap& map, Paper paper) {
-  return page_of(map, Medium::html).html(paper);
+  return page_of(in_own_units(map), Medium::html).html(paper);
 }
 
 std::string to_svg(const PriceMap& map) {
-  return svg_with_notes(price_map_picture(map), map.ending, notes_of(map));
+  return svg_with_notes(price_map_picture(in_own_units(map)), map.ending, notes_of(map));
 }
 
 std::string to_text(const PriceRegions& map, const TextOptions& options) {
-  return page_of(map, Medium::text).text(options);
+  return page_of(in_own_units(map), Medium::text).text(options);
 }
 
 std::string to_html(const PriceRegions& map, Paper paper) {
-  return page_of(map, Medium::html).html(paper);
+  return page_of(in_own_units(map), Medium::html).html(paper);
 }
 
 std::string to_svg(const PriceRegions& map) {
-  return svg_with_notes(price_regions_picture(map), map.ending, notes_of(map));
+  return svg_with_notes(price_regions_picture(in_own_units(map)), map.ending, notes_of(map));
 }
 
 }  // namespace leastwise

@@ -3,6 +3,7 @@
 
 #include "report/kit/landscape_cells.hpp"
 #include "report/kit/landscape_json.hpp"
+#include "report/kit/own_units.hpp"
 #include "report/recipe_notes_json.hpp"
 #include "report/words/recipe_notes.hpp"
 
@@ -34,10 +35,12 @@ std::string to_json(const PriceMap& map) {
   return json_text(json);
 }
 
-std::string to_csv(const PriceMap& map) {
-  std::string csv =
+std::string to_csv(const PriceMap& metric) {
+  const PriceMap map = in_own_units(metric);
+  std::string csv = csv_header(
       "material,from_price_per_t,to_price_per_t,cost_from,cost_to,cost_slope,share_percent,"
-      "recipe_kg_per_t,cautions,status\n";
+      "recipe_kg_per_t,cautions,status\n",
+      map.units);
   for (const PriceBand& band : map.bands)
     csv += csv_line(
         {map.material, csv_number(band.from), csv_number(band.to), csv_number(band.cost_from),
@@ -78,10 +81,12 @@ std::string to_json(const PriceRegions& map) {
   return json_text(json);
 }
 
-std::string to_csv(const PriceRegions& map) {
-  std::string csv =
-      csv_line({"region", "area_percent", map.first + " price_per_t", map.second + " price_per_t",
-                "recipe_kg_per_t", "cautions", "status"});
+std::string to_csv(const PriceRegions& metric) {
+  const PriceRegions map = in_own_units(metric);
+  const auto heading = [&](std::string_view name) { return csv_header(name, map.units); };
+  std::string csv = csv_line({"region", "area_percent", map.first + " " + heading("price_per_t"),
+                              map.second + " " + heading("price_per_t"),
+                              heading("recipe_kg_per_t"), "cautions", "status"});
   for (std::size_t k = 0; k < map.regions.size(); ++k)
     for (const PricePoint& p : map.regions[k].polygon)
       csv += csv_line({std::to_string(k + 1), csv_number(map.regions[k].area_percent),

@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/kit/landscape_cells.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/kit/own_units.hpp"
 
 namespace leastwise::report {
 namespace {
@@ -13,15 +15,14 @@ namespace {
 /// Makes the cells of one recipe: all know the basis and what the whole blend costs.
 class RecipeRows {
  public:
-  RecipeRows(Basis basis, std::string_view currency, double cost_per_t,
+  RecipeRows(Basis basis, Units units, std::string_view currency, double cost_per_t,
              std::optional<double> kg_per_ha)
-      : basis_(basis), cost_per_t_(cost_per_t), kg_per_ha_(kg_per_ha) {
+      : basis_(basis), units_(units), cost_per_t_(cost_per_t), kg_per_ha_(kg_per_ha) {
     table_.add_words("material");
     table_.add_words("");
-    table_.add_numbers("kg/ha");
-    table_.add_numbers("kg/t");
-    const std::string unit = basis == Basis::per_hectare ? "/ha" : "/t";
-    table_.add_numbers(std::string(currency_words(currency)) + unit);
+    table_.add_numbers(std::string(unit_name(Measure::rate, units)));
+    table_.add_numbers(std::string(unit_name(Measure::dose, units)));
+    table_.add_numbers(cost_heading(currency, basis, units));
     table_.add_numbers("of cost");
   }
 
@@ -39,10 +40,11 @@ class RecipeRows {
 
  private:
   [[nodiscard]] double per_hectare(double per_t) const {
-    return per_t * kg_per_ha_.value_or(0) / 1000;
+    return per_t * kg_per_ha_.value_or(0) / whole_product(units_);
   }
 
   Basis basis_;
+  Units units_;
   double cost_per_t_;
   std::optional<double> kg_per_ha_;
   Table table_{};
@@ -87,7 +89,8 @@ std::string asked_percent_words(const Supply& supply) {
 }
 
 Table recipe_table(const Blend& blend) {
-  RecipeRows rows(blend.basis, blend.currency, blend.cost_per_t, blend.total_kg_per_ha);
+  RecipeRows rows(blend.basis, blend.units, blend.currency, blend.cost_per_t,
+                  blend.total_kg_per_ha);
   for (const Portion& portion : blend.portions) {
     rows.add(portion.material, role_of(portion), portion.kg_per_ha, portion.kg_per_t,
              portion.cost_per_t, portion.cost_per_ha);
@@ -100,12 +103,13 @@ Table recipe_table(const Blend& blend) {
   if (blend.breakdown.blending_per_t != 0) {
     rows.add("blending fee", "", {}, {}, blend.breakdown.blending_per_t);
   }
-  rows.add("total", "", blend.total_kg_per_ha, 1000, blend.cost_per_t, blend.cost_per_ha);
+  rows.add("total", "", blend.total_kg_per_ha, whole_product(blend.units), blend.cost_per_t, blend.cost_per_ha);
   return std::move(rows).table();
 }
 
-Table portions_table(std::span<const Portion> portions, Basis basis, std::string_view currency) {
-  RecipeRows rows(basis, currency, 0, {});
+Table portions_table(std::span<const Portion> portions, Basis basis, Units units,
+                     std::string_view currency) {
+  RecipeRows rows(basis, units, currency, 0, {});
   for (const Portion& portion : portions) {
     rows.add(portion.material, role_of(portion), portion.kg_per_ha, portion.kg_per_t,
              portion.cost_per_t, portion.cost_per_ha);
@@ -132,7 +136,7 @@ std::string surplus_words(const Supply& supply) {
 Table supply_table(const Blend& blend) {
   Table table;
   table.add_words("");
-  table.add_words("asked, kg/ha");
+  table.add_words("asked, " + std::string(unit_name(Measure::rate, blend.units)));
   table.add_numbers("supplied");
   table.add_numbers("reached");
   table.add_words("asked, %");

@@ -13,7 +13,7 @@ namespace leastwise::report {
 
 /// The same for a blend that is not proved and whose binder and fee are not known apart.
 [[nodiscard]] Table portions_table(std::span<const Portion> portions, Basis basis,
-                                   std::string_view currency);
+                                   Units units, std::string_view currency);
 
 /// `60 to 66`, `at least 46`, `at most 4`, `exactly 30`; empty when nothing is asked.
 [[nodiscard]] std::string asked_words(const Limits& limits);

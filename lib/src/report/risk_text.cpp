@@ -7,6 +7,7 @@
 
 #include "report/kit/landscape_cells.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/kit/own_units.hpp"
 #include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/words/recipe_notes.hpp"
@@ -19,7 +20,7 @@ using namespace report;
 constexpr std::size_t recipes_shown = 8;
 
 std::string costs(const PriceRisk& risk, double cost) {
-  return cost_text(cost, risk.currency, unit_of_basis(risk.basis));
+  return cost_text(cost, risk.currency, unit_of_basis(risk.basis, risk.units));
 }
 
 void write_answer(Page& page, const PriceRisk& risk) {
@@ -42,7 +43,7 @@ void write_answer(Page& page, const PriceRisk& risk) {
 }
 
 void write_costs(Page& page, const PriceRisk& risk) {
-  page.heading("Cost, " + cost_heading(risk.currency, risk.basis));
+  page.heading("Cost, " + cost_heading(risk.currency, risk.basis, risk.units));
   Table table;
   table.add_words("");
   for (const char* heading : {"5 %", "50 %", "95 %", "mean", "deviation", "+/- of mean"})
@@ -70,7 +71,7 @@ void write_recipes(Page& page, const PriceRisk& risk) {
   Table table;
   table.add_numbers("");
   table.add_numbers("draws %");
-  table.add_words("recipe, kg/t");
+  table.add_words("recipe, " + std::string(unit_name(Measure::dose, risk.units)));
   const std::size_t shown = std::min(recipes_shown, risk.recipes.size());
   double rest = 0;
   for (std::size_t k = 0; k < risk.recipes.size(); ++k) {
@@ -90,11 +91,12 @@ void write_recipes(Page& page, const PriceRisk& risk) {
 
 void write_materials(Page& page, const PriceRisk& risk) {
   page.heading("Materials");
+  const std::string dose(unit_name(Measure::dose, risk.units));
   Table table;
   table.add_words("material");
   for (const std::string& heading :
-       {price_heading(risk.currency) + " today", std::string("mean"), std::string("deviation"),
-        std::string("used in %"), std::string("kg/t today"), std::string("mean kg/t")})
+       {price_heading(risk.currency, risk.units) + " today", std::string("mean"), std::string("deviation"),
+        std::string("used in %"), dose + " today", "mean " + dose})
     table.add_numbers(heading);
   for (const RiskMaterial& material : risk.materials)
     table.add_row({material.material, money_text(material.price_today),
@@ -186,15 +188,15 @@ Page page_of(const PriceRisk& risk, Medium medium) {
 }  // namespace
 
 std::string to_text(const PriceRisk& risk, const TextOptions& options) {
-  return page_of(risk, Medium::text).text(options);
+  return page_of(in_own_units(risk), Medium::text).text(options);
 }
 
 std::string to_html(const PriceRisk& risk, Paper paper) {
-  return page_of(risk, Medium::html).html(paper);
+  return page_of(in_own_units(risk), Medium::html).html(paper);
 }
 
 std::string to_svg(const PriceRisk& risk) {
-  return svg_with_notes(risk_picture(risk), risk.ending, notes_of(risk));
+  return svg_with_notes(risk_picture(in_own_units(risk)), risk.ending, notes_of(risk));
 }
 
 }  // namespace leastwise

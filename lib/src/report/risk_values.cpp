@@ -3,6 +3,7 @@
 
 #include "report/kit/landscape_cells.hpp"
 #include "report/kit/landscape_json.hpp"
+#include "report/kit/own_units.hpp"
 #include "report/recipe_notes_json.hpp"
 #include "report/words/recipe_notes.hpp"
 
@@ -115,9 +116,11 @@ std::string to_json(const PriceRisk& risk) {
   return json_text(json);
 }
 
-std::string to_csv(const PriceRisk& risk) {
-  std::string csv =
-      "draw,fixed_cost,reoptimised_cost,flexibility,recipe,recipe_kg_per_t,cautions,status\n";
+std::string to_csv(const PriceRisk& metric) {
+  const PriceRisk risk = in_own_units(metric);
+  std::string csv = csv_header(
+      "draw,fixed_cost,reoptimised_cost,flexibility,recipe,recipe_kg_per_t,cautions,status\n",
+      risk.units);
   for (std::size_t n = 0; n < risk.each.size(); ++n) {
     const RiskDraw& draw = risk.each[n];
     csv += csv_line(

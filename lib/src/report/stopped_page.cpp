@@ -30,7 +30,7 @@ std::string reason(const Stopped& stopped) {
 }
 
 std::string bounds(const Stopped& stopped) {
-  const std::string_view basis = unit_of_basis(stopped.basis);
+  const std::string_view basis = unit_of_basis(stopped.basis, stopped.units);
   std::string sentence;
   if (stopped.best_cost) {
     sentence = fmt::format("The best blend so far costs {}.",
@@ -59,7 +59,8 @@ void write_stopped(Page& page, const Stopped& stopped) {
   } else {
     page.heading("Best so far, not proved to be the cheapest");
     page.item("  ", "It obeys every rule; binder and fees are in its cost but not in this list.");
-    page.table(portions_table(stopped.best_portions, stopped.basis, stopped.currency));
+    page.table(portions_table(stopped.best_portions, stopped.basis, stopped.units,
+                              stopped.currency));
   }
   write_notes(page, stopped.notes);
   if (!stopped.best_portions.empty() || page.in_html())

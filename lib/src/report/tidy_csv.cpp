@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "report/kit/landscape_cells.hpp"
+#include "report/kit/own_units.hpp"
 
 namespace leastwise {
 namespace {
@@ -63,7 +64,7 @@ TidyTable supply_of(const Blend* blend) {
   if (blend == nullptr) return table;
   for (const Supply& s : blend->supply) {
     if (s.kg_per_ha)
-      table.lines.push_back({s.nutrient, "kg/ha", csv_number(s.kg_per_ha),
+      table.lines.push_back({s.nutrient, std::string(unit_name(Measure::rate, blend->units)), csv_number(s.kg_per_ha),
                              csv_number(s.effective_kg_per_ha), tidy_limit(s.rate_kg_per_ha.min),
                              tidy_limit(s.rate_kg_per_ha.max)});
     table.lines.push_back({s.nutrient, "%", csv_number(s.percent), "",
@@ -80,7 +81,7 @@ TidyTable binding_of(const Blend* blend) {
   for (const BindingRule& b : blend->binding)
     table.lines.push_back(joined(
         tidy_rule(b.rule, b.id),
-        {csv_number(b.limit), std::string(to_string(limit_unit(b.id.kind))),
+        {csv_number(b.limit), std::string(to_string(b.price_unit.per)),
          csv_number(b.shadow_price), b.unit, tidy_number(b.holds_from, -infinite),
          tidy_number(b.holds_to, infinite), tidy_number(b.price_below, -infinite),
          tidy_number(b.price_above, infinite), std::string(to_string(known_sides(b)))}));
@@ -140,6 +141,12 @@ TidyTable tidy_table_of(const Formulation& answer, BlendTable table) {
   return notes_of(answer);
 }
 
+/// `table` with the names of its columns in `units`.
+TidyTable in_units(TidyTable table, Units units) {
+  for (std::string& name : table.header) name = csv_header(name, units);
+  return table;
+}
+
 constexpr std::array<std::string_view, 6> table_names{"portions", "supply",   "binding",
                                                       "unused",   "conflict", "notes"};
 
@@ -153,17 +160,20 @@ std::optional<BlendTable> blend_table(std::string_view name) {
   return std::nullopt;
 }
 
-std::string to_csv(const Formulation& answer, BlendTable table) {
-  const TidyTable tidy = tidy_table_of(answer, table);
+std::string to_csv(const Formulation& metric, BlendTable table) {
+  const Formulation answer = in_own_units(metric);
+  const TidyTable tidy = in_units(tidy_table_of(answer, table), units_of(answer));
   std::string csv = csv_line(joined({"status"}, tidy.header));
   for (const Cells& line : tidy.lines)
     csv += csv_line(joined({std::string(to_string(answer.status()))}, line));
   return csv;
 }
 
-std::string to_csv(const Comparison& comparison, BlendTable table) {
-  std::string csv =
-      csv_line(joined({"scenario", "status", "currency"}, tidy_table_of(Stopped{}, table).header));
+std::string to_csv(const Comparison& metric, BlendTable table) {
+  const Comparison comparison = in_own_units(metric);
+  std::string csv = csv_line(
+      joined({"scenario", "status", "currency"},
+             in_units(tidy_table_of(Stopped{}, table), units_of(comparison)).header));
   for (const ComparedScenario& compared : comparison.lines)
     for (const Cells& line : tidy_table_of(compared.answer, table).lines)
       csv += csv_line(joined({compared.name, std::string(to_string(compared.answer.status())),

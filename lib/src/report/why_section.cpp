@@ -8,22 +8,25 @@
 
 #include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/kit/own_units.hpp"
 #include "report/kit/sections.hpp"
 
 namespace leastwise::report {
 namespace {
 
 std::string unit_of(const Blend& blend) {
-  return std::string(blend.basis == Basis::per_hectare ? "ha" : "t");
+  return std::string(unit_of_basis(blend.basis, blend.units));
 }
+
+std::string_view ton_words(Units units) { return units == Units::us ? "short ton" : "tonne"; }
 
 /// `It costs 1050.00 USD/t delivered, and a tonne of it is worth 712.33 here.`
 std::string worth_words(const WhyMaterial& why, const Blend& blend) {
   const double dear = why.cost_per_t - why.worth_per_t;
   std::string words = fmt::format(
-      "A tonne of it costs {} {} here, with freight, binder and fee. What it brings is worth {} at "
+      "A {} of it costs {} {} here, with freight, binder and fee. What it brings is worth {} at "
       "the prices of this blend's rules",
-      money_text(why.cost_per_t), currency_words(blend.currency), money_text(why.worth_per_t));
+      ton_words(blend.units), money_text(why.cost_per_t), currency_words(blend.currency), money_text(why.worth_per_t));
   if (std::fabs(dear) < 0.005) return words + ": just its cost.";
   if (dear > 0) return words + fmt::format(": it is {} too dear.", money_text(dear));
   return words + fmt::format(", {} more than it costs: its price is not what keeps it out.",
@@ -33,7 +36,8 @@ std::string worth_words(const WhyMaterial& why, const Blend& blend) {
 Table worth_table(const WhyMaterial& why, const Blend& blend) {
   Table table;
   table.add_words("rule");
-  table.add_numbers(fmt::format("worth, {} per t of it", currency_words(blend.currency)));
+  table.add_numbers(fmt::format("worth, {} per {} of it", currency_words(blend.currency),
+                                unit_name(Measure::goods, blend.units)));
   for (const RuleWorth& worth : why.worth)
     table.add_row({worth.rule == "mass" ? "mass, whatever it holds" : worth.rule,
                    money_text(worth.worth_per_t)});
@@ -42,7 +46,8 @@ Table worth_table(const WhyMaterial& why, const Blend& blend) {
 
 std::string entry_words(const WhyMaterial& why, const Blend& blend) {
   const auto& entry = why.enters_below_price_per_t;
-  if (entry) return fmt::format("It enters below {}.", cost_text(*entry, blend.currency, "t"));
+  if (entry) return fmt::format("It enters below {}.", cost_text(*entry, blend.currency,
+                                                           unit_name(Measure::goods, blend.units)));
   if (!entry.is_computed()) return "Its entry price was not computed.";
   if (why.why == "form") return "Its form cannot enter a granular blend.";
   if (why.why == "unasked micronutrient")
@@ -71,13 +76,17 @@ std::string shift_words(const WhyMaterial& why, const Blend& blend) {
 
 std::string forced_words(const WhyMaterial& why, const Blend& blend) {
   const std::string share =
-      fmt::format("{} % of it ({} kg per tonne of product)", plain_text(why.forced_percent),
-                  plain_text(why.forced_percent * 10));
+      fmt::format("{} % of it ({} {} per {} of product)", plain_text(why.forced_percent),
+                  plain_text(why.forced_percent / 100 * whole_product(blend.units)),
+                  unit_name(Measure::mass, blend.units), ton_words(blend.units));
   if (why.forced_cost) {
     const std::string shifts = shift_words(why, blend);
     return fmt::format("Forcing {} costs {} more{}{}.", share,
                        cost_text(why.forced_rise, blend.currency, unit_of(blend)),
-                       shifts.empty() ? "" : "; kg/t then change: ", shifts);
+                       shifts.empty() ? ""
+                                      : fmt::format("; {} then change: ",
+                                                    unit_name(Measure::dose, blend.units)),
+                       shifts);
   }
   if (why.forced_cost.is_none())
     return fmt::format("No blend holds {}: it conflicts with {}.", share,

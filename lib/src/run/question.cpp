@@ -102,7 +102,10 @@ Answer answer(const Scenario& scenario, const BlendQuestion& question, const Sol
 Limits range_of(const Scenario& scenario, const VariedPrice& varied) {
   const double now =
       scenario.materials()[material_of(scenario, varied.material, "vary")].price_per_t;
-  if (varied.range) return *varied.range;
+  const auto metric = [&](double price) {
+    return to_metric(price, Measure::price_of_goods, scenario.draft().units);
+  };
+  if (varied.range) return {metric(varied.range->min), metric(varied.range->max)};
   expect(now > 0, "vary",
          "needs a range for " + in_quotes(varied.material) + ", whose price now is not above 0");
   return {now / 4, now * 3};
@@ -118,6 +121,17 @@ std::string meant_rule(const std::string& typed, const std::vector<std::string>&
   if (std::string near = did_you_mean(typed, names); !near.empty()) return near;
   for (const std::string& name : names) list += (list.empty() ? "; it has " : ", ") + name;
   return list;
+}
+
+/// A limit of the rule of that name, stated in the units of the scenario, as a metric one.
+double metric_limit(const Scenario& scenario, std::string_view rule, double limit) {
+  for (const auto& known : rules::rules_of(scenario)) {
+    if (to_string(known.id) != rule) continue;
+    const LimitUnit unit = limit_unit(known.id.kind);
+    if (unit == LimitUnit::kg_per_ha) return to_metric(limit, Measure::rate, scenario.draft().units);
+    if (unit == LimitUnit::kg) return to_metric(limit, Measure::mass, scenario.draft().units);
+  }
+  return limit;
 }
 
 Answer map_of_limit(const Scenario& scenario, const PricesQuestion& question,
@@ -138,7 +152,10 @@ Answer map_of_limit(const Scenario& scenario, const PricesQuestion& question,
            "expects a whole number from 2 to 100000" + found(*question.samples));
     how.samples = *question.samples;
   }
-  return about("limit", [&] { return limit_map(scenario, rule, range.min, range.max, how); });
+  const auto metric = [&](double limit) { return metric_limit(scenario, rule, limit); };
+  return about("limit", [&] {
+    return limit_map(scenario, rule, metric(range.min), metric(range.max), how);
+  });
 }
 
 Answer answer(const Scenario& scenario, const PricesQuestion& question, const SolveLimits& limits) {
@@ -218,7 +235,8 @@ Scenario with_prices(const Scenario& scenario, std::span<const PriceChange> pric
   for (const auto& [material, price] : prices) {
     static_cast<void>(material_of(scenario, material, "price"));
     try {
-      changed = changed.with_price(material, price);
+      changed = changed.with_price(
+          material, to_metric(price, Measure::price_of_goods, scenario.draft().units));
     } catch (const std::invalid_argument& error) {
       throw QuestionError("price", in_quotes(material) + ": " + error.what());
     }
@@ -236,7 +254,8 @@ RuleId rule_named(const Scenario& scenario, std::string_view name) {
 
 Scenario with_limit(const Scenario& scenario, std::string_view rule, double limit) {
   return about("limit", [&] {
-    return PreparedBlend(scenario).changed({.limits = {{rule_named(scenario, rule), limit}}});
+    return PreparedBlend(scenario).changed(
+        {.limits = {{rule_named(scenario, rule), metric_limit(scenario, rule, limit)}}});
   });
 }
 

@@ -7,13 +7,14 @@
 #include "base/codes.hpp"
 #include "base/suggest.hpp"
 #include "base/text/wording.hpp"
+#include "base/unit_factors.hpp"
 #include "scenario/builder.hpp"
 #include "scenario/supply_notes.hpp"
 
 namespace leastwise {
 namespace {
 
-constexpr Range total_range{0, largest_number, false, "kg per hectare"};
+constexpr const Range& total_range = rate_range;
 constexpr Range binder_range{0, 100, false, "percent of the powder"};
 constexpr Range factor_range{1, 1000, false, ""};
 constexpr Range hectares_range{0, largest_number, true, "hectares"};
@@ -138,7 +139,7 @@ void ScenarioBuilder::check_high_rates() {
         seen.contains(rate.nutrient))
       continue;
     findings_.error(codes::high_rate, checks_.side(rate.path, "min"),
-                    high_rate_text(*micronutrient, rate.limits.min));
+                    high_rate_text(*micronutrient, rate.limits.min, draft_.units));
   }
   check_high_grades();
 }
@@ -199,7 +200,7 @@ void ScenarioBuilder::check_cost_is_bounded() {
                     "a price below 0 needs a limit on the whole, or ever more of it would pay; "
                     "material " +
                         in_quotes(material.name) + " is priced at " +
-                        number_text(material.price_per_t) +
+                        figure_text(material.price_per_t, Measure::price_of_goods, draft_.units) +
                         "; add total_kg_per_ha with a max under blend");
   }
 }

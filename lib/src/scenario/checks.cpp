@@ -6,6 +6,7 @@
 #include "base/codes.hpp"
 #include "base/text/utf8.hpp"
 #include "base/text/wording.hpp"
+#include "base/unit_factors.hpp"
 
 namespace leastwise {
 namespace {
@@ -13,15 +14,20 @@ namespace {
 constexpr std::size_t longest_name = 100;
 
 /// What the range asks of a value that is not in it.
-std::string describe(const Range& range, double value) {
-  const std::string unit = range.unit.empty() ? std::string() : " " + std::string(range.unit);
+std::string describe(const Range& range, double value, Units units) {
+  const std::string_view name = range.measure && units == Units::us ? range.us_unit : range.unit;
+  const std::string unit = name.empty() ? std::string() : " " + std::string(name);
   const bool is_wide = range.max >= largest_number;
   if (is_wide && value > range.max) return "at most 1e9" + unit;
   if (is_wide && range.min <= -largest_number) return "at least -1e9" + unit;
   if (is_wide) return (range.above_min ? "above " : "at least ") + number_text(range.min) + unit;
-  return (range.above_min ? "above " + number_text(range.min) + " and at most "
-                          : "from " + number_text(range.min) + " to ") +
-         number_text(range.max) + unit;
+  const auto end = [&](double limit) {
+    if (!range.measure || units == Units::metric) return number_text(limit);
+    return rounded_text(from_metric(limit, *range.measure, units));
+  };
+  return (range.above_min ? "above " + end(range.min) + " and at most "
+                          : "from " + end(range.min) + " to ") +
+         end(range.max) + unit;
 }
 
 }  // namespace
@@ -31,10 +37,15 @@ bool Checks::number(const std::string& path, std::string_view what, double value
   const bool fits = std::isfinite(value) && value <= range.max &&
                     (range.above_min ? value > range.min : value >= range.min);
   if (fits) return true;
-  const std::string found = std::isnan(value) ? "no number" : number_text(value);
+  const std::string found = std::isnan(value) ? "no number" : figure(value, range);
   findings_->error(codes::out_of_range, path,
-                   std::string(what) + " must be " + describe(range, value) + ", found " + found);
+                   std::string(what) + " must be " + describe(range, value, draft_->units) +
+                       ", found " + found);
   return false;
+}
+
+std::string Checks::figure(double value, const Range& range) const {
+  return range.measure ? figure_text(value, *range.measure, draft_->units) : number_text(value);
 }
 
 std::string Checks::side(const std::string& path, std::string_view side) const {
@@ -65,7 +76,7 @@ bool Checks::limits(const std::string& path, std::string_view what, const Limits
   if (good && limits.min > limits.max) {
     findings_->error(codes::min_over_max, side(path, "min"),
                      "the minimum of " + std::string(what) + " must not be over its maximum, " +
-                         number_text(limits.max) + ", found " + number_text(limits.min));
+                         figure(limits.max, range) + ", found " + figure(limits.min, range));
     return false;
   }
   return good;

@@ -1,7 +1,9 @@
 #pragma once
 #include <leastwise/draft.hpp>
 #include <leastwise/limits.hpp>
+#include <leastwise/unit_system.hpp>
 
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -15,15 +17,20 @@ struct Range {
   double max = 0;
   bool above_min = false;   ///< the minimum itself is excluded
   std::string_view unit{};  ///< `percent`, `kg per hectare`; empty for a plain number
+  std::optional<Measure> measure{};  ///< where the unit depends on the system of units
+  std::string_view us_unit{};        ///< `lb per acre`
 };
 
 inline constexpr double largest_number = 1e9;  ///< beyond any price, rate or stock that is meant
 inline constexpr Range percent_range{0, 100, false, "percent"};
-inline constexpr Range rate_range{0, largest_number, false, "kg per hectare"};
+inline constexpr Range rate_range{0,     largest_number, false,
+                                  "kg per hectare", Measure::rate, "lb per acre"};
 inline constexpr Range ratio_range{0, largest_number, false, ""};
-inline constexpr Range price_range{-largest_number, largest_number, false, "per tonne"};
-inline constexpr Range charge_range{0, largest_number, false, "per tonne"};
-inline constexpr Range stock_range{0, largest_number, false, "kg"};
+inline constexpr Range price_range{-largest_number, largest_number,          false,
+                                   "per tonne",     Measure::price_of_goods, "per short ton"};
+inline constexpr Range charge_range{0,           largest_number,          false,
+                                    "per tonne", Measure::price_of_goods, "per short ton"};
+inline constexpr Range stock_range{0, largest_number, false, "kg", Measure::mass, "lb"};
 
 /// The checks that every field of a kind shares. Each answers whether the value may be used.
 class Checks {
@@ -43,6 +50,9 @@ class Checks {
   [[nodiscard]] std::string side(const std::string& path, std::string_view side) const;
 
  private:
+  /// `value`, a number of that range, as the file states it.
+  [[nodiscard]] std::string figure(double value, const Range& range) const;
+
   const ScenarioDraft* draft_;
   Findings* findings_;
 };

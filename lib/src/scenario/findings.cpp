@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "base/text/wording.hpp"
+#include "base/unit_factors.hpp"
 
 namespace leastwise {
 namespace {
@@ -53,7 +54,7 @@ void Findings::add(Severity severity, std::string_view code, std::string path,
   Diagnostic diagnostic;
   diagnostic.severity = severity;
   diagnostic.code = std::string(code);
-  diagnostic.message = std::move(message);
+  diagnostic.message = draft_->units == Units::us ? with_us_keys(message) : std::move(message);
   diagnostic.place = nearest_place(*draft_, path);
   diagnostic.path = std::move(path);
   const auto lines = draft_->source_lines.find(diagnostic.place.source);

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "base/text/wording.hpp"
+#include "base/unit_factors.hpp"
 #include "scenario/builder.hpp"
 
 namespace leastwise {
@@ -52,10 +53,12 @@ void ScenarioBuilder::remark_on_price_sizes() {
     const double price = material.price_per_t;
     if (!(price > 0) || (price * far_below >= middle && price <= middle * far_above)) continue;
     remark(NoteLevel::warning, NoteCode::price_far_off, {material.name},
-           "prices are per tonne, and that of " + in_quotes(material.name) + ", " +
-               number_text(price) + ", lies more than " +
+           "prices are per " + std::string(draft_.units == Units::us ? "short ton" : "tonne") +
+               ", and that of " + in_quotes(material.name) + ", " +
+               figure_text(price, Measure::price_of_goods, draft_.units) + ", lies more than " +
                number_text(price < middle ? far_below : far_above) + " times " +
-               (price < middle ? "below" : "above") + " the middle one, " + number_text(middle));
+               (price < middle ? "below" : "above") + " the middle one, " +
+               figure_text(middle, Measure::price_of_goods, draft_.units));
   }
 }
 

@@ -12,7 +12,7 @@
 namespace leastwise {
 namespace {
 
-constexpr Range bag_range{0, 10000, true, "kg"};
+constexpr Range bag_range{0, 10000, true, "kg", Measure::mass, "lb"};
 constexpr Range bag_price_range{0, largest_number, false, "per bag"};
 constexpr Range markup_range{0, 1000, false, "percent of the cost"};
 constexpr Range step_range{0, 10, true, "percent"};

@@ -7,6 +7,7 @@
 #include "base/reading_stop.hpp"
 #include "base/suggest.hpp"
 #include "base/text/wording.hpp"
+#include "base/unit_factors.hpp"
 #include "scenario/builder.hpp"
 #include "scenario/family_checks.hpp"
 
@@ -48,7 +49,8 @@ void ScenarioBuilder::remark_on_binder() {
   remark(NoteLevel::info, NoteCode::binder_unnamed, {},
          "powders need a binder and none is named: " +
              number_text(scenario_.binder_.percent_of_powder) + " % of their mass is assumed, at " +
-             number_text(scenario_.binder_.price_per_t) + " per tonne");
+             figure_text(scenario_.binder_.price_per_t, Measure::price_of_goods, draft_.units) +
+             (draft_.units == Units::us ? " per short ton" : " per tonne"));
 }
 
 void ScenarioBuilder::remark_on_case() {

@@ -93,6 +93,10 @@ std::string_view to_string(LimitUnit unit) {
       return "kg";
     case LimitUnit::bins:
       return "bins";
+    case LimitUnit::lb_per_acre:
+      return "lb/acre";
+    case LimitUnit::lb:
+      return "lb";
   }
   return "";
 }
@@ -130,6 +134,8 @@ std::string to_string(const PriceUnit& unit) {
     case LimitUnit::kg_per_ha:
     case LimitUnit::percent:
     case LimitUnit::kg:
+    case LimitUnit::lb_per_acre:
+    case LimitUnit::lb:
       break;
   }
   return unit.money + " per " + std::string(to_string(unit.per));

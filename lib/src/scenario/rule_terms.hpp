@@ -20,6 +20,8 @@ class Doubles {
 
   [[nodiscard]] const Scenario& scenario() const { return scenario_; }
   [[nodiscard]] static double number(double value) { return value; }
+  [[nodiscard]] static double limit(const Rule& rule) { return rule.limit; }
+  [[nodiscard]] static double make(const Rule& rule) { return rule.make; }
   [[nodiscard]] static double percent(const Quantity& content, std::size_t i) {
     return content.percent[i];
   }
@@ -45,8 +47,8 @@ class Terms {
   Terms(Numbers& numbers, const Rule& rule)
       : numbers_(numbers),
         rule_(rule),
-        scale_(numbers.number(rule.parts) * numbers.number(rule.make)),
-        limit_(numbers.number(rule.limit) / scale_) {}
+        scale_(numbers.number(rule.parts) * numbers.make(rule)),
+        limit_(numbers.limit(rule) / scale_) {}
 
   /// The limit in parts of what the rule is measured against.
   [[nodiscard]] const Number& limit() const { return limit_; }

@@ -24,8 +24,23 @@ std::string short_text(double value) {
   return rounded_text(std::round(value * scale) / scale);
 }
 
-std::string range_text(const UsualRate& rate) {
-  return short_text(rate.from) + " to " + short_text(rate.to) + " kg/ha";
+/// A rate that is metric, in the units of the scenario, without its unit.
+std::string bare_rate(double kg_per_ha, Units units) {
+  return short_text(from_metric(kg_per_ha, Measure::rate, units));
+}
+
+std::string rate_text(double kg_per_ha, Units units) {
+  return bare_rate(kg_per_ha, units) + " " + std::string(unit_name(Measure::rate, units));
+}
+
+std::string range_text(const UsualRate& rate, Units units) {
+  return bare_rate(rate.from, units) + " to " + rate_text(rate.to, units);
+}
+
+/// `2.5 kg Zn/ha`.
+std::string rate_of_text(double kg_per_ha, const std::string& element, Units units) {
+  return bare_rate(kg_per_ha, units) + " " + std::string(unit_name(Measure::mass, units)) + " " +
+         element + std::string(unit_name(Measure::price_of_land, units));
 }
 
 std::string placement_text(Placement placement) {
@@ -58,22 +73,22 @@ std::vector<std::string> carriers_in_use(const Scenario& scenario, const std::ve
 }
 
 Note high_rate(const Micronutrient& micronutrient, double amount, Placement placement,
-               std::vector<std::string> subjects) {
+               std::vector<std::string> subjects, Units units) {
   const UsualRate& usual = micronutrient.usual(placement);
-  std::string text = micronutrient.element + " " + short_text(amount) +
-                     " kg/ha is above the usual " + range_text(usual) + " " +
+  std::string text = micronutrient.element + " " + rate_text(amount, units) +
+                     " is above the usual " + range_text(usual, units) + " " +
                      placement_text(placement);
   if (amount > micronutrient.soil.to * (1 + last_digits))
-    text += ", and above " + short_text(micronutrient.soil.to) +
-            " kg/ha, the largest usual dressing of the soil";
+    text += ", and above " + rate_text(micronutrient.soil.to, units) +
+            ", the largest usual dressing of the soil";
   text += ": make sure that it is meant";
   return {NoteLevel::warning, NoteCode::rate_above_usual, std::move(subjects), std::move(text)};
 }
 
 Note low_rate(const Micronutrient& micronutrient, double amount, Placement placement,
-              std::vector<std::string> subjects) {
-  std::string text = micronutrient.element + " " + short_text(amount) +
-                     " kg/ha is below the usual " + range_text(micronutrient.usual(placement)) +
+              std::vector<std::string> subjects, Units units) {
+  std::string text = micronutrient.element + " " + rate_text(amount, units) +
+                     " is below the usual " + range_text(micronutrient.usual(placement), units) +
                      " " + placement_text(placement) + ": it may show no effect";
   if (placement == Placement::granular && micronutrient.granular_factor > 1)
     text += "; granules need 2 to 4 times the coated rate (common practice)";
@@ -95,14 +110,15 @@ bool confirms_high_rate(const ScenarioDraft& draft, std::string_view element) {
   return std::ranges::find(draft.confirm_high_rate, element) != draft.confirm_high_rate.end();
 }
 
-std::string high_rate_text(const Micronutrient& micronutrient, double kg_per_ha) {
-  return short_text(kg_per_ha) + " kg of " + micronutrient.name +
-         " per hectare is far above what is usual, " + range_text(micronutrient.granular) +
-         " in granules and " + short_text(micronutrient.soil.to) +
-         " kg/ha in the largest dressings; the most without a confirmation is " +
-         short_text(micronutrient.ceiling_kg_per_ha) +
-         " kg/ha; if it is meant, add confirm_high_rate: [" + micronutrient.element +
-         "] under blend";
+std::string high_rate_text(const Micronutrient& micronutrient, double kg_per_ha, Units units) {
+  const bool us = units == Units::us;
+  return bare_rate(kg_per_ha, units) + (us ? " lb of " : " kg of ") + micronutrient.name +
+         (us ? " per acre" : " per hectare") + " is far above what is usual, " +
+         range_text(micronutrient.granular, units) + " in granules and " +
+         rate_text(micronutrient.soil.to, units) +
+         " in the largest dressings; the most without a confirmation is " +
+         rate_text(micronutrient.ceiling_kg_per_ha, units) +
+         "; if it is meant, add confirm_high_rate: [" + micronutrient.element + "] under blend";
 }
 
 double amount_of(const Scenario& scenario, const std::vector<double>& kg,
@@ -128,9 +144,11 @@ std::vector<Note> notes_on_rates(const Scenario& scenario, const std::vector<dou
     if (amount > usual.to * (1 + last_digits))
       notes.push_back(
           high_rate(micronutrient, amount, placement,
-                    subjects(carriers_in_use(scenario, kg_per_ha, micronutrient.element, true))));
+                    subjects(carriers_in_use(scenario, kg_per_ha, micronutrient.element, true)),
+                    scenario.draft().units));
     else if (amount < usual.from * (1 - last_digits) && !carriers.empty())
-      notes.push_back(low_rate(micronutrient, amount, placement, subjects(carriers)));
+      notes.push_back(low_rate(micronutrient, amount, placement, subjects(carriers),
+                               scenario.draft().units));
   }
   return notes;
 }
@@ -138,6 +156,7 @@ std::vector<Note> notes_on_rates(const Scenario& scenario, const std::vector<dou
 std::vector<Note> notes_on_spreading(const Scenario& scenario, const std::vector<double>& kg,
                                      double total) {
   std::vector<Note> notes;
+  const Units units = scenario.draft().units;
   if (total <= 0) return notes;
   for (const auto& micronutrient : micronutrients()) {
     const double amount = amount_of(scenario, kg, micronutrient.element);
@@ -152,12 +171,11 @@ std::vector<Note> notes_on_spreading(const Scenario& scenario, const std::vector
         {at_highest < ordinary_kg_per_ha ? NoteLevel::warning : NoteLevel::caution,
          NoteCode::spread_at_most, std::move(subjects),
          "the product holds " + short_text(amount / total * 100) + " % " + micronutrient.element +
-             ": " + short_text(at_usual) + " kg/ha of it brings " + short_text(usual.to) + " kg " +
-             micronutrient.element + "/ha, the most that is usual " + placement_text(placement) +
-             "; never spread more "
-             "than " +
-             short_text(at_highest) + " kg/ha in a season (" + short_text(micronutrient.soil.to) +
-             " kg " + micronutrient.element + "/ha)"});
+             ": " + rate_text(at_usual, units) + " of it brings " +
+             rate_of_text(usual.to, micronutrient.element, units) + ", the most that is usual " +
+             placement_text(placement) + "; never spread more than " +
+             rate_text(at_highest, units) + " in a season (" +
+             rate_of_text(micronutrient.soil.to, micronutrient.element, units) + ")"});
   }
   return notes;
 }
@@ -166,11 +184,14 @@ std::vector<Note> notes_on_surplus(const Scenario& scenario, const std::vector<d
                                    double total) {
   std::vector<Note> notes;
   const bool full = coating_is_full(scenario, kg);
-  const auto tell = [&](const Target& target, double supplied, std::string_view unit) {
+  const Units units = scenario.draft().units;
+  const auto tell = [&](const Target& target, double supplied, bool is_rate) {
     const double asked = target.limits.min;
     if (!(asked > 0) || supplied <= surplus_times * asked * (1 + last_digits)) return;
-    std::string text = target.nutrient + ": " + short_text(supplied) + std::string(unit) + " is " +
-                       short_text(supplied / asked) + " times the " + short_text(asked) +
+    std::string text = target.nutrient + ": " +
+                       (is_rate ? rate_text(supplied, units) : short_text(supplied) + " %") +
+                       " is " + short_text(supplied / asked) + " times the " +
+                       (is_rate ? bare_rate(asked, units) : short_text(asked)) +
                        " asked for at least";
     if (full)
       text += "; the coating limit of " + short_text(scenario.coating_max_percent()) +
@@ -186,9 +207,9 @@ std::vector<Note> notes_on_surplus(const Scenario& scenario, const std::vector<d
       amount += target.content_percent[i] / 100 * kg[i] * (is_rate ? target.reach[i] : 1);
     return amount;
   };
-  for (const auto& rate : scenario.rates()) tell(rate, sum(rate, true), " kg/ha");
+  for (const auto& rate : scenario.rates()) tell(rate, sum(rate, true), true);
   for (const auto& grade : scenario.grades())
-    if (total > 0) tell(grade, sum(grade, false) / total * 100, " %");
+    if (total > 0) tell(grade, sum(grade, false) / total * 100, false);
   return notes;
 }
 

@@ -11,8 +11,9 @@ namespace leastwise {
 /// Whether the scenario confirms a rate of `element` far above what is usual.
 [[nodiscard]] bool confirms_high_rate(const ScenarioDraft& draft, std::string_view element);
 
-/// Why `kg_per_ha` of a micronutrient is refused, and the key that confirms it.
-[[nodiscard]] std::string high_rate_text(const Micronutrient& micronutrient, double kg_per_ha);
+/// Why `kg_per_ha` of a micronutrient is refused, told in `units`, and the key that confirms it.
+[[nodiscard]] std::string high_rate_text(const Micronutrient& micronutrient, double kg_per_ha,
+                                         Units units = Units::metric);
 
 /// kg of `element` in `kg` of each material.
 [[nodiscard]] double amount_of(const Scenario& scenario, const std::vector<double>& kg,

@@ -178,6 +178,7 @@ Blend blend_of(const Scenario& scenario, const std::vector<double>& kg, LabelNot
   Blend blend;
   blend.title = scenario.title();
   blend.currency = scenario.currency();
+  blend.units = scenario.draft().units;
   blend.basis = scenario.basis();
   blend.portions = portions_of(scenario, kg);
   blend.supply = supply_of(scenario, kg, total);

@@ -4,6 +4,7 @@
 
 #include "exact/decimal.hpp"
 #include "exact/exact_contents.hpp"
+#include "exact/exact_units.hpp"
 #include "verify/checker.hpp"
 
 namespace leastwise::checker {
@@ -19,7 +20,7 @@ class RuleReader {
       : scenario_(scenario), patience_(patience), per_tonne_(scenario.basis() == Basis::per_tonne) {
     read_materials();
     const Limits total = per_tonne_ ? Limits{1000, 1000} : scenario.total_kg_per_ha();
-    add("total", total, [this](auto...) { return rules_.mass; });
+    add("total", total, [this](auto...) { return rules_.mass; }, per_tonne_ ? std::nullopt : stated_.rate);
     for (const auto& rate : scenario.rates()) add_target("rate ", rate, reach_of(rate), false);
     for (const auto& grade : scenario.grades()) add_target("grade ", grade, 1, true);
     for (const auto& ratio : scenario.ratios()) add_ratio(ratio);
@@ -52,12 +53,13 @@ class RuleReader {
       rules_.families.push_back(material.family);
       rules_.granular.push_back(!powder);
       rules_.mass.push_back(1 + glue);
-      rules_.cost.push_back((decimal(material.price_per_t) + decimal(material.freight_per_t) +
-                             glue * decimal(scenario_.binder().price_per_t) +
-                             (1 + glue) * decimal(scenario_.blending_fee_per_t())) /
+      rules_.cost.push_back((stated_.price(material.price_per_t) + stated_.price(material.freight_per_t) +
+                             glue * stated_.price(scenario_.binder().price_per_t) +
+                             (1 + glue) * stated_.price(scenario_.blending_fee_per_t())) /
                             1000);
     }
   }
+
 
   template <class Coefficient>
   [[nodiscard]] Row row(Coefficient coefficient) const {
@@ -77,7 +79,8 @@ class RuleReader {
   /// Adds a rule for each limited side. `make` gives its row, told the side and the limit, which it
   /// may turn into that of the row.
   template <class Make>
-  void add(const std::string& name, const Limits& limits, Make make) {
+  void add(const std::string& name, const Limits& limits, Make make,
+           std::optional<Measure> measure = {}) {
     ++scope_;
     for (const bool is_maximum : {false, true}) {
       if (is_maximum ? !limits.has_max() : !limits.has_min()) continue;
@@ -85,7 +88,7 @@ class RuleReader {
       auto& [count, scope] = named_[full];
       // The two sides of `exactly` share one name.
       if (std::exchange(scope, scope_) != scope_) ++count;
-      Rational limit = decimal(is_maximum ? limits.max : limits.min);
+      Rational limit = stated_(is_maximum ? limits.max : limits.min, measure);
       Row values = make(is_maximum, limit);
       const std::string own = count > 1 ? full + " (" + std::to_string(count) + ")" : full;
       rules_.rules.push_back({own, is_maximum, std::move(values), limit, {}});
@@ -113,7 +116,7 @@ class RuleReader {
                                                                              : share * reach;
       });
       return is_share ? of_product(std::move(values), limit) : values;
-    });
+    }, is_share ? std::nullopt : per_tonne_ ? std::nullopt : stated_.rate);
   }
   /// The part of a dedicated micronutrient granule that reaches the crop.
   [[nodiscard]] Rational reach_of(const Target& rate) const {
@@ -139,8 +142,9 @@ class RuleReader {
     const auto hectares = scenario_.make_hectares();
     const auto tonnes = scenario_.make_tonnes();
     if (material.stock_kg && (hectares || tonnes)) {  // the whole job takes what is at hand at most
-      Rational limit = decimal(*material.stock_kg) /
-                       (hectares ? decimal(*hectares) : Rational(decimal(*tonnes) * 10));
+      Rational limit = stated_(*material.stock_kg, Measure::mass);
+      limit /= hectares ? stated_(*hectares, Measure::land) : stated_(*tonnes, Measure::goods);
+      if (!hectares) limit /= 10;
       Row values = hectares ? only(j) : of_product(only(j), limit);
       rules_.rules.push_back({"stock " + material.name, true, std::move(values), limit, {}});
     }
@@ -200,6 +204,7 @@ class RuleReader {
   const Scenario& scenario_;
   const Patience& patience_;
   bool per_tonne_;
+  exact::Stated stated_{scenario_.draft().units};
   std::vector<std::size_t> index_{};  ///< of each material that may enter, in the scenario
   std::vector<std::vector<exact::Content>> contents_{};
   std::set<std::string> asked_{};                       ///< by a rule

@@ -73,7 +73,8 @@ NOT_STRUCTURAL = {
     "organic-binder-by-name", "organic-binder-unnamed", "refused-material",
     "unknown-beside-oxidizer",
     "notes-lot", "notes-plausible", "notes-stated-family", "prices-day-missing", "prices-days",
-    "prices-expired", "synonyms", "variants-same-name",
+    "prices-expired", "synonyms", "us-units-mixed", "us-units-limits", "us-units-prices",
+    "us-units-prices-mixed", "variants-same-name",
 }
 
 
@@ -133,7 +134,8 @@ def main():
         document = loaded(file.read_text())
         if "trial" in document:
             continue  # a trial has a schema of its own
-        is_scenario = any(k in document for k in ("rates_kg_per_ha", "grade_percent"))
+        is_scenario = any(k in document for k in ("rates_kg_per_ha", "rates_lb_per_acre",
+                                              "grade_percent"))
         check = validator if is_scenario else catalogue
         failures += [f"{file}: {e.message}" for e in check.iter_errors(document)]
         examples += 1

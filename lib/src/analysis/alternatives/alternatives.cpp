@@ -143,6 +143,7 @@ Alternatives alternatives(const Scenario& scenario, int count, const SolveLimits
   Alternatives result;
   result.title = scenario.title();
   result.currency = scenario.currency();
+  result.units = scenario.draft().units;
   result.basis = scenario.basis();
   result.notes.assign(scenario.notes().begin(), scenario.notes().end());
   auto status = SearchStatus::infeasible;

@@ -175,6 +175,7 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
   NearOptimum answer;
   answer.title = scenario.title();
   answer.currency = scenario.currency();
+  answer.units = scenario.draft().units;
   answer.basis = scenario.basis();
   answer.notes.assign(scenario.notes().begin(), scenario.notes().end());
   answer.wish = wish;

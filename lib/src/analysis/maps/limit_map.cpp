@@ -64,6 +64,7 @@ LimitMap asked_of(const Scenario& scenario, const model::Rule& first, const Rule
   LimitMap map;
   map.title = scenario.title();
   map.currency = scenario.currency();
+  map.units = scenario.draft().units;
   map.basis = scenario.basis();
   map.notes.assign(scenario.notes().begin(), scenario.notes().end());
   map.rule = to_string(id);

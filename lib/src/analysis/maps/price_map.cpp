@@ -110,6 +110,7 @@ PriceMap price_map(const Scenario& scenario, std::string_view material, double f
   PriceMap map;
   map.title = scenario.title();
   map.currency = scenario.currency();
+  map.units = scenario.draft().units;
   map.basis = scenario.basis();
   map.notes.assign(scenario.notes().begin(), scenario.notes().end());
   map.material = std::string(material);

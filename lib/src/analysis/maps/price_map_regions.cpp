@@ -201,6 +201,7 @@ PriceRegions price_regions(const Scenario& scenario, std::string_view first,
   PriceRegions map;
   map.title = scenario.title();
   map.currency = scenario.currency();
+  map.units = scenario.draft().units;
   map.basis = scenario.basis();
   map.notes.assign(scenario.notes().begin(), scenario.notes().end());
   map.first = std::string(first);

@@ -57,6 +57,13 @@ class QuoteWriter {
   void add_bags();
   [[nodiscard]] double margin_per_t(double cost) const;
   [[nodiscard]] double tonnes() const { return quote_.tonnes.value_or(0); }
+  /// A figure that is metric, in the units of the quote.
+  [[nodiscard]] double own(double value, Measure measure) const {
+    return from_metric(value, measure, quote_.units);
+  }
+  [[nodiscard]] double price(double per_t) const { return own(per_t, Measure::price_of_goods); }
+  /// kg in a tonne, or lb in a short ton.
+  [[nodiscard]] double whole() const { return own(kg_per_tonne, Measure::dose); }
 
   const Scenario& scenario_;
   const QuoteTerms& terms_;
@@ -81,11 +88,11 @@ void QuoteWriter::add_materials() {
     material_line.name = portion.material;
     material_line.supplier = supplier_of(scenario_, portion.material);
     material_line.form = portion.form;
-    material_line.kg_per_t = portion.kg_per_t;
-    material_line.price_per_t = material.price_per_t;
-    material_line.freight_per_t = material.freight_per_t;
-    material_line.delivered_per_t = material.price_per_t + material.freight_per_t;
-    line(std::move(material_line), portion.cost_per_t);
+    material_line.kg_per_t = own(portion.kg_per_t, Measure::dose);
+    material_line.price_per_t = price(material.price_per_t);
+    material_line.freight_per_t = price(material.freight_per_t);
+    material_line.delivered_per_t = price(material.price_per_t + material.freight_per_t);
+    line(std::move(material_line), price(portion.cost_per_t));
   }
 }
 
@@ -93,10 +100,10 @@ void QuoteWriter::add_materials() {
 void QuoteWriter::add_bags() {
   if (!terms_.bags) return;
   const auto& bags = *terms_.bags;
-  double per_t = kg_per_tonne / bags.kg * bags.price_each;
+  double per_t = whole() / bags.kg * bags.price_each;
   if (quote_.tonnes) {
     constexpr double rounding = 1e-9;  // 24 t are 960 bags of 25 kg, not 961
-    const double count = std::ceil(tonnes() * kg_per_tonne / bags.kg * (1 - rounding));
+    const double count = std::ceil(tonnes() * whole() / bags.kg * (1 - rounding));
     quote_.bags = static_cast<long>(count);
     per_t = count * bags.price_each / tonnes();
   }
@@ -110,12 +117,12 @@ void QuoteWriter::add_costs() {
   const Blend& blend = quote_.blend;
   if (blend.binder.kg_per_t > 0) {
     QuoteLine binder{.kind = QuoteLineKind::binder, .name = blend.binder.material};
-    binder.kg_per_t = blend.binder.kg_per_t;
-    binder.price_per_t = binder.delivered_per_t = scenario_.binder().price_per_t;
-    line(std::move(binder), blend.binder.cost_per_t);
+    binder.kg_per_t = own(blend.binder.kg_per_t, Measure::dose);
+    binder.price_per_t = binder.delivered_per_t = price(scenario_.binder().price_per_t);
+    line(std::move(binder), price(blend.binder.cost_per_t));
   }
   if (blend.breakdown.blending_per_t != 0)
-    line({.kind = QuoteLineKind::blending}, blend.breakdown.blending_per_t);
+    line({.kind = QuoteLineKind::blending}, price(blend.breakdown.blending_per_t));
   if (terms_.overhead_per_t) line({.kind = QuoteLineKind::overhead}, *terms_.overhead_per_t);
   add_bags();
   quote_.per_t.cost = money_of(per_t_.cents());
@@ -165,6 +172,18 @@ void need_prices(const Scenario& scenario, const Blend& blend) {
   throw InputError(findings.take());
 }
 
+/// The terms in the units of the quote.
+QuoteTerms own_terms(QuoteTerms terms, Units units) {
+  const auto turn = [units](std::optional<double>& per_t) {
+    if (per_t) per_t = from_metric(*per_t, Measure::price_of_goods, units);
+  };
+  turn(terms.overhead_per_t);
+  turn(terms.margin_per_t);
+  turn(terms.outbound_freight_per_t);
+  if (terms.bags) terms.bags->kg = from_metric(terms.bags->kg, Measure::mass, units);
+  return terms;
+}
+
 /// How many tonnes the scenario says to make.
 std::optional<double> tonnes_of(const Scenario& scenario, const Blend& blend) {
   if (scenario.make_tonnes()) return scenario.make_tonnes();
@@ -183,6 +202,13 @@ void add_limits(RuleKind kind, const std::string& subject, const std::string& ob
   if (limits.has_max()) add(RuleSide::max, limits.max);
 }
 
+/// Turns a limit into US units.
+void turn_limit(QuoteLimit& asked) {
+  if (asked.unit != LimitUnit::kg_per_ha) return;
+  asked.limit = from_metric(asked.limit, Measure::rate, Units::us);
+  asked.unit = LimitUnit::lb_per_acre;
+}
+
 std::vector<QuoteLimit> limits_of(const Scenario& scenario) {
   std::vector<QuoteLimit> asked;
   for (const Target& rate : scenario.rates())
@@ -196,6 +222,7 @@ std::vector<QuoteLimit> limits_of(const Scenario& scenario) {
     asked.push_back({{.kind = RuleKind::bins},
                      static_cast<double>(*scenario.bins()),
                      limit_unit(RuleKind::bins)});
+  if (scenario.draft().units == Units::us) std::ranges::for_each(asked, turn_limit);
   return asked;
 }
 
@@ -226,18 +253,24 @@ std::string_view to_string(QuoteLineKind kind) {
 Quote quote_of(const Scenario& scenario, const Blend& blend) {
   need_prices(scenario, blend);
   Quote quote;
-  quote.terms = scenario.draft().quote.value_or(QuoteTerms{});
+  quote.units = scenario.draft().units;
+  quote.terms = own_terms(scenario.draft().quote.value_or(QuoteTerms{}), quote.units);
   quote.price_list = scenario.draft().price_list;
   quote.prices_on = scenario.draft().prices_on;
   quote.blend = blend;
   quote.tonnes = tonnes_of(scenario, blend);
+  if (quote.tonnes) quote.tonnes = from_metric(*quote.tonnes, Measure::goods, quote.units);
   quote.hectares = scenario.make_hectares();
+  if (quote.hectares) quote.hectares = from_metric(*quote.hectares, Measure::land, quote.units);
   if (quote.tonnes) quote.order.emplace();
   QuoteWriter writer(scenario, quote);
   writer.add_costs();
   writer.add_price();
   if (blend.total_kg_per_ha)
-    quote.delivered_per_ha = quote.per_t.delivered * *blend.total_kg_per_ha / kg_per_tonne;
+    quote.delivered_per_ha = quote.per_t.delivered *
+                             from_metric(*blend.total_kg_per_ha, Measure::rate, quote.units) *
+                             from_metric(1, Measure::goods, quote.units) /
+                             from_metric(kg_per_tonne, Measure::mass, quote.units);
   quote.asked = limits_of(scenario);
   quote.declared = declared_analysis(scenario, blend.portions);
   return quote;

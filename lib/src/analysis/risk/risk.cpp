@@ -187,6 +187,7 @@ PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options) {
   PriceRisk risk;
   risk.title = scenario.title();
   risk.currency = scenario.currency();
+  risk.units = scenario.draft().units;
   risk.basis = scenario.basis();
   risk.uncertainty = asked(scenario);
   risk.notes.assign(scenario.notes().begin(), scenario.notes().end());

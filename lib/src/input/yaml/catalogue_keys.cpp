@@ -39,8 +39,12 @@ void take_materials(Page& page, const Node& value, const std::string& path,
              });
 }
 
-constexpr std::array<Key<CatalogueText>, 2> catalogue_keys{{
+constexpr std::array<Key<CatalogueText>, 3> catalogue_keys{{
     {"leastwise", [](Page&, const Node&, const std::string&, CatalogueText&) {}},
+    {"units",
+     [](Page& page, const Node& value, const std::string& path, CatalogueText&) {
+       static_cast<void>(page.choice(value, path, unit_words));
+     }},
     {"materials", take_materials},
 }};
 
@@ -52,6 +56,7 @@ std::string not_in_a_catalogue(std::string_view key) {
 
 void read_catalogue(Page& page, const Node& root, CatalogueText& catalogue) {
   if (!page.is_mapping(root, {}, "materials: ...") || !check_version(page, root, false)) return;
+  count_as_stated(page, root);
   read_keys<CatalogueText>(page, root, {}, "materials: ...", catalogue_keys, not_in_a_catalogue,
                            catalogue);
 }

@@ -32,13 +32,14 @@ std::optional<std::size_t> KeyMatcher::match(const NodeEntry& entry) {
   if (!page_.is_key(entry.key, path_)) return std::nullopt;
   if (page_.reported_decimal_comma(before_, entry, path_)) return std::nullopt;
   before_ = &entry;
-  const std::string path = path_below(path_, entry.key.text);
-  const auto found = std::find(known_.begin(), known_.end(), entry.key.text);
-  if (found == known_.end()) {
-    report_unknown(entry, path);
+  const auto found = position_of(entry.key.text);
+  if (!found) {
+    const std::string path = path_below(path_, entry.key.text);
+    if (!reported_metric_key(entry, path)) report_unknown(entry, path);
     return std::nullopt;
   }
-  const auto position = static_cast<std::size_t>(found - known_.begin());
+  const std::size_t position = *found;
+  const std::string path = path_below(path_, known_[position]);
   if (seen_[position] != nullptr) {
     page_.repeated(*seen_[position], entry.key, path);
     return std::nullopt;
@@ -47,6 +48,21 @@ std::optional<std::size_t> KeyMatcher::match(const NodeEntry& entry) {
   const bool simple = entry.value.kind == Node::Kind::scalar;
   page_.remember(path, simple ? entry.value.spot : entry.key.spot);
   return position;
+}
+
+std::optional<std::size_t> KeyMatcher::position_of(const std::string& key) {
+  measure_.reset();
+  std::string name = key;
+  if (page_.units() == Units::us) {
+    if (us_key_for(key)) return std::nullopt;  // a metric key
+    if (const auto us = us_key(key); us && us->us_key == key) {
+      name = us->metric_key;
+      measure_ = us->measure;
+    }
+  }
+  const auto found = std::find(known_.begin(), known_.end(), name);
+  if (found == known_.end()) return std::nullopt;
+  return static_cast<std::size_t>(found - known_.begin());
 }
 
 void KeyMatcher::report_unknown(const NodeEntry& entry, const std::string& path) {
@@ -82,12 +98,31 @@ bool KeyMatcher::reported_us_key(const NodeEntry& entry, const std::string& path
   if (!here && whereabouts_(us->metric_key).empty()) return false;
   std::string message =
       "the key " + in_quotes(entry.key.text) + " counts in US units (" + std::string(us->unit) +
-      "), and this format in metric ones: " + std::string(us->equal) + "; write " + us->metric_key;
+      "), and this file in metric ones: " + std::string(us->equal) + "; write " + us->metric_key;
   const NumberText number =
       entry.value.kind == Node::Kind::scalar ? read_number(entry.value.text) : NumberText{};
   message += number.value ? ": " + rounded_text(*number.value * us->factor)
                           : ", each value times " + rounded_text(us->factor);
+  message += ", or state units: us for the whole file";
+  if (page_.units() == Units::us)
+    message = "the format has no key " + in_quotes(entry.key.text) + "; write " + us->us_key;
   if (here) page_.mark_unreadable(path_below(path_, us->metric_key));
+  page_.error(codes::us_unit, path, entry.key.spot, message);
+  return true;
+}
+
+/// A metric key in a file that counts in US units.
+bool KeyMatcher::reported_metric_key(const NodeEntry& entry, const std::string& path) {
+  if (page_.units() != Units::us) return false;
+  const auto us = us_key_for(entry.key.text);
+  if (!us || std::find(known_.begin(), known_.end(), us->metric_key) == known_.end()) return false;
+  std::string message = "the key " + in_quotes(entry.key.text) +
+                        " is metric, and this file counts in US units (units: us): " +
+                        std::string(us->equal) + "; write " + us->us_key;
+  const NumberText number =
+      entry.value.kind == Node::Kind::scalar ? read_number(entry.value.text) : NumberText{};
+  message += number.value ? ": " + rounded_text(*number.value / us->factor)
+                          : ", each value divided by " + rounded_text(us->factor);
   page_.error(codes::us_unit, path, entry.key.spot, message);
   return true;
 }

@@ -27,17 +27,23 @@ class KeyMatcher {
              Whereabouts whereabouts);
   /// The position of the entry's key among the known ones; nothing when it is not to be read.
   [[nodiscard]] std::optional<std::size_t> match(const NodeEntry& entry);
+  /// What the numbers of the entry just matched count, where that is a unit of the text.
+  [[nodiscard]] const std::optional<Measure>& measure() const { return measure_; }
 
  private:
   [[nodiscard]] std::string advice_for(const NodeEntry& entry) const;
   void report_unknown(const NodeEntry& entry, const std::string& path);
+  /// The position of the key that the format calls `key`, in the units of the text.
+  [[nodiscard]] std::optional<std::size_t> position_of(const std::string& key);
   [[nodiscard]] bool reported_us_key(const NodeEntry& entry, const std::string& path);
+  [[nodiscard]] bool reported_metric_key(const NodeEntry& entry, const std::string& path);
 
   Page& page_;
   const std::string& path_;
   std::vector<std::string_view> known_;
   std::vector<const Node*> seen_;
   const NodeEntry* before_ = nullptr;
+  std::optional<Measure> measure_{};
   Whereabouts whereabouts_;
 };
 
@@ -52,7 +58,10 @@ void read_keys(Page& page, const Node& node, const std::string& path, std::strin
   KeyMatcher matcher(page, path, std::move(known), whereabouts);
   for (const auto& entry : node.entries) {
     if (const auto position = matcher.match(entry)) {
-      keys[*position].read(page, entry.value, path_below(path, entry.key.text), target);
+      // A key of the same name in all units leaves the numbers below it as the one above counts.
+      std::optional<Page::Scaled> scaled;
+      if (matcher.measure()) scaled.emplace(page, matcher.measure());
+      keys[*position].read(page, entry.value, path_below(path, keys[*position].name), target);
     }
   }
 }

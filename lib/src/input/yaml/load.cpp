@@ -130,6 +130,7 @@ class ScenarioReader {
     const auto text = open(page, file);
     if (!text) return;
     Page own_page(display_name(file), draft_.source_lines, draft_.places, reading_);
+    own_page.count_in(draft_.units);
     draft_.prices = read_price_list(own_page, *text, day_of(draft_.prices_on));
     draft_.price_list = file.name;
   }
@@ -138,6 +139,7 @@ class ScenarioReader {
     const auto text = open(page, file);
     if (!text || !draft_.risk) return;
     Page own_page(display_name(file), draft_.source_lines, draft_.places, reading_);
+    own_page.count_in(draft_.units);
     draft_.risk->history = read_price_history(own_page, *text);
   }
 

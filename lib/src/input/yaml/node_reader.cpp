@@ -54,7 +54,8 @@ void Page::add(Severity severity, std::string_view code, const std::string& path
   Diagnostic diagnostic;
   diagnostic.severity = severity;
   diagnostic.code = std::string(code);
-  diagnostic.message = std::move(message);
+  const bool own_words = units_ == Units::metric || code == codes::us_unit;
+  diagnostic.message = own_words ? std::move(message) : with_us_keys(message);
   diagnostic.path = path;
   diagnostic.place = place;
   const auto lines = sources_->find(place.source);
@@ -98,7 +99,8 @@ std::optional<double> Page::number(const Node& node, const std::string& path) {
   const std::string expected = "expected a number for " + key_of(path);
   if (!reject_unless(Node::Kind::scalar, node, path, expected)) return std::nullopt;
   const NumberText read = read_number(node.text);
-  if (read.value && node.plain) return read.value;
+  if (read.value && node.plain)
+    return measure_ ? to_metric(*read.value, *measure_, units_) : *read.value;
   const std::string advice = read.value            ? "; take the quotes off"
                              : read.advice.empty() ? std::string()
                                                    : "; " + read.advice;

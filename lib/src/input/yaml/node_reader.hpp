@@ -9,6 +9,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/unit_factors.hpp"
 #include "input/yaml/document.hpp"
 #include "scenario/findings.hpp"
 
@@ -41,6 +42,25 @@ class Page {
   void also(const Place& place, std::string message);
   void mark_unreadable(std::string path) { reading_->unreadable.insert(std::move(path)); }
   void remember(const std::string& path, const Spot& spot);
+
+  /// The units that the text counts in; metric until told otherwise.
+  [[nodiscard]] Units units() const { return units_; }
+  void count_in(Units units) { units_ = units; }
+  /// While it lives, `number` turns what it reads, a figure of that kind in the units of the text,
+  /// into a metric one.
+  class Scaled {
+   public:
+    Scaled(Page& page, std::optional<Measure> measure) : page_(page), before_(page.measure_) {
+      page.measure_ = measure;
+    }
+    ~Scaled() { page_.measure_ = before_; }
+    Scaled(const Scaled&) = delete;
+    Scaled& operator=(const Scaled&) = delete;
+
+   private:
+    Page& page_;
+    std::optional<Measure> before_;
+  };
 
   [[nodiscard]] std::optional<std::string> text(const Node& node, const std::string& path);
   [[nodiscard]] std::optional<double> number(const Node& node, const std::string& path);
@@ -86,6 +106,8 @@ class Page {
   const Sources* sources_;
   Places* places_;
   Reading* reading_;
+  Units units_ = Units::metric;
+  std::optional<Measure> measure_{};  ///< of the numbers that are being read
 };
 
 /// What a value is, for a message: `'4l0'`, `a list`, `nothing`.

@@ -34,9 +34,10 @@ void take_bags(Page& page, const Node& value, const std::string& path, QuoteTerm
   if (!page.is_mapping(value, path, bags_example)) return;
   BagTerms bags;
   read_keys<BagTerms>(page, value, path, bags_example, bag_keys, where_it_belongs, bags);
-  if (find_entry(value, "kg") == nullptr) {
+  if (find_entry(value, page.units() == Units::us ? "lb" : "kg") == nullptr) {
     page.error(codes::missing_key, path, value.spot,
-               "bags must say how many kg go into each, such as " + std::string(bags_example));
+               "bags must say how many " + std::string(unit_name(Measure::mass, page.units())) +
+                   " go into each, such as " + std::string(bags_example));
     return;
   }
   terms.bags = bags;

@@ -35,6 +35,7 @@ constexpr std::array<Key<SpreadKeys>, 3> triangular_keys{{
 
 void take_triangular(Page& page, const Node& value, const std::string& path, SpreadKeys& keys) {
   keys.triangular = true;
+  const Page::Scaled scaled(page, Measure::price_of_goods);
   if (!page.is_mapping(value, path, triangular_example)) return;
   read_keys<SpreadKeys>(page, value, path, triangular_example, triangular_keys, where_it_belongs,
                         keys);
@@ -185,7 +186,10 @@ constexpr std::array<Key<TargetKeys>, 5> target_keys{{
     {"max", take_limit<&LimitsKeys::take_max>},
     {"exactly", take_limit<&LimitsKeys::take_exactly>},
     {"confidence", [](Page& page, const Node& value, const std::string& path,
-                      TargetKeys& keys) { keys.confidence = page.number(value, path); }},
+                      TargetKeys& keys) {
+       const Page::Scaled plain(page, std::nullopt);
+       keys.confidence = page.number(value, path);
+     }},
     {"tolerance", [](Page& page, const Node& value, const std::string& path,
                      TargetKeys& keys) { keys.tolerance = page.text(value, path); }},
 }};

@@ -23,6 +23,10 @@ void take_currency(Page& page, const Node& value, const std::string& path, Scena
   scenario.draft.currency = page.text(value, path).value_or("");
 }
 
+void take_units(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
+  if (page.choice(value, path, unit_words)) scenario.draft.units = page.units();
+}
+
 void take_catalogue(Page& page, const Node& value, const std::string& path,
                     ScenarioText& scenario) {
   const auto* files = page.list(value, path, "[catalogue.yaml]");
@@ -113,10 +117,11 @@ void take_variants(Page& page, const Node& value, const std::string& path, Scena
 }
 
 using S = ScenarioDraft;
-constexpr std::array<Key<ScenarioText>, 18> scenario_keys{{
+constexpr std::array<Key<ScenarioText>, 19> scenario_keys{{
     {"leastwise", take_version},
     {"title", take_title},
     {"currency", take_currency},
+    {"units", take_units},
     {"catalogue", take_catalogue},
     {"use", take_use},
     {"prices", take_prices},
@@ -142,6 +147,7 @@ void read_scenario(Page& page, const Node& root, ScenarioText& scenario) {
     page.mark_unreadable({});
     return;
   }
+  count_as_stated(page, root);
   read_keys<ScenarioText>(page, root, {}, "leastwise: 1", scenario_keys, where_it_belongs,
                           scenario);
 }

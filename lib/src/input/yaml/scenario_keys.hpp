@@ -1,6 +1,7 @@
 #pragma once
 #include <leastwise/draft.hpp>
 
+#include <array>
 #include <map>
 #include <optional>
 #include <set>
@@ -26,6 +27,11 @@ struct ScenarioText {
   std::optional<NamedFile> prices{};
   std::optional<NamedFile> history{};
 };
+
+/// What `units` may be, along `Units`.
+inline constexpr std::array<std::string_view, 2> unit_words{"metric", "us"};
+/// Tells `page` which units its text counts in. Says nothing of a wrong word: its key does.
+void count_as_stated(Page& page, const Node& root);
 
 /// Reads the root of a scenario file.
 void read_scenario(Page& page, const Node& root, ScenarioText& scenario);

@@ -18,6 +18,7 @@ void take_names(Page& page, const Node& value, const std::string& path, V& varia
 }
 
 void take_prices(Page& page, const Node& value, const std::string& path, V& variant) {
+  const Page::Scaled scaled(page, Measure::price_of_goods);
   page.names(value, path, "{urea: 520}",
              [&](const Node& key, const Node& node, const std::string& place) {
                if (const auto price = page.number(node, place))

@@ -10,6 +10,13 @@ constexpr std::string_view known_version = "1";
 
 }  // namespace
 
+void count_as_stated(Page& page, const Node& root) {
+  const NodeEntry* units = find_entry(root, "units");
+  const bool us = units != nullptr && units->value.kind == Node::Kind::scalar &&
+                  units->value.text == to_string(Units::us);
+  page.count_in(us ? Units::us : Units::metric);
+}
+
 bool check_version(Page& page, const Node& root, bool required) {
   const NodeEntry* found = find_entry(root, "leastwise");
   if (found == nullptr) {

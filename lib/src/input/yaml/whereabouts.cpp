@@ -20,10 +20,11 @@ constexpr std::string_view variant = "to a variant under variants";
 constexpr std::string_view limits = "to limits, such as N: {min: 60}";
 
 /// Every key of the format, version 1, and where it belongs.
-constexpr std::array<Whereabout, 88> whereabouts{{
+constexpr std::array<Whereabout, 89> whereabouts{{
     {"leastwise", top},
     {"title", top},
     {"currency", top},
+    {"units", top},
     {"catalogue", top},
     {"use", top},
     {"prices", top},

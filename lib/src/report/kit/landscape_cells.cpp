@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <utility>
 
 #include "base/text/spreadsheet.hpp"
 #include "report/kit/layout.hpp"
@@ -65,12 +67,41 @@ double kg_of(const Blend& blend, const std::string& material) {
 
 double cost_of(const Blend& blend) { return blend.cost_per_ha.value_or(blend.cost_per_t); }
 
-std::string cost_heading(std::string_view currency, Basis basis) {
-  return fmt::format("{}/{}", currency_words(currency), unit_of_basis(basis));
+std::string cost_heading(std::string_view currency, Basis basis, Units units) {
+  return fmt::format("{}/{}", currency_words(currency), unit_of_basis(basis, units));
 }
 
-std::string price_heading(std::string_view currency) {
-  return fmt::format("{}/t", currency_words(currency));
+std::string price_heading(std::string_view currency, Units units) {
+  return fmt::format("{}{}", currency_words(currency), unit_name(Measure::price_of_goods, units));
+}
+
+std::string csv_header(std::string_view metric_header, Units units) {
+  if (units == Units::metric) return std::string(metric_header);
+  constexpr std::array<std::pair<std::string_view, std::string_view>, 7> names{
+      {{"kg_per_ha", "lb_per_acre"},
+       {"kg_per_t", "lb_per_short_ton"},
+       {"per_ha", "per_acre"},
+       {"per_t", "per_short_ton"},
+       {"tonnes", "short_tons"},
+       {"hectares", "acres"},
+       {"kg", "lb"}}};
+  const auto ends_word = [&](std::size_t at) {
+    return at >= metric_header.size() || std::string_view(",_\n").find(metric_header[at]) !=
+                                             std::string_view::npos;
+  };
+  std::string header;
+  for (std::size_t at = 0; at < metric_header.size();) {
+    const bool starts = at == 0 || ends_word(at - 1);
+    const auto found = std::ranges::find_if(names, [&](const auto& name) {
+      const bool by_mass = metric_header.substr(at).starts_with("kg_caco3");  // per 100 of the same
+      if (by_mass || (at >= 4 && metric_header.substr(at - 4, 4) == "100_")) return false;
+      return starts && metric_header.substr(at).starts_with(name.first) &&
+             ends_word(at + name.first.size());
+    });
+    header += found == names.end() ? metric_header.substr(at, 1) : found->second;
+    at += found == names.end() ? 1 : found->first.size();
+  }
+  return header;
 }
 
 void write_ending(Page& page, const Ending& ending) {

@@ -32,9 +32,12 @@ namespace leastwise::report {
 /// The cost that was minimised.
 [[nodiscard]] double cost_of(const Blend& blend);
 /// `USD/ha`.
-[[nodiscard]] std::string cost_heading(std::string_view currency, Basis basis);
+[[nodiscard]] std::string cost_heading(std::string_view currency, Basis basis,
+                                       Units units = Units::metric);
 /// `USD/t` of a material.
-[[nodiscard]] std::string price_heading(std::string_view currency);
+[[nodiscard]] std::string price_heading(std::string_view currency, Units units = Units::metric);
+/// The names of columns, comma-separated, as those of `units`: `lb_per_acre` for `kg_per_ha`.
+[[nodiscard]] std::string csv_header(std::string_view metric_header, Units units);
 
 /// Says why the page is not complete; nothing when it is.
 void write_ending(Page& page, const Ending& ending);

@@ -1,5 +1,6 @@
 #pragma once
 #include <leastwise/formulation.hpp>
+#include <leastwise/unit_system.hpp>
 
 #include <span>
 #include <string>
@@ -44,9 +45,14 @@ void write_safety(Page& page, std::span<const Portion> portions, std::span<const
 /// ` (file:line)`, or nothing without a place.
 [[nodiscard]] std::string place_text(const Place& place);
 
-/// `ha` or `t`.
-[[nodiscard]] constexpr std::string_view unit_of_basis(Basis basis) {
-  return basis == Basis::per_hectare ? "ha" : "t";
+/// `ha` or `t`; `acre` or `short ton`.
+[[nodiscard]] inline std::string_view unit_of_basis(Basis basis, Units units = Units::metric) {
+  return unit_name(basis == Basis::per_hectare ? Measure::land : Measure::goods, units);
+}
+
+/// `kg/ha` or `kg/t`; `lb/acre` or `lb/short ton`.
+[[nodiscard]] inline std::string_view amount_unit(Basis basis, Units units) {
+  return unit_name(basis == Basis::per_hectare ? Measure::rate : Measure::dose, units);
 }
 
 }  // namespace leastwise::report

@@ -8,6 +8,7 @@
 #include "report/drawing/tap_targets.hpp"
 #include "report/kit/landscape_cells.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/kit/own_units.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/recipe_table.hpp"
 
@@ -21,7 +22,7 @@ class CostBars {
 
   void add(const std::string& label, double cost_per_t) {
     const double cost = blend_.total_kg_per_ha && blend_.basis == Basis::per_hectare
-                            ? cost_per_t * *blend_.total_kg_per_ha / 1000
+                            ? cost_per_t * *blend_.total_kg_per_ha / whole_product(blend_.units)
                             : cost_per_t;
     const std::string share =
         blend_.cost_per_t > 0
@@ -50,7 +51,7 @@ bool is_just_met(double value, const Limits& asked) {
 
 void add_target(std::vector<Target>& targets, std::string label, double value,
                 std::optional<double> there, const Limits& asked, const std::string& words,
-                const char* unit) {
+                std::string_view unit) {
   if (asked == Limits{} || is_just_met(value, asked)) return;
   const bool differs = there && *there > value * (1 + 1e-9);
   if (!differs) there.reset();
@@ -69,7 +70,7 @@ Picture cost_picture(const Blend& blend) {
   if (blend.breakdown.blending_per_t != 0) bars.add("blending fee", blend.breakdown.blending_per_t);
   return bar_chart("What the cost is made of",
                    fmt::format("{}, and share of the cost; freight included",
-                               cost_heading(blend.currency, blend.basis)),
+                               cost_heading(blend.currency, blend.basis, blend.units)),
                    std::move(bars).bars());
 }
 
@@ -79,7 +80,7 @@ Picture supply_picture(const Blend& blend) {
     if (supply.kg_per_ha)
       add_target(targets, supply.nutrient, supply.effective_kg_per_ha.value_or(*supply.kg_per_ha),
                  supply.kg_per_ha, supply.rate_kg_per_ha, asked_words(supply.rate_kg_per_ha),
-                 "kg/ha");
+                 unit_name(Measure::rate, blend.units));
     add_target(targets, supply.nutrient, supply.percent, {}, supply.grade_percent,
                asked_percent_words(supply), "%");
   }

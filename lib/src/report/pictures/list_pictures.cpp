@@ -7,6 +7,8 @@
 #include "report/kit/landscape_cells.hpp"
 #include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/kit/own_units.hpp"
+#include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/words/rule_words.hpp"
 
@@ -37,7 +39,7 @@ Picture alternatives_picture(const Alternatives& list) {
   }
   return bar_chart(title,
                    fmt::format("Bar: {} above the cheapest; words: cost, and the difference",
-                               cost_heading(list.currency, list.basis)),
+                               cost_heading(list.currency, list.basis, list.units)),
                    bars);
 }
 
@@ -57,7 +59,7 @@ Picture near_optimum_picture(const NearOptimum& answer) {
   }
   return bar_chart(title,
                    fmt::format("{}; upper bar: cheapest blend, lower bar: this one",
-                               answer.basis == Basis::per_hectare ? "kg/ha" : "kg/t"),
+                               amount_unit(answer.basis, answer.units)),
                    bars);
 }
 
@@ -69,6 +71,7 @@ Picture comparison_picture(const Comparison& comparison) {
     return line.answer.blend() == nullptr || line.answer.blend()->cost_per_ha;
   });
   const Basis basis = per_hectare ? Basis::per_hectare : Basis::per_tonne;
+  const Units units = units_of(comparison);
   // Bars of different currencies must not be held against one another.
   const bool apart = !comparison.lines.empty() && currencies_differ(comparison);
   const std::string currency = comparison.lines.empty() ? "" : comparison.lines.front().currency;
@@ -84,7 +87,7 @@ Picture comparison_picture(const Comparison& comparison) {
       bars.push_back({line.name,
                       {},
                       {},
-                      fmt::format("{} {}", money_text(cost), cost_heading(line.currency, basis))});
+                      fmt::format("{} {}", money_text(cost), cost_heading(line.currency, basis, units))});
       continue;
     }
     const auto& difference = per_hectare ? line.difference_per_ha : line.difference_per_t;
@@ -99,7 +102,7 @@ Picture comparison_picture(const Comparison& comparison) {
   return bar_chart(
       title,
       apart ? std::string("The lines have different currencies, so the costs have no bars")
-            : fmt::format("{}, and the difference to the first", cost_heading(currency, basis)),
+            : fmt::format("{}, and the difference to the first", cost_heading(currency, basis, units)),
       bars);
 }
 

@@ -40,8 +40,8 @@ Frame draw_cost(Canvas& canvas, const PriceMap& map) {
       most = std::max(most, cost);
     }
   const Scale up = widened(least, most, 0.14);
-  Frame frame(canvas, {map.from, map.to, price_heading(map.currency) + " of " + map.material},
-              {up.from, up.to, "Least cost, " + cost_heading(map.currency, map.basis)}, 0,
+  Frame frame(canvas, {map.from, map.to, price_heading(map.currency, map.units) + " of " + map.material},
+              {up.from, up.to, "Least cost, " + cost_heading(map.currency, map.basis, map.units)}, 0,
               cost_height);
   std::vector<Spot> curve{frame.at(map.bands.front().from, map.bands.front().cost_from)};
   for (const PriceBand& band : map.bands) curve.push_back(frame.at(band.to, band.cost_to));
@@ -56,7 +56,7 @@ double draw_shares(Canvas& canvas, const PriceMap& map, double top) {
   double most = 0;
   for (const PriceBand& band : map.bands) most = std::max(most, band.share_percent);
   const Frame frame(
-      canvas, {map.from, map.to, price_heading(map.currency) + " of " + map.material},
+      canvas, {map.from, map.to, price_heading(map.currency, map.units) + " of " + map.material},
       {0, most > 0 ? 1.25 * most : 1,
        "Share of " + map.material + " in recipes 1 to " + std::to_string(map.bands.size()) + ", %"},
       top, share_height);

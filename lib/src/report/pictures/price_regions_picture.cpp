@@ -68,8 +68,9 @@ double draw_region_legend(Canvas& canvas, const PriceRegions& map, double y) {
     canvas.rectangle(2, y - 11, 14, 12, fill_of(k) + " edge");
     canvas.text(34, y, std::to_string(k + 1), "strong end");
     canvas.text(40, y,
-                fitted(fmt::format("{} %: {} kg/t", share_text(map.regions[k].area_percent),
-                                   recipe_words(map.regions[k].blend.portions)),
+                fitted(fmt::format("{} %: {} {}", share_text(map.regions[k].area_percent),
+                                   recipe_words(map.regions[k].blend.portions),
+                                   unit_name(Measure::dose, map.units)),
                        picture_width - 44));
   }
   if (map.regions.size() > longest_legend) {
@@ -82,9 +83,10 @@ double draw_region_legend(Canvas& canvas, const PriceRegions& map, double y) {
 std::string description_of(const PriceRegions& map) {
   std::string text = fmt::format("{} regions.", map.regions.size());
   for (std::size_t k = 0; k < std::min(longest_legend, map.regions.size()); ++k)
-    text += fmt::format(" Region {}, {} % of the prices: {} kg/t.", k + 1,
+    text += fmt::format(" Region {}, {} % of the prices: {} {}.", k + 1,
                         share_text(map.regions[k].area_percent),
-                        recipe_words(map.regions[k].blend.portions));
+                        recipe_words(map.regions[k].blend.portions),
+                        unit_name(Measure::dose, map.units));
   return text;
 }
 
@@ -104,7 +106,7 @@ Table price_regions_table(const PriceRegions& map) {
   table.add_numbers("% of prices");
   table.add_numbers(map.first + " %");
   table.add_numbers(map.second + " %");
-  table.add_words("recipe, kg/t");
+  table.add_words("recipe, " + std::string(unit_name(Measure::dose, map.units)));
   table.add_words("corners");
   for (std::size_t k = 0; k < map.regions.size(); ++k) {
     const PriceRegion& region = map.regions[k];
@@ -122,9 +124,9 @@ Picture price_regions_picture(const PriceRegions& map) {
   Canvas canvas;
   const Frame frame(
       canvas,
-      {map.first_range.min, map.first_range.max, price_heading(map.currency) + " of " + map.first},
+      {map.first_range.min, map.first_range.max, price_heading(map.currency, map.units) + " of " + map.first},
       {map.second_range.min, map.second_range.max,
-       price_heading(map.currency) + " of " + map.second},
+       price_heading(map.currency, map.units) + " of " + map.second},
       0, plane_height);
   draw_regions(canvas, frame, map);
   draw_now(canvas, frame, map);

@@ -65,7 +65,7 @@ void draw_quantile(Canvas& canvas, const Frame& frame, double cost, const char* 
 double draw_panel(Canvas& canvas, const PriceRisk& risk, const Classes& classes,
                   const std::vector<long>& counts, const Spread& spread, const std::string& name,
                   double most_percent, double top) {
-  const Frame frame(canvas, {classes.from, classes.end(), cost_heading(risk.currency, risk.basis)},
+  const Frame frame(canvas, {classes.from, classes.end(), cost_heading(risk.currency, risk.basis, risk.units)},
                     {0, most_percent, name + ": % of the draws"}, top, panel_height);
   const double floor = frame.floor();
   for (std::size_t k = 0; k < counts.size(); ++k) {
@@ -94,7 +94,7 @@ std::string quantile_words(const char* name, const Spread& spread) {
 Table risk_table(const PriceRisk& risk) {
   const Classes classes = classes_of(risk);
   Table table;
-  table.add_numbers(cost_heading(risk.currency, risk.basis) + " from");
+  table.add_numbers(cost_heading(risk.currency, risk.basis, risk.units) + " from");
   table.add_numbers("to");
   table.add_numbers("today's recipe, % of draws");
   table.add_numbers("cheapest each time, % of draws");

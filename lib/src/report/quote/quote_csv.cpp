@@ -32,7 +32,7 @@ std::string quote_facts(const Quote& quote, std::string_view source) {
   fact("date", quote.terms.date);
   fact("valid_until", quote.terms.valid_until);
   fact("currency", quote.blend.currency);
-  fact("tonnes", csv_number(quote.tonnes));
+  fact(csv_header("tonnes", quote.units), csv_number(quote.tonnes));
   fact("bags", quote.bags ? std::to_string(*quote.bags) : "");
   fact("scenario", std::string(source));
   fact("prices", quote.price_list);
@@ -48,8 +48,9 @@ std::string quote_facts(const Quote& quote, std::string_view source) {
 }  // namespace
 
 std::string to_csv(const Quote& quote, std::string_view source) {
-  std::string csv = csv_line({"what", "name", "value", "price_per_t", "freight_per_t",
-                              "delivered_per_t", "kg_per_t", "amount_per_t", "kg", "amount"});
+  std::string csv = csv_header(
+      "what,name,value,price_per_t,freight_per_t,delivered_per_t,kg_per_t,amount_per_t,kg,amount\n",
+      quote.units);
   for (const QuoteLine& line : quote.lines)
     csv += csv_line({std::string(to_string(line.kind)), line_name(quote, line), "",
                      csv_number(line.price_per_t), csv_number(line.freight_per_t),

@@ -2,6 +2,7 @@
 
 #include "report/declared_json.hpp"
 #include "report/kit/json_values.hpp"
+#include "report/kit/landscape_cells.hpp"
 #include "report/kit/landscape_json.hpp"
 
 namespace leastwise {
@@ -48,6 +49,17 @@ Json quote_terms(const QuoteTerms& terms) {
   return json;
 }
 
+/// `json` with its keys in the units of the quote: `lb_per_short_ton` for `kg_per_t`.
+Json keys_in(Json json, Units units) {
+  if (units == Units::metric) return json;
+  if (json.is_array())
+    for (Json& item : json) item = keys_in(std::move(item), units);
+  if (!json.is_object()) return json;
+  Json renamed = Json::object();
+  for (auto& [key, value] : json.items()) renamed[csv_header(key, units)] = keys_in(value, units);
+  return renamed;
+}
+
 Json quote_limit(const QuoteLimit& asked) {
   return json_rule(to_string(asked.id), asked.id,
                    {{"limit", json_number(asked.limit)}, {"unit", to_string(asked.unit)}});
@@ -70,6 +82,8 @@ std::string to_json(const Quote& quote, std::string_view source) {
   json["bags"] = quote.bags ? Json(*quote.bags) : Json(nullptr);
   json["order"] = quote.order ? quote_sums(*quote.order) : Json(nullptr);
   json["delivered_per_ha"] = json_number(quote.delivered_per_ha);
+  json = keys_in(std::move(json), quote.units);
+  if (quote.units != Units::metric) json["units"] = to_string(quote.units);
   json["declared"] = json_declared(quote.declared);
   json["blend"] = json_blend(quote.blend);
   json["notes"] = json_array(quote.blend.notes, json_note);

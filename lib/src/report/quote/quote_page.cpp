@@ -7,7 +7,9 @@
 
 #include "report/declared_table.hpp"
 #include "report/kit/layout.hpp"
+#include "report/kit/landscape_cells.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/kit/own_units.hpp"
 #include "report/kit/page.hpp"
 #include "report/kit/sections.hpp"
 #include "report/quote/quote_lines.hpp"
@@ -36,19 +38,28 @@ std::string quote_terms_words(const QuoteTerms& terms) {
   return words.empty() ? words : capitalised(words) + ".";
 }
 
+std::string_view t_or_tons(const Quote& quote) {
+  return quote.units == Units::us ? "short tons" : "t";
+}
+
 std::string quote_price_words(const Quote& quote) {
   const std::string& currency = quote.blend.currency;
+  const std::string_view t = unit_name(Measure::goods, quote.units);
+  const std::string_view ha = unit_name(Measure::land, quote.units);
   std::string words =
-      fmt::format("The price is {} {}.", cost_text(quote.per_t.delivered, currency, "t"),
+      fmt::format("The price is {} {}.", cost_text(quote.per_t.delivered, currency, t),
                   quote.terms.outbound_freight_per_t ? "delivered" : "at the plant");
   if (quote.delivered_per_ha && quote.blend.total_kg_per_ha)
-    words += fmt::format(" At {} kg/ha that is {}.", amount_text(*quote.blend.total_kg_per_ha),
-                         cost_text(*quote.delivered_per_ha, currency, "ha"));
+    words += fmt::format(" At {} {} that is {}.", amount_text(*quote.blend.total_kg_per_ha),
+                         unit_name(Measure::rate, quote.units),
+                         cost_text(*quote.delivered_per_ha, currency, ha));
   if (!quote.order) return words;
-  words += fmt::format(" {} t", plain_text(*quote.tonnes));
-  if (quote.hectares) words += fmt::format(" for {} ha", plain_text(*quote.hectares));
+  words += fmt::format(" {} {}", plain_text(*quote.tonnes), t_or_tons(quote));
+  if (quote.hectares) words += fmt::format(" for {} {}", plain_text(*quote.hectares),
+                         quote.units == Units::us ? "acres" : "ha");
   if (quote.bags)
-    words += fmt::format(" in {} bags of {} kg", *quote.bags, plain_text(quote.terms.bags->kg));
+    words += fmt::format(" in {} bags of {} {}", *quote.bags, plain_text(quote.terms.bags->kg),
+                         unit_name(Measure::mass, quote.units));
   return words +
          fmt::format(" cost {} {}.", cents_text(quote.order->delivered), currency_words(currency));
 }
@@ -89,10 +100,12 @@ Table quote_table(const Quote& quote, const QuoteColumns& columns) {
   const std::string money(currency_words(quote.blend.currency));
   table.add_words("");
   if (columns.per_t)
-    for (const char* heading : {"price", "freight", "delivered", "kg/t"})
+    for (const std::string& heading : {std::string("price"), std::string("freight"),
+                                       std::string("delivered"),
+                                       std::string(unit_name(Measure::dose, quote.units))})
       table.add_numbers(heading);
-  if (columns.per_t) table.add_numbers(money + "/t");
-  if (columns.order) table.add_numbers("kg");
+  if (columns.per_t) table.add_numbers(price_heading(money, quote.units));
+  if (columns.order) table.add_numbers(std::string(unit_name(Measure::mass, quote.units)));
   if (columns.order) table.add_numbers(money);
   const auto subtotals = subtotals_of(quote);
   auto next = subtotals.begin();
@@ -111,7 +124,7 @@ void write_price(Page& page, const Quote& quote) {
   const bool order = quote.order.has_value();
   page.table(quote_table(quote, {.order = order && page.in_html()}));
   if (!order || page.in_html()) return;
-  page.heading(fmt::format("The order of {} t", plain_text(*quote.tonnes)));
+  page.heading(fmt::format("The order of {} {}", plain_text(*quote.tonnes), t_or_tons(quote)));
   page.table(quote_table(quote, {.per_t = false}));
 }
 
@@ -145,11 +158,11 @@ Page quote_page(const Quote& quote, std::string_view source, Medium medium) {
 }  // namespace
 
 std::string to_text(const Quote& quote, std::string_view source, const TextOptions& options) {
-  return quote_page(quote, source, Medium::text).text(options);
+  return quote_page(in_own_units(quote), source, Medium::text).text(options);
 }
 
 std::string to_html(const Quote& quote, std::string_view source, Paper paper) {
-  return quote_page(quote, source, Medium::html).html(paper);
+  return quote_page(in_own_units(quote), source, Medium::html).html(paper);
 }
 
 }  // namespace leastwise

@@ -56,7 +56,9 @@ void write_priced(Page& page, const Blend& blend) {
   priced.resize(priced.size() - more);
   Table table;
   table.add_words("material");
-  table.add_numbers("price now, " + (blend.currency.empty() ? "per t" : blend.currency + "/t"));
+  const std::string t(unit_name(Measure::goods, blend.units));
+  table.add_numbers("price now, " +
+                    (blend.currency.empty() ? "per " + t : blend.currency + "/" + t));
   table.add_numbers("enters below");
   for (const UnusedMaterial& unused : priced) {
     table.add_row({unused.material, money_text(unused.price_per_t),

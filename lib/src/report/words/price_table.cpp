@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "report/kit/landscape_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/sections.hpp"
 #include "report/words/rule_words.hpp"
@@ -43,8 +44,7 @@ std::string end_text(const Known<double>& end) {
 class PriceTable {
  public:
   explicit PriceTable(const Blend& blend) : blend_(blend) {
-    const std::string unit = blend.basis == Basis::per_hectare ? "/ha" : "/t";
-    const std::string money = std::string(currency_words(blend.currency)) + unit;
+    const std::string money = cost_heading(blend.currency, blend.basis, blend.units);
     table_.add_words("rule");
     table_.add_words("line");
     table_.add_words("limit");

@@ -270,6 +270,7 @@ Conflict conflict_answer(const Task& task) {
   Conflict conflict;
   conflict.title = task.scenario.title();
   conflict.currency = task.scenario.currency();
+  conflict.units = task.scenario.draft().units;
   conflict.basis = task.scenario.basis();
   conflict.notes.assign(task.scenario.notes().begin(), task.scenario.notes().end());
   const Budget finding(task.search);
@@ -296,6 +297,7 @@ Stopped stopped_answer(const Task& task, const solver::SearchResult& solution) {
   Stopped stopped;
   stopped.title = task.scenario.title();
   stopped.currency = task.scenario.currency();
+  stopped.units = task.scenario.draft().units;
   stopped.basis = task.scenario.basis();
   stopped.notes.assign(task.scenario.notes().begin(), task.scenario.notes().end());
   switch (solution.status) {
