@@ -3,6 +3,8 @@
 #include <benchmark/benchmark.h>
 #include <leastwise/prepared.hpp>
 
+#include <time.h>
+
 #include <chrono>
 #include <cstdlib>
 #include <vector>
@@ -85,11 +87,23 @@ void what_if(benchmark::State& state, Question question) {
   state.counters["cold"] = cold / prepared;
 }
 
-/// The same in bulk: how many times as fast two threads are.
+/// The processor time that this process has taken, all threads together.
+double processor_seconds() {
+  timespec now{};
+  ::clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
+  return static_cast<double>(now.tv_sec) + 1e-9 * static_cast<double>(now.tv_nsec);
+}
+
+/// The same in bulk: how many times as fast two threads are, by the clock, and how much processor
+/// time they take for what one takes. The first needs two idle processors: on a busy machine it
+/// says what the others left over. The second does not, and shows whether threads hinder each
+/// other.
 void many(benchmark::State& state) {
   const auto list = asked(static_cast<int>(state.range(0)), Question::price);
   double alone = 0;
   double together = 0;
+  double work_alone = 0;
+  double work_together = 0;
   long count = 0;
   for (auto _ : state) {
     double here = 0;
@@ -97,12 +111,16 @@ void many(benchmark::State& state) {
       std::vector<WhatIf> questions;
       for (int k = 0; k < 16; ++k)
         questions.insert(questions.end(), one.questions.begin(), one.questions.end());
+      const double start = processor_seconds();
       here += seconds_of([&] {
         benchmark::DoNotOptimize(formulate_many(one.prepared, questions, 2, blend_alone));
       });
+      const double between = processor_seconds();
       alone += seconds_of([&] {
         benchmark::DoNotOptimize(formulate_many(one.prepared, questions, 1, blend_alone));
       });
+      work_together += between - start;
+      work_alone += processor_seconds() - between;
       count += static_cast<long>(questions.size());
     }
     together += here;
@@ -110,6 +128,7 @@ void many(benchmark::State& state) {
   }
   state.counters["us_each"] = 1e6 * together / static_cast<double>(count);
   state.counters["one_thread"] = alone / together;
+  state.counters["work"] = work_together / work_alone;
 }
 
 void sizes(benchmark::internal::Benchmark* bench) {

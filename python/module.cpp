@@ -5,6 +5,7 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
+#include <chrono>
 #include <limits>
 #include <optional>
 #include <stdexcept>
@@ -137,6 +138,40 @@ std::tuple<std::vector<std::string>, std::vector<double>, std::vector<Amounts>> 
   return found;
 }
 
+/// The answers to lines of a stream, each with its end, and whether all were answered.
+std::pair<std::vector<std::string>, bool> answered_lines(
+    const std::vector<std::string>& lines,
+    const std::vector<std::pair<std::string, Scenario>>& bases, const std::string& folder,
+    bool allow_outside, bool full, std::optional<double> time_limit_each, unsigned threads,
+    long first_line, Watch& watch) {
+  return watch.run([&](const SolveLimits& limits) {
+    StreamOptions how;
+    for (const auto& [name, scenario] : bases) how.bases.push_back({name, scenario});
+    how.folder = folder;
+    how.allow_outside = allow_outside;
+    how.full = full;
+    if (time_limit_each) how.time_limit = std::chrono::duration<double>(*time_limit_each);
+    how.threads = threads;
+    how.first_line = first_line;
+    how.stop = limits.stop;
+    std::vector<std::string> answers;
+    std::size_t next = 0;
+    const auto all = static_cast<long>(lines.size());
+    const StreamEnd end = answer_lines(
+        [&] { return next < lines.size() ? std::optional(lines[next++]) : std::nullopt; },
+        [&](std::string_view text) {
+          for (std::size_t at = 0; at < text.size();) {
+            const std::size_t after = text.find('\n', at) + 1;
+            answers.emplace_back(text.substr(at, after - at));
+            at = after;
+          }
+          limits.progress({"lines", static_cast<long>(answers.size()), all});
+        },
+        how);
+    return std::pair(std::move(answers), end.complete);
+  });
+}
+
 Scenario without(const Scenario& scenario, const std::vector<std::string>& materials) {
   try {
     return PreparedBlend(scenario).changed({.without = materials});
@@ -259,6 +294,7 @@ void add_questions(py::module_& module) {
   module.def("plan", &planned);
   module.def("run", &ran);
   module.def("what_if", &asked_many);
+  module.def("answer_lines", &answered_lines);
   module.def("schema", [](const std::string& name) {
     if (name == "scenario") return std::string(scenario_schema());
     if (name == "trial") return std::string(trial_schema());

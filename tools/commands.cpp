@@ -21,6 +21,7 @@ extern const Command quote_command;
 extern const Command risk_command;
 extern const Command schema_command;
 extern const Command season_command;
+extern const Command stream_command;
 extern const Command verify_command;
 
 namespace {
@@ -29,7 +30,8 @@ constexpr std::array every_command{&blend_command,        &quote_command,  &chec
                                    &compare_command,      &prices_command, &risk_command,
                                    &alternatives_command, &batch_command,  &plan_command,
                                    &season_command,       &materials_command,
-                                   &schema_command,       &verify_command};
+                                   &schema_command,       &verify_command,
+                                   &stream_command};
 
 }  // namespace
 

@@ -17,15 +17,7 @@
 
 namespace leastwise::cli {
 namespace po = boost::program_options;
-namespace {
 
-std::string reason(int error) { return std::strerror(error); }
-
-[[noreturn]] void fail(std::string_view path, int error) {
-  throw WriteError("cannot write '" + std::string(path) + "': " + reason(error));
-}
-
-/// Writes everything; returns 0 or the error number.
 int write_all(int descriptor, std::string_view text) {
   while (!text.empty()) {
     const ssize_t written = ::write(descriptor, text.data(), text.size());
@@ -34,6 +26,14 @@ int write_all(int descriptor, std::string_view text) {
     text.remove_prefix(static_cast<std::size_t>(written));
   }
   return 0;
+}
+
+namespace {
+
+std::string reason(int error) { return std::strerror(error); }
+
+[[noreturn]] void fail(std::string_view path, int error) {
+  throw WriteError("cannot write '" + std::string(path) + "': " + reason(error));
 }
 
 void write_to_standard_output(std::string_view report) {
@@ -279,6 +279,6 @@ void secure_standard_streams() {
   std::signal(SIGXFSZ, SIG_IGN);
 }
 
-void complain(std::string_view text) { write_all(STDERR_FILENO, text); }
+void complain(std::string_view text) { static_cast<void>(write_all(STDERR_FILENO, text)); }
 
 }  // namespace leastwise::cli

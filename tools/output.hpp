@@ -63,6 +63,9 @@ void keep_input(const std::string& input, const boost::program_options::variable
 /// pipe and of a file that may not grow: writing then fails.
 void secure_standard_streams();
 
+/// Writes everything to a descriptor. Returns: 0, or the error number.
+[[nodiscard]] int write_all(int descriptor, std::string_view text);
+
 /// Writes to standard error; failures there have nobody to be told to.
 void complain(std::string_view text);
 

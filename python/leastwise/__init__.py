@@ -32,13 +32,23 @@ from .answers import (
     WhatIfs,
 )
 from .errors import Diagnostic, InputError, QuestionError
-from .questions import Scenario, Trial, TrialPlan, compare, materials, run, schema, verify
+from .questions import (
+    Scenario,
+    Trial,
+    TrialPlan,
+    answer_lines,
+    compare,
+    materials,
+    run,
+    schema,
+    verify,
+)
 
 __version__ = _version()
 
 __all__ = [
     "NOT_COMPUTED", "BindingRule", "Blend", "Change", "Conflict", "ConflictingRule", "Diagnostic",
     "InputError", "Note", "Portion", "QuestionError", "Report", "Scenario", "Stopped", "Supply",
-    "Trial", "TrialPlan", "UnusedMaterial", "WhatIf", "WhatIfs", "compare", "materials", "run",
+    "Trial", "TrialPlan", "UnusedMaterial", "WhatIf", "WhatIfs", "answer_lines", "compare", "materials", "run",
     "schema", "verify",
 ]

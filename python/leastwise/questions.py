@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from itertools import islice
 from typing import Any
 
 from . import _core
@@ -365,3 +366,39 @@ def schema(name: str = "scenario") -> dict[str, Any]:
     except IndexError:
         raise ValueError(f"name: expected scenario, trial, reports or a kind of report, found "
                          f"{name!r}") from None
+
+
+def answer_lines(lines: Iterable[str], *, base: Scenario | Mapping[str, Scenario] | None = None,
+                 folder: str | os.PathLike[str] | None = None, allow_outside: bool = False,
+                 full: bool = False, first_line: int = 1, threads: int = 0,
+                 time_limit_each: float | None = None,
+                 progress: Progress | None = None) -> Iterator[str]:
+    """Answers questions, one JSON text each, with one JSON text each, in order: the lines of
+    `leastwise stream`, without their ends.
+
+    `base` is a scenario, or several by name, of which questions without `base` mean the first. Works
+    in blocks of lines, without the interpreter's lock and on all processors (`threads=0`), so that
+    any number may pass. A question that is wrong has an answer that says so. Raises: TypeError."""
+    bases = {"base": base} if isinstance(base, Scenario) else dict(base or {})
+    for name, scenario in bases.items():
+        expected("base", name, str, "scenarios by name")
+        expected("base", scenario, Scenario, "a scenario")
+    expected("first_line", first_line, int, "a whole number")
+    expected("threads", threads, int, "a whole number")
+    if time_limit_each is not None:
+        expected("time_limit_each", time_limit_each, _NUMBER, "a number of seconds")
+    kept = [(name, scenario._core) for name, scenario in bases.items()]
+    rest = iter(lines)
+    while block := list(islice(rest, 4096)):
+        for one in block:
+            expected("lines", one, str, "texts")
+        with told():
+            answers, whole = _core.answer_lines([one.rstrip("\r\n") for one in block], kept,
+                                                "" if folder is None else os.fspath(folder),
+                                                bool(allow_outside), bool(full), time_limit_each,
+                                                threads, first_line, _watch(None, progress))
+        for answer in answers:
+            yield answer[:-1]
+        if not whole:
+            return
+        first_line += len(block)

@@ -299,3 +299,19 @@ def test_schemas_and_docstrings():
     for name, value in vars(leastwise.Scenario).items():
         if not name.startswith("_"):
             assert (value.__func__ if isinstance(value, staticmethod) else value).__doc__, name
+
+
+def test_lines_are_answered_as_by_the_tool_byte_for_byte():
+    folder = EXAMPLES / "24-stream"
+    base = leastwise.Scenario.load(folder / "scenario.yaml")
+    lines = (folder / "questions.jsonl").read_text().splitlines()
+    wanted = printed("stream", "--base", folder / "scenario.yaml", folder / "questions.jsonl")
+    assert list(leastwise.answer_lines(lines, base=base)) == wanted.splitlines()
+    last = list(leastwise.answer_lines(lines[4:], base={"base": base}, first_line=5, threads=1))
+    assert last == wanted.splitlines()[4:]
+    many = list(leastwise.answer_lines(lines[:2] * 5000, base=base))
+    assert [json.loads(many[k])["line"] for k in (0, 4096, 9999)] == [1, 4097, 10000]
+    assert leastwise.Scenario.load(folder / "scenario.yaml").formulate().cost_per_t == json.loads(
+        wanted.splitlines()[0])["cost_per_t"]
+    with pytest.raises(TypeError, match="lines: expected texts, found 3"):
+        list(leastwise.answer_lines([3], base=base))

@@ -48,8 +48,8 @@ PUBLIC = {
              "trial_load_rule trial_mix trial_plan trial_recipe trial_site",
     "season": "season season_plan",
     "input": "load season_load trial_load",
-    "report": "check_report quote_report report season_report trial_report verify_report",
-    "run": "question run leastwise",
+    "report": "answer_mark check_report quote_report report season_report trial_report verify_report",
+    "run": "question run stream leastwise",
     "c": "c/answer c/call c/error c/formulate c/run c/scenario",
 }
 # Third parties, and the only rooms that know each.

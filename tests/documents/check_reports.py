@@ -11,6 +11,7 @@ its names it must not pass.
 import copy
 import json
 import pathlib
+import shutil
 import subprocess
 import sys
 
@@ -92,18 +93,19 @@ class Reports:
             Draft202012Validator.check_schema(alone)
             self.open[kind] = Draft202012Validator(alone)
             self.closed[kind] = Draft202012Validator(strict(alone))
-        self.seen, self.failures = {}, []
+        self.seen, self.failures, self.read = {}, [], []
 
     def printed(self, arguments):
         return subprocess.run([self.tool, *arguments], cwd=self.root, capture_output=True,
                               text=True).stdout
 
-    def hold(self, kind, text, where):
+    def hold(self, kind, text, where, rejected_too=False):
         if not text:
             self.failures.append(f"{where}: printed nothing")
             return
         report = json.loads(text, parse_constant=lambda word: self.failures.append(f"{where}: {word}"))
-        if report.get("status") == "rejected":
+        self.read.append((where, text, report))
+        if report.get("status") == "rejected" and not rejected_too:
             kind = "rejected"
         self.seen[kind] = self.seen.get(kind, 0) + 1
         for error in self.closed[kind].iter_errors(report):
@@ -136,6 +138,24 @@ class Reports:
         text = self.printed([command, "--format", "json", *rest])
         self.hold(kind, text, " ".join(arguments))
 
+    def ask_stream(self, *options):
+        """Each line of answers is a report."""
+        folder = "examples/24-stream"
+        text = self.printed(["stream", *options, "--base", f"{folder}/scenario.yaml",
+                             f"{folder}/questions.jsonl"])
+        for line in text.splitlines():
+            self.hold("stream_answer", line, "stream " + " ".join(options), rejected_too=True)
+
+    def read_again(self):
+        """By jq, all at once."""
+        texts = "\n".join(text for _, text, _ in self.read)
+        again = subprocess.run(["jq", "-c", "."], input=texts, capture_output=True,
+                               encoding="utf-8").stdout.splitlines()
+        if len(again) != len(self.read):
+            self.failures.append(f"jq read {len(again)} of {len(self.read)} reports")
+        for line, (where, _, report) in zip(again, self.read):
+            if json.loads(line) != report:
+                self.failures.append(f"{where}: jq reads something else")
 
 
 def main(arguments):
@@ -151,6 +171,8 @@ def main(arguments):
     for kind, command in MORE:
         reports.ask(kind, command)
     reports.ask_without_input()
+    for options in ([], ["--full"], ["--time-limit-each", "1e-9"]):
+        reports.ask_stream(*options)
     for file in sorted([*root.glob("examples/*/*.json"), *root.glob("lib/guide/code/*.json")]):
         name, text = str(file.relative_to(root)), file.read_text(encoding="utf-8")
         kind = SHOWN.get(name) or json.loads(text).get("report")
@@ -161,6 +183,8 @@ def main(arguments):
     for kind in reports.kinds:
         if kind not in reports.seen:
             reports.failures.append(f"no report of the kind '{kind}' was seen")
+    if shutil.which("jq"):
+        reports.read_again()
     for failure in reports.failures[:60]:
         print(failure)
     print(f"{sum(reports.seen.values())} reports of {len(reports.seen)} kinds")

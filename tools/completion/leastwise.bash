@@ -29,13 +29,16 @@ _leastwise_options() { # the options of a command
       ;;
     season) echo "$report $end --allow-outside" ;;
     schema) echo --output ;;
+    stream)
+      echo "--output --allow-outside --base --full --lines --merge --resume --threads --time-limit-each"
+      ;;
   esac
   echo --help
 }
 
 _leastwise() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]}
-  local commands='blend quote check compare prices risk alternatives batch plan season materials schema verify'
+  local commands='blend quote check compare prices risk alternatives batch plan season materials schema verify stream'
   COMPREPLY=()
   if ((COMP_CWORD == 1)); then
     _leastwise_words "$commands help --help --version" "$word"
@@ -61,8 +64,9 @@ _leastwise() {
     --paper) _leastwise_words 'a4 letter' "$word" ;;
     --source | --least-of) _leastwise_words 'N P2O5 K2O S Ca Mg B Cu Fe Mn Mo Zn Cl Na Si' "$word" ;;
     --weighed) _leastwise_files '*.csv' "$word" ;;
+    --base) _leastwise_files '*.@(yaml|yml)' "$word" ;;
     --output | --proof) _leastwise_files '*' "$word" ;;
-    --time-limit | --price | --on | --why | --step-kg | --batch-kg | --batch-hectares | --vary | --limit | \
+    --time-limit | --time-limit-each | --lines | --price | --on | --why | --step-kg | --batch-kg | --batch-hectares | --vary | --limit | \
       --samples | --draws | --seed | --threads | --count | --within) ;;
     *)
       case $word in
@@ -73,8 +77,9 @@ _leastwise() {
             schema)
               _leastwise_words 'scenario trial season reports blend rounded_blend check comparison
                 price_map price_regions limit_map quote risk alternatives near_optimum season_plan trial_plan
-                weighed_check materials verification proof rejected unread' "$word"
+                weighed_check materials verification proof stream_answer rejected unread' "$word"
               ;;
+            stream) _leastwise_files '*.jsonl' "$word" ;;
             help) ;;
             *) _leastwise_files '*.@(yaml|yml)' "$word" ;;
           esac

@@ -1,5 +1,6 @@
 #pragma once
 #include <leastwise/alternatives.hpp>
+#include <leastwise/answer_mark.hpp>
 #include <leastwise/catalogue.hpp>
 #include <leastwise/check_report.hpp>
 #include <leastwise/compare.hpp>
@@ -43,6 +44,7 @@
 #include <leastwise/season_load.hpp>
 #include <leastwise/season_plan.hpp>
 #include <leastwise/season_report.hpp>
+#include <leastwise/stream.hpp>
 #include <leastwise/tolerance.hpp>
 #include <leastwise/toxic_element.hpp>
 #include <leastwise/trial.hpp>

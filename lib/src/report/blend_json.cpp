@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <optional>
 
+#include "report/blend_json.hpp"
 #include "report/declared_json.hpp"
 #include "report/kit/json_values.hpp"
 #include "report/kit/landscape_json.hpp"
@@ -228,6 +229,8 @@ Json material(const Material& m) {
 }
 
 }  // namespace
+
+Json report::json_formulation(const Formulation& answer) { return document_of(answer); }
 
 std::string to_json(const Formulation& answer) { return json_text(document_of(answer)); }
 

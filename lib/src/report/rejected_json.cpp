@@ -1,5 +1,6 @@
 #include <leastwise/report.hpp>
 
+#include "report/blend_json.hpp"
 #include "report/kit/json_values.hpp"
 
 namespace leastwise {
@@ -19,7 +20,9 @@ std::string_view words(Severity severity) {
   return "error";
 }
 
-Json json_diagnostic(const Diagnostic& found) {
+}  // namespace
+
+Json report::json_diagnostic(const Diagnostic& found) {
   Json json{{"severity", words(found.severity)},
             {"code", found.code},
             {"message", found.message},
@@ -32,8 +35,6 @@ Json json_diagnostic(const Diagnostic& found) {
   json["line_text"] = found.line_text;
   return json;
 }
-
-}  // namespace
 
 std::string to_json(const InputError& error, std::string_view report) {
   Json json{{"leastwise", report_version}, {"report", report}, {"status", "rejected"}};

@@ -100,7 +100,7 @@ void add_limited_cautions(const Scenario& scenario, const std::vector<double>& k
 
 /// What a plan must mind of each toxic element that a material of the blend carries, unless the
 /// scenario said so already.
-void add_toxic_cautions(const Scenario& scenario, const std::vector<const Material*>& used,
+void add_toxic_cautions(const Scenario& scenario, const std::vector<double>& kg,
                         std::vector<Note>& notes) {
   const auto is_said = [&](const std::string& symbol) {
     return std::ranges::any_of(scenario.notes(), [&](const Note& note) {
@@ -108,9 +108,11 @@ void add_toxic_cautions(const Scenario& scenario, const std::vector<const Materi
     });
   };
   std::set<std::string> carried;
-  for (const auto* material : used)
-    for (const auto& hazard : hazards_of(*material))
-      if (hazard.kind == HazardClass::toxic_element) carried.insert(hazard.detail);
+  const auto natures = natures_of(scenario);
+  for (std::size_t i = 0; i < kg.size(); ++i)
+    if (kg[i] > 0)
+      for (const auto& hazard : natures[i].hazards)
+        if (hazard.kind == HazardClass::toxic_element) carried.insert(hazard.detail);
   for (const auto& element : toxic_elements())
     if (carried.contains(element.symbol) && !is_said(element.symbol))
       notes.push_back({NoteLevel::caution,
@@ -127,7 +129,7 @@ std::vector<Note> cautions_of(const Scenario& scenario, const std::vector<double
   std::vector<const Material*> used;
   for (std::size_t i = 0; i < kg.size(); ++i)
     if (kg[i] > 0) used.push_back(&scenario.materials()[i]);
-  add_toxic_cautions(scenario, used, notes);
+  add_toxic_cautions(scenario, kg, notes);
   add_silent_cautions(scenario, used, notes);
   return notes;
 }

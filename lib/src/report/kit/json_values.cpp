@@ -16,12 +16,20 @@ Json json_limits(const Limits& limits) {
   return {{"min", json_number(limits.min)}, {"max", json_number(limits.max)}};
 }
 
-/// Writes a tree as JSON, indented, each number in the fewest digits that read back as itself.
+void append_float(std::string& text, double number) {
+  const std::size_t start = text.size();
+  fmt::format_to(std::back_inserter(text), "{}", number);
+  if (text.find_first_of(".e", start) == std::string::npos) text += ".0";
+}
+
+/// Writes a tree as JSON, indented or on one line, each number in the fewest digits that read back
+/// as itself.
 class JsonWriter {
  public:
+  explicit JsonWriter(bool on_one_line) : on_one_line_(on_one_line) {}
+
   [[nodiscard]] std::string written(const Json& json) {
     write(json, 0);
-    text_ += '\n';
     return std::move(text_);
   }
 
@@ -32,7 +40,7 @@ class JsonWriter {
     } else if (json.is_array()) {
       write_all(json, depth, '[', ']');
     } else if (json.is_number_float()) {
-      write_number(json.get<double>());
+      append_float(text_, json.get<double>());
     } else {
       text_ += json.dump(-1, ' ', false, Json::error_handler_t::replace);
     }
@@ -40,29 +48,37 @@ class JsonWriter {
 
   void write_all(const Json& json, std::size_t depth, char open, char close) {
     text_ += open;
-    const char* separator = "\n";
+    const char* separator = "";
     for (const auto& item : json.items()) {
       text_ += separator;
-      separator = ",\n";
-      text_.append(2 * (depth + 1), ' ');
+      separator = ",";
+      next_line(depth + 1);
       if (json.is_object())
-        text_ += Json(item.key()).dump(-1, ' ', false, Json::error_handler_t::replace) + ": ";
+        text_ += Json(item.key()).dump(-1, ' ', false, Json::error_handler_t::replace) +
+                 (on_one_line_ ? ":" : ": ");
       write(item.value(), depth + 1);
     }
-    if (!json.empty()) text_.append(1, '\n').append(2 * depth, ' ');
+    if (!json.empty()) next_line(depth);
     text_ += close;
   }
 
-  void write_number(double number) {
-    const std::size_t start = text_.size();
-    fmt::format_to(std::back_inserter(text_), "{}", number);
-    if (text_.find_first_of(".e", start) == std::string::npos) text_ += ".0";
+  void next_line(std::size_t depth) {
+    if (!on_one_line_) text_.append(1, '\n').append(2 * depth, ' ');
   }
 
+  bool on_one_line_;
   std::string text_{};
 };
 
 }  // namespace
+
+void append_number(std::string& text, const std::optional<double>& value) {
+  const auto figure = value ? rounded(*value) : std::nullopt;
+  if (figure)
+    append_float(text, *figure);
+  else
+    text += "null";
+}
 
 Json json_number(const std::optional<double>& value) {
   if (!value) return nullptr;
@@ -108,6 +124,8 @@ Json json_supply(const Supply& s) {
           {"declared_percent", json_number(s.declared_percent)}};
 }
 
-std::string json_text(const Json& json) { return JsonWriter().written(json); }
+std::string json_text(const Json& json) { return JsonWriter(false).written(json) + '\n'; }
+
+std::string json_line(const Json& json) { return JsonWriter(true).written(json); }
 
 }  // namespace leastwise::report

@@ -37,6 +37,12 @@ void add_parts(Json& json, const RuleId& id);
 /// than refused.
 [[nodiscard]] std::string json_text(const Json& json);
 
+/// The same on one line, without its end.
+[[nodiscard]] std::string json_line(const Json& json);
+
+/// Appends what `json_line(json_number(value))` is.
+void append_number(std::string& text, const std::optional<double>& value);
+
 /// `items` as an array, each turned by `turn`; never null.
 template <typename Items, typename Turn>
 [[nodiscard]] Json json_array(const Items& items, Turn turn) {
