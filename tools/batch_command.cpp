@@ -56,7 +56,7 @@ po::options_description trial_options(PlanPart part) {
   const auto text = [](const char* name) { return po::value<std::string>()->value_name(name); };
   options.add_options()(
       "table", text("NAME"),
-      "which list csv prints: batches, plots, stakes, nutrients, purchases or recipes");
+      "which list csv prints: batches, plots, stakes, nutrients, totals, purchases or recipes");
   options.add_options()("keep-going", "plan the other treatments where one has no blend");
   options.add_options()("time-limit", text("SECONDS"), "stop after so long, exit code 3");
   options.add_options()("allow-outside", "let the trial name files outside its own folder");
@@ -80,8 +80,10 @@ PlanList list_of(const std::string& name, PlanPart part) {
   if (name == "nutrients") return PlanList::nutrients;
   if (name == "purchases") return PlanList::purchases;
   if (name == "recipes") return PlanList::recipes;
+  if (name == "totals") return PlanList::totals;
   throw UsageError(
-      "--table expects batches, plots, stakes, nutrients, purchases or recipes, found '" + name +
+      "--table expects batches, plots, stakes, nutrients, totals, purchases or recipes, found '" +
+      name +
       (name == "applied" ? "'; applied needs --weighed" : "'"));
 }
 
@@ -176,7 +178,7 @@ void complain_of_rules(const TreatmentPlan& treatment) {
   }
   for (const auto& note : treatment.notes) {
     if (note.code == NoteCode::rounding_shift || note.code == NoteCode::load_over_capacity ||
-        note.code == NoteCode::coating_over_limit)
+        note.code == NoteCode::coating_over_limit || note.code == NoteCode::rate_above_usual)
       complain("  " + note.text + "\n");
   }
 }

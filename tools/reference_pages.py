@@ -169,6 +169,7 @@ def trial_tables(_):
     schema = schema_of("trial")
     defs, equipment = schema["$defs"], schema["properties"]["equipment"]["properties"]
     return keys_page(schema, [
+        ("Under `applications`, by name", defs["application"]),
         ("Under `treatments`, by name", defs["treatment"]),
         ("Under `sites`, by name", defs["site"]),
         ("Under `equipment.mixers`, by name", equipment["mixers"]["additionalProperties"]),

@@ -44,7 +44,7 @@ PUBLIC = {
     "analysis": "alternatives compare limit_map prepared price_map quote risk rounding",
     "proof": "prove",
     "verify": "verify",
-    "trial": "trial trial_check trial_design trial_factorial trial_field trial_field_work trial_hold "
+    "trial": "trial trial_application trial_check trial_design trial_factorial trial_field trial_field_work trial_hold "
              "trial_load_rule trial_mix trial_plan trial_recipe trial_site",
     "season": "season season_plan",
     "input": "load season_load trial_load",

@@ -58,7 +58,7 @@ _leastwise() {
         blend | compare)
           _leastwise_words 'portions supply binding unused conflict notes' "$word"
           ;;
-        *) _leastwise_words 'batches plots stakes nutrients purchases recipes applied' "$word" ;;
+        *) _leastwise_words 'batches plots stakes nutrients totals purchases recipes applied' "$word" ;;
       esac
       ;;
     --paper) _leastwise_words 'a4 letter' "$word" ;;

@@ -48,6 +48,7 @@
 #include <leastwise/tolerance.hpp>
 #include <leastwise/toxic_element.hpp>
 #include <leastwise/trial.hpp>
+#include <leastwise/trial_application.hpp>
 #include <leastwise/trial_check.hpp>
 #include <leastwise/trial_design.hpp>
 #include <leastwise/trial_factorial.hpp>

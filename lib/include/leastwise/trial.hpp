@@ -4,6 +4,7 @@
 #include <leastwise/limits.hpp>
 #include <leastwise/note.hpp>
 #include <leastwise/scenario.hpp>
+#include <leastwise/trial_application.hpp>
 #include <leastwise/trial_field_work.hpp>
 #include <leastwise/trial_hold.hpp>
 #include <leastwise/trial_site.hpp>
@@ -14,6 +15,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace leastwise {
@@ -67,6 +69,15 @@ struct RecipePortion {
   double kg_per_ha = 0;    ///< kg per hectare
 };
 
+/// In which form a nutrient is brought.
+enum class SourceForm {
+  coated,    ///< as powder on the granules
+  granular,  ///< in granules
+};
+
+/// The spelling used in trial files: `coated`.
+[[nodiscard]] LEASTWISE_API std::string_view to_string(SourceForm form);
+
 /// One line of a trial: a blend to be found, a fixed recipe, or nothing at all.
 struct TreatmentDraft {
   std::string name{};  ///< required, unique
@@ -78,6 +89,13 @@ struct TreatmentDraft {
   int repeat = 1;                                 ///< so often in each replicate
   std::optional<int> replicates{};                ///< only in the first so many of each site
   std::string whole_plot{};                       ///< of a split plot: the whole plot it is part of
+  std::vector<SplitShares> split_percent{};       ///< in place of those of the trial
+  std::vector<std::string> without{};             ///< materials left out
+  /// Nutrient and material: every other material with at least 1 % of the nutrient is left out.
+  std::vector<std::pair<std::string, std::string>> only_source_of{};
+  /// Nutrient and what its sources are: granules, or powders stuck to granules. Materials with at
+  /// least 1 % of the nutrient that are the other are left out.
+  std::vector<std::pair<std::string, SourceForm>> form_of{};
   std::string path{};                             ///< for messages; `treatments.NAME` when empty
 };
 
@@ -90,6 +108,8 @@ struct TrialDraft {
   std::string mixed_on{};                    ///< day of mixing, `2026-04-03`; may be empty
   std::vector<TreatmentDraft> treatments{};  ///< at least one
   std::vector<SiteDraft> sites{};            ///< at least one
+  std::vector<Application> applications{};   ///< in order; empty: everything at once
+  std::vector<SplitShares> split_percent{};  ///< of every solved treatment without its own
   double spare_percent = 10;            ///< on top of what the plots need, for losses and samples
   std::vector<Mixer> mixers{};          ///< at least one
   std::vector<Container> containers{};  ///< may be empty: plain packs
@@ -115,7 +135,10 @@ enum class TreatmentKind {
   nothing,  ///< a control
 };
 
-/// A treatment of a valid trial.
+/// A treatment of a valid trial; of one that is split, its product for one application.
+///
+/// The products of a split treatment follow one another; all but the first are `again`. The
+/// scenario of each asks for its share, so that the shares add up to what `whole` asks for.
 struct Treatment {
   std::string name{};                             ///< as reports give it
   std::string code{};                             ///< on labels
@@ -126,6 +149,11 @@ struct Treatment {
   int repeat = 1;                                 ///< so often in each replicate
   std::optional<int> replicates{};                ///< only in the first so many of each site
   std::string whole_plot{};                       ///< of a split plot: the whole plot it is part of
+  std::size_t application = 0;                    ///< into `Trial::applications`, if there are any
+  bool again = false;                             ///< a later application of the one before
+  std::string treatment{};                        ///< the treatment this is a product of: its name
+  std::string treatment_code{};                   ///< and its code; both as above unless split
+  std::optional<Scenario> whole{};                ///< of a split treatment: before it was split
 };
 
 /// A valid trial: which products go on which plots, and what there is to make them with.
@@ -145,7 +173,7 @@ class Trial {
   [[nodiscard]] std::optional<std::uint64_t> seed() const { return seed_; }
   /// The day on which the products are mixed, such as `2026-04-03`; may be empty.
   [[nodiscard]] const std::string& mixed_on() const { return mixed_on_; }
-  /// What is compared, in the order of the file.
+  /// What is compared, in the order of the file; a split treatment once for each application.
   [[nodiscard]] std::span<const Treatment> treatments() const { return treatments_; }
   /// Where it is compared.
   [[nodiscard]] std::span<const Site> sites() const { return sites_; }
@@ -173,6 +201,8 @@ class Trial {
   [[nodiscard]] const LabelLayout& labels() const { return labels_; }
   /// What the products are spread with, if it is known.
   [[nodiscard]] const std::optional<Spreader>& spreader() const { return spreader_; }
+  /// The rounds of spreading, in order; empty: everything at once.
+  [[nodiscard]] std::span<const Application> applications() const { return applications_; }
 
  private:
   friend class TrialBuilder;
@@ -196,6 +226,7 @@ class Trial {
   std::string carrier_{};
   LabelLayout labels_{};
   std::optional<Spreader> spreader_{};
+  std::vector<Application> applications_{};
 };
 
 }  // namespace leastwise

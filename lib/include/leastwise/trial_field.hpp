@@ -37,6 +37,10 @@ struct FieldLayout {
   double border_m = 0;                      ///< strip all round the site, metres
   int guard_plots = 0;                      ///< at each end of every row, beyond the columns
   std::string guard_treatment{};  ///< the treatment that stands on them; needed where there are
+  double headland_m = 0;          ///< turning area before the first and behind the last row, metres
+  /// The treatment that is spread on both headlands, and on the border; empty: nothing is.
+  std::string headland_treatment{};
+  std::string border_treatment{};  ///< see `headland_treatment`
 };
 
 }  // namespace leastwise

@@ -104,10 +104,16 @@ enum class TreatmentState {
 /// The spelling used in reports.
 [[nodiscard]] LEASTWISE_API std::string_view to_string(TreatmentState state);
 
-/// Everything about the product of one treatment. All its loads are alike.
+/// Everything about the product of one treatment, or of one application of a split one. All its
+/// loads are alike.
 struct TreatmentPlan {
   std::string name{};                              ///< of the treatment
   std::string code{};                              ///< on labels
+  std::size_t application = 0;                     ///< into `TrialPlan::applications`
+  bool again = false;                              ///< a later application of the one before
+  std::string treatment{};       ///< the treatment this is a product of; `name` unless split
+  std::string treatment_code{};  ///< its code
+  std::string mixed_on{};        ///< day of the application, else that of the trial; may be empty
   TreatmentState state = TreatmentState::nothing;  ///< how far it came
   std::optional<Formulation> answer{};             ///< there for a treatment that was solved
   double area_m2 = 0;                              ///< of all its plots
@@ -157,14 +163,30 @@ struct Pack {
   std::vector<PackSource> sources{};  ///< what it takes of each load, in order
 };
 
-/// One plot of the layout, with what it gets.
+/// A plot of the layout that is no part of the data.
+enum class StripKind {
+  none,      ///< it is a plot like others
+  headland,  ///< where machines turn, before the first or behind the last row
+  border,    ///< the strip all round the site
+};
+
+/// The spelling used in reports: `plot` for none.
+[[nodiscard]] LEASTWISE_API std::string_view to_string(StripKind kind);
+
+/// One plot of the layout, with what it gets. A plot that gets something at several applications
+/// stands once for each of them.
 struct Plot {
-  std::string code{};    ///< on the label of its only container; of several, `CODE/1`, `CODE/2` ...
+  /// On the label of its only container; of several, `CODE/1`, `CODE/2` ... With applications
+  /// labels are `CODE-A1`, `CODE-A2` ...
+  std::string code{};
   std::size_t site = 0;  ///< into `TrialPlan::sites`
   std::size_t treatment = 0;        ///< into `TrialPlan::treatments`
   int replicate = 1;                ///< from 1, within its site
   int block = 0;                    ///< whole plot or incomplete block in it, from 1; 0: none
-  bool guard = false;               ///< beyond the ends of a row; no part of the data
+  std::size_t application = 0;      ///< into `TrialPlan::applications`
+  bool again = false;               ///< stands above already, with an earlier application
+  bool guard = false;               ///< beyond the ends of a row, or a strip; no part of the data
+  StripKind strip = StripKind::none;  ///< headland or border
   int number = 101;                 ///< replicate times 100 and the place in it
   int row = 1;                      ///< on the map, from 1, from the corner of the first plot
   int column = 1;                   ///< the same across
@@ -200,15 +222,17 @@ struct TrialPlan {
   std::string mixed_on{};                     ///< as stated; may be empty
   double spare_percent = 0;                   ///< as asked
   LabelLayout labels{};                       ///< as asked
+  std::vector<Application> applications{};    ///< as asked; empty: everything at once
   std::optional<Spreader> spreader{};         ///< as asked
   std::vector<DayTask> day_plan{};            ///< the loads in the order of mixing
   double sample_g = 0;                        ///< kept of each load, on top of the spare
   std::vector<Site> sites{};                  ///< as asked
   std::vector<TreatmentPlan> treatments{};    ///< in the order of the trial
-  std::vector<Plot> plots{};                  ///< by site, replicate and number
+  std::vector<Plot> plots{};                  ///< by site, replicate and number; again at the end
   std::vector<StockMix> mixes{};              ///< to be made before any load
   std::optional<HoldPlan> hold{};             ///< where treatments were solved together
   std::vector<ComparedNutrient> nutrients{};  ///< every nutrient over all treatments
+  std::vector<TreatmentTotal> totals{};       ///< of every treatment, over its applications
   /// Of treatments, weighings and layout: a list of what was weighed that states another was
   /// written for another plan. Eight hexadecimal digits.
   std::string fingerprint{};

@@ -25,6 +25,7 @@ enum class PlanList {
   nutrients,  ///< what each treatment achieves
   purchases,  ///< what to buy of each material
   recipes,    ///< kg/ha, share and cost of each material of each treatment
+  totals,     ///< nutrients of each treatment over all its applications
 };
 
 /// The lists of a check of what was weighed.

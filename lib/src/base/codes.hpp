@@ -103,6 +103,7 @@ inline constexpr std::string_view unknown_batch = "unknown-batch";
 inline constexpr std::string_view weighed_twice = "weighed-twice";
 inline constexpr std::string_view not_weighed = "not-weighed";
 inline constexpr std::string_view bad_hold = "bad-hold";
+inline constexpr std::string_view bad_split = "bad-split";
 inline constexpr std::string_view other_plan = "other-plan";
 
 // Seasons.
@@ -185,7 +186,7 @@ inline constexpr std::array trial{treatment_kind,      duplicate_label,
                                   plot_size,     field_too_small,     unfit_design,
                                   powders_alone, incompatible_recipe, lifted_in_trial,
                                   unknown_batch, weighed_twice,       not_weighed,
-                                  bad_hold,      other_plan};
+                                  bad_hold,      bad_split,           other_plan};
 
 /// Those that only a season can be rejected with.
 inline constexpr std::array season{bad_season};

@@ -202,6 +202,7 @@ void Builder::add_apart(const rules::Rule& rule) {
 
 bool Model::either_or() const {
   return bins.has_value() ||
+         std::any_of(joined_bins.begin(), joined_bins.end(), [](const auto& b) { return b.active; }) ||
          std::any_of(minima.begin(), minima.end(), [](const auto& m) { return m.active; }) ||
          std::any_of(apart.begin(), apart.end(), [](const auto& a) { return a.active; });
 }

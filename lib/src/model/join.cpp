@@ -17,8 +17,12 @@ class Joiner {
  public:
   void add(const Model& block, double weight) {
     const Block at{model_.rows, model_.columns, model_.rules.size(), model_.minima.size(),
-                   model_.apart.size()};
-    add_columns(block, weight, static_cast<int>(model_.families.size()));
+                   model_.apart.size(), model_.joined_bins.size()};
+    const auto first_family = static_cast<int>(model_.families.size());
+    add_columns(block, weight, first_family);
+    if (block.bins)
+      model_.joined_bins.push_back(
+          {*block.bins, first_family, static_cast<int>(model_.families.size())});
     add_rows(block, at.column);
     for (Rule rule : block.rules) {
       rule.row = shifted(rule.row, at.row);
@@ -47,8 +51,9 @@ class Joiner {
     model_.family_of.push_back(-1);
     model_.cost.push_back(0);
     for (const auto& member : link.members) {
-      for (const auto& entry : member.entries)
-        model_.entries.push_back({entry.column + joined_.blocks[member.block].column, entry.value});
+      for (const auto& term : member.terms)
+        for (const auto& entry : term.entries)
+          model_.entries.push_back({entry.column + joined_.blocks[term.block].column, entry.value});
       model_.entries.push_back({common, -1});
       close_row();
       model_.rules.push_back(

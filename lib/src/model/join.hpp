@@ -13,6 +13,7 @@ struct Block {
   std::size_t rule = 0;
   std::size_t minimum = 0;
   std::size_t apart = 0;
+  std::size_t bins = 0;  ///< into `model.joined_bins`, where the block limits its bins
 };
 
 /// Several models side by side, and rows between them.
@@ -26,9 +27,13 @@ struct Joined {
 
 /// A row between blocks: in each member `sum of its entries = common amount`.
 struct Link {
-  struct Member {
+  struct Term {
     std::size_t block = 0;
     std::vector<Entry> entries{};  ///< by column of the block
+  };
+  /// One block, or several whose amounts are added up.
+  struct Member {
+    std::vector<Term> terms{};
   };
   std::vector<Member> members{};
 };
@@ -44,8 +49,6 @@ struct Shared {
 /// (an equality of kind `rate`, limit 0) for each member, so that a conflict can name them.
 /// `material_of` of a joined column is the index in its own block's scenario. Each shared row has a
 /// rule of kind `stock` for each of its sides, one for both where they are equal.
-///
-/// No block may limit its bins: only one model can.
 [[nodiscard]] Joined join(std::span<const Model> models, std::span<const double> weights,
                           std::span<const Link> links, std::span<const Shared> shared = {});
 

@@ -64,6 +64,14 @@ struct FixedRow {
   double value = 0;
 };
 
+/// At most so many granular materials of the families from `first_family` to before `end_family`.
+struct BinLimit {
+  int most = 0;
+  int first_family = 0;
+  int end_family = 0;
+  bool active = true;
+};
+
 /// The linear program of a scenario with its either-or rules, in the user's own units: kg of each
 /// material per hectare or per tonne, costs in currency. Pure data: it knows no solver.
 struct Model {
@@ -88,6 +96,7 @@ struct Model {
   std::vector<MinimumIfUsed> minima{};
   std::vector<Apart> apart{};
   std::optional<int> bins{};
+  std::vector<BinLimit> joined_bins{};  ///< of joined models, each for its own families
 
   [[nodiscard]] bool either_or() const;  ///< any active either-or rule
   /// What the total's row comes to: 1000 kg, or 0 where it defines the total's column.

@@ -38,7 +38,16 @@ Branching::Branching(const model::Model& model)
       if (model.is_granule[static_cast<std::size_t>(j)]) granular_family_[f].push_back(j);
 }
 
-Branching::Bins Branching::count_bins(std::span<const Decision> path) const {
+template <class Visit>
+void Branching::each_bin_limit(Visit visit) const {
+  if (model_.bins)
+    visit(model::BinLimit{*model_.bins, 0, static_cast<int>(model_.families.size())});
+  for (const auto& limit : model_.joined_bins)
+    if (limit.active) visit(limit);
+}
+
+Branching::Bins Branching::count_bins(const model::BinLimit& limit,
+                                      std::span<const Decision> path) const {
   Bins bins{std::vector<char>(model_.families.size(), 0),
             std::vector<char>(static_cast<std::size_t>(model_.columns), 0),
             std::vector<int>(model_.families.size(), 0), 0};
@@ -50,7 +59,8 @@ Branching::Bins Branching::count_bins(std::span<const Decision> path) const {
       ++bins.columns_of[static_cast<std::size_t>(model_.family_of[index])];
     }
   }
-  for (std::size_t f = 0; f < model_.families.size(); ++f)
+  for (auto f = static_cast<std::size_t>(limit.first_family);
+       f < static_cast<std::size_t>(limit.end_family); ++f)
     bins.held += std::max<int>(bins.group_in[f], bins.columns_of[f]);
   return bins;
 }
@@ -61,7 +71,7 @@ void Branching::apply(std::span<const Decision> path, NodeBounds& bounds) const 
   bounds.minimum_on.assign(model_.minima.size(), 0);
   bounds.contradictory = false;
   for (const auto& decision : path) take(decision, bounds);
-  if (model_.bins) close_full_bins(path, bounds);
+  each_bin_limit([&](const model::BinLimit& limit) { close_full_bins(limit, path, bounds); });
   for (std::size_t j = 0; j < bounds.lower.size(); ++j) {
     // Two ways to say the same amount may differ in their last bit.
     if (bounds.lower[j] > bounds.upper[j] && bounds.lower[j] <= bounds.upper[j] * (1 + last_bits))
@@ -106,11 +116,13 @@ void Branching::switch_minima_on(int column, NodeBounds& bounds) const {
 }
 
 /// Once every bin is held, whatever holds none stays out.
-void Branching::close_full_bins(std::span<const Decision> path, NodeBounds& bounds) const {
-  const auto bins = count_bins(path);
-  if (bins.held > *model_.bins) bounds.contradictory = true;
-  if (bins.held != *model_.bins) return;
-  for (std::size_t f = 0; f < granular_family_.size(); ++f) {
+void Branching::close_full_bins(const model::BinLimit& limit, std::span<const Decision> path,
+                                NodeBounds& bounds) const {
+  const auto bins = count_bins(limit, path);
+  if (bins.held > limit.most) bounds.contradictory = true;
+  if (bins.held != limit.most) return;
+  for (auto f = static_cast<std::size_t>(limit.first_family);
+       f < static_cast<std::size_t>(limit.end_family); ++f) {
     if (bins.group_in[f] && bins.columns_of[f] == 0) continue;
     for (const int j : granular_family_[f])
       if (!bins.column_in[static_cast<std::size_t>(j)])
@@ -122,8 +134,11 @@ std::optional<std::pair<Decision, Decision>> Branching::branch(
     std::span<const double> x, std::span<const Decision> path) const {
   if (auto choice = branch_families(x)) return choice;
   if (auto choice = branch_minima(x)) return choice;
-  if (model_.bins) return branch_bins(x, path);
-  return std::nullopt;
+  std::optional<std::pair<Decision, Decision>> choice;
+  each_bin_limit([&](const model::BinLimit& limit) {
+    if (!choice) choice = branch_bins(limit, x, path);
+  });
+  return choice;
 }
 
 std::optional<std::pair<Decision, Decision>> Branching::branch_families(
@@ -179,16 +194,18 @@ std::optional<std::pair<Decision, Decision>> Branching::branch_minima(
 }
 
 std::optional<std::pair<Decision, Decision>> Branching::branch_bins(
-    std::span<const double> x, std::span<const Decision> path) const {
+    const model::BinLimit& limit, std::span<const double> x,
+    std::span<const Decision> path) const {
   const auto in_use = [&](int j) { return x[static_cast<std::size_t>(j)] > 0; };
-  const auto bins = count_bins(path);
+  const auto bins = count_bins(limit, path);
   int columns = 0;
   int groups = 0;
   int best_group = -1;
   int best_column = -1;
   double best_group_mass = 0;
   double best_column_mass = 0;
-  for (std::size_t f = 0; f < granular_family_.size(); ++f) {
+  for (auto f = static_cast<std::size_t>(limit.first_family);
+       f < static_cast<std::size_t>(limit.end_family); ++f) {
     double mass = 0;
     int members = 0;
     for (const int j : granular_family_[f]) {
@@ -208,9 +225,9 @@ std::optional<std::pair<Decision, Decision>> Branching::branch_bins(
       best_group_mass = mass;
     }
   }
-  if (columns <= *model_.bins) return std::nullopt;
+  if (columns <= limit.most) return std::nullopt;
   // While whole chemistries are too many, decide on chemistries; their suppliers come later.
-  if (groups > *model_.bins && best_group >= 0)
+  if (groups > limit.most && best_group >= 0)
     return std::pair{Decision{Kind::group_in, best_group}, Decision{Kind::group_out, best_group}};
   return std::pair{Decision{Kind::column_in, best_column}, Decision{Kind::column_out, best_column}};
 }

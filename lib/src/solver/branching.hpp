@@ -34,14 +34,18 @@ class Branching {
   struct Bins;
   void take(const Decision& decision, NodeBounds& bounds) const;
   void switch_minima_on(int column, NodeBounds& bounds) const;
-  void close_full_bins(std::span<const Decision> path, NodeBounds& bounds) const;
-  [[nodiscard]] Bins count_bins(std::span<const Decision> path) const;
+  /// Calls `visit` with each limit on bins: that of the model, or one for each joined model.
+  template <class Visit>
+  void each_bin_limit(Visit visit) const;
+  void close_full_bins(const model::BinLimit& limit, std::span<const Decision> path,
+                       NodeBounds& bounds) const;
+  [[nodiscard]] Bins count_bins(const model::BinLimit& limit, std::span<const Decision> path) const;
   [[nodiscard]] std::optional<std::pair<Decision, Decision>> branch_families(
       std::span<const double> x) const;
   [[nodiscard]] std::optional<std::pair<Decision, Decision>> branch_minima(
       std::span<const double> x) const;
   [[nodiscard]] std::optional<std::pair<Decision, Decision>> branch_bins(
-      std::span<const double> x, std::span<const Decision> path) const;
+      const model::BinLimit& limit, std::span<const double> x, std::span<const Decision> path) const;
 
   const model::Model& model_;
   std::vector<std::vector<int>> neighbours_{};       ///< by family: families kept apart from it

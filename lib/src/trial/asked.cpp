@@ -46,11 +46,12 @@ bool same_nutrient(std::string_view a, std::string_view b) {
 
 Asked asked_of(const Treatment& treatment, std::string_view nutrient) {
   Asked asked;
-  const Scenario& scenario = *treatment.scenario;
+  const Scenario& scenario = treatment.whole ? *treatment.whole : *treatment.scenario;
   asked.rate_kg_per_ha = limits_in(scenario.rates(), nutrient);
   asked.grade_percent = limits_in(scenario.grades(), nutrient);
   if (scenario.basis() == Basis::per_tonne)
-    asked.product_kg_per_ha = treatment.product_kg_per_ha.value_or(0);
+    asked.product_kg_per_ha =
+        (treatment.whole ? scenario.product_kg_per_ha() : treatment.product_kg_per_ha).value_or(0);
   return asked;
 }
 
@@ -84,8 +85,10 @@ std::vector<std::string> all_nutrients(const Trial& trial,
     if (any_carries(trial, treatments, name)) add(name);
   }
   for (const std::size_t t : treatments) {
-    for (const auto& rate : trial.treatments()[t].scenario->rates()) add(rate.nutrient);
-    for (const auto& grade : trial.treatments()[t].scenario->grades()) add(grade.nutrient);
+    const Treatment& treatment = trial.treatments()[t];
+    const Scenario& scenario = treatment.whole ? *treatment.whole : *treatment.scenario;
+    for (const auto& rate : scenario.rates()) add(rate.nutrient);
+    for (const auto& grade : scenario.grades()) add(grade.nutrient);
   }
   return names;
 }

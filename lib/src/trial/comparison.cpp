@@ -8,6 +8,7 @@
 #include <string_view>
 
 #include "base/text/wording.hpp"
+#include "trial/applications.hpp"
 #include "trial/asked.hpp"
 
 namespace leastwise::trial {
@@ -60,15 +61,16 @@ double usual_of(const std::vector<double>& rates, const Differ& differ) {
   return usual;
 }
 
-ComparedRate rate_in(const TreatmentPlan& treatment, std::size_t t, const std::string& nutrient) {
+/// Over all applications of a treatment.
+ComparedRate rate_in(const TreatmentTotal& total, const std::string& nutrient) {
   ComparedRate rate;
-  rate.treatment = t;
-  for (const auto& check : treatment.nutrients) {
-    if (!same_nutrient(check.nutrient, nutrient)) continue;
+  rate.treatment = total.products.front();
+  for (const auto& sum : total.nutrients) {
+    if (!same_nutrient(sum.nutrient, nutrient)) continue;
     const double factor =
-        check.nutrient == nutrient ? 1.0 : conversion_factor(check.nutrient, nutrient).value_or(1);
-    rate.planned_kg_per_ha = check.planned_kg_per_ha * factor;
-    rate.achieved_kg_per_ha = check.achieved_kg_per_ha * factor;
+        sum.nutrient == nutrient ? 1.0 : conversion_factor(sum.nutrient, nutrient).value_or(1);
+    rate.planned_kg_per_ha = sum.planned_kg_per_ha * factor;
+    rate.achieved_kg_per_ha = sum.achieved_kg_per_ha * factor;
     break;
   }
   return rate;
@@ -103,19 +105,18 @@ bool is_held(const TrialPlan& plan, const std::string& nutrient) {
 std::vector<ComparedNutrient> compared(const Trial& trial, const TrialPlan& plan) {
   std::vector<std::size_t> blends;
   std::vector<ComparedNutrient> list;
-  for (std::size_t t = 0; t < plan.treatments.size(); ++t) {
+  for (const auto& total : plan.totals) {
+    const std::size_t t = total.products.front();
     const bool planned = plan.treatments[t].state == TreatmentState::planned;
-    if (planned && trial.treatments()[t].kind == TreatmentKind::blend) blends.push_back(t);
+    if (total.complete && planned && trial.treatments()[t].kind == TreatmentKind::blend)
+      blends.push_back(t);
   }
   for (const auto& name : names_in(plan)) {
     ComparedNutrient nutrient;
     nutrient.nutrient = name;
     nutrient.held = is_held(plan, name);
-    for (std::size_t t = 0; t < plan.treatments.size(); ++t) {
-      const auto state = plan.treatments[t].state;
-      if (state != TreatmentState::planned && state != TreatmentState::nothing) continue;
-      nutrient.rates.push_back(rate_in(plan.treatments[t], t, name));
-    }
+    for (const auto& total : plan.totals)
+      if (total.complete) nutrient.rates.push_back(rate_in(total, name));
     mark(trial, blends, nutrient);
     list.push_back(std::move(nutrient));
   }
@@ -132,7 +133,7 @@ void note_differences(const std::vector<ComparedNutrient>& nutrients, TrialPlan&
     std::string codes;
     for (const auto& rate : nutrient.rates) {
       if (!rate.differs_unasked) continue;
-      codes += (codes.empty() ? "" : " ") + plan.treatments[rate.treatment].code;
+      codes += (codes.empty() ? "" : " ") + plan.treatments[rate.treatment].treatment_code;
     }
     text += codes + ")";
   }

@@ -51,10 +51,12 @@ int minutes_of_load(const TrialPlan& plan, std::size_t treatment) {
   return minutes;
 }
 
-std::vector<std::size_t> order_of_treatments(const TrialPlan& plan) {
+std::vector<std::size_t> order_of_treatments(const TrialPlan& plan, std::size_t application) {
   std::vector<std::size_t> order;
   for (std::size_t t = 0; t < plan.treatments.size(); ++t) {
-    if (plan.treatments[t].state == TreatmentState::planned) order.push_back(t);
+    const TreatmentPlan& treatment = plan.treatments[t];
+    if (treatment.state == TreatmentState::planned && treatment.application == application)
+      order.push_back(t);
   }
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
     return richness(plan.treatments[a]) < richness(plan.treatments[b]);
@@ -62,33 +64,42 @@ std::vector<std::size_t> order_of_treatments(const TrialPlan& plan) {
   return order;
 }
 
-}  // namespace
-
-std::vector<DayTask> day_plan(const TrialPlan& plan) {
-  std::vector<DayTask> tasks;
+/// The work for one application, whose clock starts at nothing.
+void add_day(const TrialPlan& plan, std::size_t application, std::vector<DayTask>& tasks) {
   int clock = 0;
+  const std::size_t first = tasks.size();
   const auto add = [&](DayTask task) {
     clock += task.minutes;
+    task.application = application;
     task.ends_after = clock;
     tasks.push_back(std::move(task));
   };
   for (const auto& mix : plan.mixes) {
     for (const auto& step : mix.steps) {
+      if (mix.application != application) continue;
       const int weighings = static_cast<int>(step.weighings.size());
       add({"", step.batch_code, "Stock " + mix.code + ": weigh and mix",
-           minutes_per_weighing * weighings + stock_mix_minutes, 0});
+           minutes_per_weighing * weighings + stock_mix_minutes});
     }
   }
-  for (const std::size_t t : order_of_treatments(plan)) {
-    if (!tasks.empty()) {
+  for (const std::size_t t : order_of_treatments(plan, application)) {
+    if (tasks.size() > first) {
       add({"", "", "Brush out mixer, scoops and balance pans, dry; wipe the bench",
-           cleaning_minutes, 0});
+           cleaning_minutes});
     }
     const int minutes = minutes_of_load(plan, t);
     for (const auto& batch : plan.treatments[t].batch_codes) {
-      add({plan.treatments[t].code, batch, "Weigh, mix, pack", minutes, 0});
+      add({plan.treatments[t].code, batch, "Weigh, mix, pack", minutes});
     }
   }
+}
+
+}  // namespace
+
+std::vector<DayTask> day_plan(const TrialPlan& plan) {
+  std::vector<DayTask> tasks;
+  for (std::size_t k = 0; k < std::max<std::size_t>(1, plan.applications.size()); ++k)
+    add_day(plan, k, tasks);
   return tasks;
 }
 

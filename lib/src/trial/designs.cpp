@@ -4,6 +4,7 @@
 #include <numeric>
 
 #include "trial/alpha_design.hpp"
+#include "trial/applications.hpp"
 #include "trial/field.hpp"
 #include "trial/latin_square.hpp"
 #include "trial/random_order.hpp"
@@ -40,7 +41,7 @@ std::vector<std::size_t> treatments_of_replicate(const Trial& trial, const Site&
                                                  int replicate) {
   std::vector<std::size_t> order;
   for (int round = 0; round < site.plots_per_treatment; ++round) {
-    for (std::size_t t = 0; t < trial.treatments().size(); ++t) {
+    for (const std::size_t t : on_plots(trial)) {
       const Treatment& treatment = trial.treatments()[t];
       if (!stands_in(treatment, replicate)) continue;
       order.insert(order.end(), static_cast<std::size_t>(treatment.repeat), t);
@@ -61,7 +62,7 @@ std::vector<Seat> complete_block(const Trial& trial, std::size_t s, int replicat
 std::vector<std::vector<std::size_t>> whole_plots_of(const Trial& trial) {
   std::vector<std::string> names;
   std::vector<std::vector<std::size_t>> plots;
-  for (std::size_t t = 0; t < trial.treatments().size(); ++t) {
+  for (const std::size_t t : on_plots(trial)) {
     const std::string& name = trial.treatments()[t].whole_plot;
     const auto known = std::find(names.begin(), names.end(), name);
     if (known == names.end()) {
@@ -95,11 +96,10 @@ std::vector<Seat> split_replicate(const Trial& trial, std::size_t s, int replica
 
 std::vector<std::vector<Seat>> incomplete_replicates(const Trial& trial, std::size_t s) {
   const Site& site = trial.sites()[s];
-  const std::size_t count = trial.treatments().size();
+  std::vector<std::size_t> treatment = on_plots(trial);
+  const std::size_t count = treatment.size();
   const auto size = static_cast<std::size_t>(site.block_size.value_or(1));
   auto design = alpha_design(count, size, static_cast<std::size_t>(site.replicates));
-  std::vector<std::size_t> treatment(count);
-  std::iota(treatment.begin(), treatment.end(), std::size_t{0});
   Shuffle shared(trial, s, 0);
   shared(treatment);
   shared(design);
@@ -119,7 +119,8 @@ std::vector<std::vector<Seat>> incomplete_replicates(const Trial& trial, std::si
 /// The square lies in the rows and columns of the field, however its plots are numbered.
 std::vector<std::vector<Seat>> square_rows(const Trial& trial, std::size_t s) {
   const Site& site = trial.sites()[s];
-  const std::size_t size = trial.treatments().size();
+  const std::vector<std::size_t> treatment = on_plots(trial);
+  const std::size_t size = treatment.size();
   Shuffle shuffle(trial, s, 0);
   const LatinSquare square =
       shuffle.on() ? random_latin_square(size, shuffle.random()) : cyclic_square(size);
@@ -129,7 +130,8 @@ std::vector<std::vector<Seat>> square_rows(const Trial& trial, std::size_t s) {
       const GridPlace place =
           place_of(site.field, static_cast<int>(size), static_cast<int>(row), static_cast<int>(i));
       rows[row].push_back(
-          {square[row][static_cast<std::size_t>(place.column) - 1], 0, static_cast<int>(i)});
+          {treatment[square[row][static_cast<std::size_t>(place.column) - 1]], 0,
+           static_cast<int>(i)});
     }
   }
   return rows;
@@ -151,12 +153,12 @@ std::vector<std::vector<Seat>> seats_of(const Trial& trial, std::size_t s) {
 
 int slots_in_replicate(const Trial& trial, const Site& site) {
   if (site.design == Design::incomplete_blocks && site.block_size.value_or(0) > 0) {
-    const int count = static_cast<int>(trial.treatments().size());
+    const int count = static_cast<int>(on_plots(trial).size());
     return (count + *site.block_size - 1) / *site.block_size * *site.block_size;
   }
   constexpr double beyond_any_field = 1e9;
   double plots = 0;
-  for (const auto& treatment : trial.treatments()) plots += treatment.repeat;
+  for (const std::size_t t : on_plots(trial)) plots += trial.treatments()[t].repeat;
   return static_cast<int>(std::min(beyond_any_field, plots * site.plots_per_treatment));
 }
 

@@ -24,19 +24,50 @@ void TrialBuilder::check_guards(const FieldLayout& field, const std::string& pat
                  guards);
   if (field.guard_plots == 0 && field.guard_treatment.empty()) return;
   if (trial_.treatments_.empty()) return;  // said already
-  const std::string place =
-      below(path, field.guard_treatment.empty() ? "guard_plots" : "guard_treatment");
-  Suggestion suggestion(field.guard_treatment);
+  if (!field.guard_treatment.empty()) {
+    check_strip_treatment(field.guard_treatment, below(path, "guard_treatment"), "guard plots");
+    return;
+  }
+  findings_.error(codes::unfit_design, below(path, "guard_plots"),
+                  "guard plots must have a treatment of the trial, found none; add "
+                  "guard_treatment");
+}
+
+bool TrialBuilder::check_strip_treatment(const std::string& name, const std::string& path,
+                                         std::string_view what) {
+  Suggestion suggestion(name);
   for (const auto& treatment : trial_.treatments_) {
-    if (treatment.name == field.guard_treatment) return;
+    if (treatment.name == name) return true;
     suggestion.offer(treatment.name);
   }
-  findings_.error(codes::unfit_design, place,
-                  field.guard_treatment.empty()
-                      ? "guard plots must have a treatment of the trial, found none; add "
-                        "guard_treatment"
-                      : "guard plots must have a treatment of the trial, found " +
-                            in_quotes(field.guard_treatment) + suggestion.question());
+  findings_.error(codes::unfit_design, path,
+                  std::string(what) + " must have a treatment of the trial, found " +
+                      in_quotes(name) + suggestion.question());
+  return false;
+}
+
+/// Headlands and border can only get a product where their areas are known.
+void TrialBuilder::check_strips(const Site& site, const std::string& path) {
+  const FieldLayout& field = site.field;
+  const auto check = [&](const std::string& treatment, double width, std::string_view key,
+                         std::string_view size, std::string_view what) {
+    if (treatment.empty()) return;
+    const std::string place = below(path, key);
+    if (trial_.treatments_.empty() || !check_strip_treatment(treatment, place, what)) return;
+    if (width <= 0) {
+      findings_.error(codes::plot_size, place,
+                      std::string(what) + " that gets a product must have a width, found none; " +
+                          "add " + std::string(size));
+    } else if (!site.plot_length_m || !site.plot_width_m) {
+      findings_.error(codes::plot_size, place,
+                      std::string(what) +
+                          " that gets a product must have an area, found plots without sides; "
+                          "give plot_length_m and plot_width_m");
+    }
+  };
+  check(field.headland_treatment, field.headland_m, "headland_treatment", "headland_m",
+        "a headland");
+  check(field.border_treatment, field.border_m, "border_treatment", "border_m", "a border");
 }
 
 void TrialBuilder::check_field(const FieldLayout& field, const std::string& path) {
@@ -56,6 +87,7 @@ void TrialBuilder::check_field(const FieldLayout& field, const std::string& path
   number(field.between_rows_m, "between_rows_m", "the path between rows", path_range);
   number(field.between_columns_m, "between_columns_m", "the path between columns", path_range);
   number(field.border_m, "border_m", "the border of a site", path_range);
+  number(field.headland_m, "headland_m", "the headland of a site", path_range);
   number(field.north_degrees, "north_degrees", "the direction of north", north_range);
   if (!field.columns || !field.block_columns || *field.block_columns <= *field.columns) return;
   findings_.error(codes::field_too_small, below(path, "block_columns"),
@@ -90,7 +122,9 @@ void TrialBuilder::check_spreader() {
 void TrialBuilder::resolve_fields() {
   for (const auto& site : trial_.sites_) {
     const std::string path = below(below("sites", site.name), "field");
-    if (!findings_.touched(path)) check_field(site.field, path);
+    if (findings_.touched(path)) continue;
+    check_field(site.field, path);
+    check_strips(site, path);
   }
   if (!findings_.empty()) return;  // nothing to be laid out
   for (std::size_t i = 0; i < trial_.sites_.size(); ++i) {

@@ -47,7 +47,7 @@ void TrialBuilder::resolve_hold() {
     }
     check_held(hold.nutrients[i], path);
   }
-  check_bins_and_currency();
+  check_currency_of_hold();
 }
 
 void TrialBuilder::check_held(const std::string& nutrient, const std::string& path) {
@@ -66,16 +66,10 @@ void TrialBuilder::check_held(const std::string& nutrient, const std::string& pa
 }
 
 /// One search holds all blends, and it adds their costs up.
-void TrialBuilder::check_bins_and_currency() {
+void TrialBuilder::check_currency_of_hold() {
   const Treatment* first = nullptr;
   for (const auto& treatment : trial_.treatments_) {
     if (!is_solved(treatment)) continue;
-    if (treatment.scenario->bins()) {
-      findings_.error(codes::bad_hold, std::string(hold_path),
-                      "hold does not go with blend.bins, found bins in treatment " +
-                          in_quotes(treatment.name) + "; take one of the two out");
-      return;
-    }
     if (first == nullptr) first = &treatment;
     if (treatment.scenario->currency() == first->scenario->currency()) continue;
     findings_.error(codes::bad_hold, std::string(hold_path),

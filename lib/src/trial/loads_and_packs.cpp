@@ -217,8 +217,10 @@ bool plan_loads(const Trial& trial, const std::vector<Plot>& plots,
   return true;
 }
 
-void fill_packs(const TreatmentDraftPlan& draft, const TreatmentPlan& plan,
+void fill_packs(const Trial& trial, const TreatmentDraftPlan& draft, const TreatmentPlan& plan,
                 std::vector<Plot>& plots) {
+  const std::string application =
+      trial.applications().empty() ? "" : "-A" + std::to_string(plan.application + 1);
   LoadsInTurn in_turn(plan.packs_mg, plan.batch_codes.size());
   for (std::size_t p = 0; p < draft.plots.size(); ++p) {
     Plot& plot = plots[draft.plots[p]];
@@ -230,7 +232,7 @@ void fill_packs(const TreatmentDraftPlan& draft, const TreatmentPlan& plan,
       const std::string part =
           packing.masses_mg.size() > 1 ? "/" + std::to_string(i + 1) : std::string();
       Pack pack;
-      pack.label = plot.code + part;
+      pack.label = plot.code + application + part;
       pack.mass_mg = packing.masses_mg[i];
       pack.sources = draft.load_of_plot.empty()
                          ? in_turn.take(pack.mass_mg)

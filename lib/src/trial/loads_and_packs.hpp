@@ -20,7 +20,7 @@ bool plan_loads(const Trial& trial, const std::vector<Plot>& plots,
                 const std::vector<StockMix>& mixes, TreatmentDraftPlan& draft, TreatmentPlan& plan);
 
 /// Gives each plot of the treatment its packs, with the loads they come from.
-void fill_packs(const TreatmentDraftPlan& draft, const TreatmentPlan& plan,
+void fill_packs(const Trial& trial, const TreatmentDraftPlan& draft, const TreatmentPlan& plan,
                 std::vector<Plot>& plots);
 
 /// kg/ha that the packs come to, over all plots.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <string>
 
 #include "trial/achieved.hpp"
@@ -71,6 +72,17 @@ bool keeps_rules(const TreatmentDraftPlan& draft, const TreatmentPlan& plan,
   return worst(rules_of_load(draft, plan, mixes)) != Verdict::broken;
 }
 
+/// A mix is made on the day on which it is used: each application has its own.
+std::vector<std::vector<NeedyTreatment>> by_application(const Trial& trial,
+                                                        const std::vector<NeedyTreatment>& needy) {
+  std::map<std::size_t, std::vector<NeedyTreatment>> days;
+  for (const auto& one : needy)
+    days[trial.treatments()[one.treatment].application].push_back(one);
+  std::vector<std::vector<NeedyTreatment>> list;
+  for (auto& [day, treatments] : days) list.push_back(std::move(treatments));
+  return list;
+}
+
 /// Plans mixes and loads in turn until both agree. `without` are treatments that take no mix.
 void settle_loads(const Trial& trial, const std::vector<char>& without,
                   std::vector<TreatmentDraftPlan>& drafts, TrialPlan& plan) {
@@ -83,13 +95,21 @@ void settle_loads(const Trial& trial, const std::vector<char>& without,
       if (!drafts[t].uses.empty() || needs_a_mix(trial, one)) needy.push_back(one);
     }
     if (needy.empty() || (round > 0 && agrees(trial, needy, plan))) return;
-    auto mixes = plan_mixes(trial, needy);
-    plan.mixes = std::move(mixes.mixes);
-    for (std::size_t n = 0; n < needy.size(); ++n) {
-      const std::size_t t = needy[n].treatment;
-      drafts[t].uses = std::move(mixes.uses[n]);
-      plan_product(trial, drafts[t], plan, plan.treatments[t]);
+    plan.mixes.clear();
+    for (const auto& of_one : by_application(trial, needy)) {
+      const std::size_t first = plan.mixes.size();
+      auto mixes = plan_mixes(trial, of_one, first);
+      for (auto& mix : mixes.mixes) {
+        mix.application = trial.treatments()[of_one.front().treatment].application;
+        plan.mixes.push_back(std::move(mix));
+      }
+      for (std::size_t n = 0; n < of_one.size(); ++n) {
+        for (auto& use : mixes.uses[n]) use.mix += first;
+        drafts[of_one[n].treatment].uses = std::move(mixes.uses[n]);
+      }
     }
+    for (const auto& one : needy)
+      plan_product(trial, drafts[one.treatment], plan, plan.treatments[one.treatment]);
   }
 }
 
@@ -105,8 +125,10 @@ void give_up(TreatmentPlan& plan) {
 
 void plan_mixes_and_loads(const Trial& trial, std::vector<TreatmentDraftPlan>& drafts,
                           TrialPlan& plan) {
+  plan.mixes.clear();
   std::vector<char> kept(drafts.size(), 0);  // without any mix
   for (std::size_t t = 0; t < drafts.size(); ++t) {
+    drafts[t].uses.clear();
     if (!drafts[t].asked || !is_planned(plan.treatments[t])) continue;
     plan_product(trial, drafts[t], plan, plan.treatments[t]);
     kept[t] = is_planned(plan.treatments[t]) && keeps_rules(drafts[t], plan.treatments[t], {});

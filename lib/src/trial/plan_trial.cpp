@@ -5,6 +5,7 @@
 
 #include "base/text/dates.hpp"
 #include "trial/achieved.hpp"
+#include "trial/applications.hpp"
 #include "trial/cautions.hpp"
 #include "trial/chance.hpp"
 #include "trial/coating.hpp"
@@ -36,12 +37,13 @@ class Planner {
     head();
     solve_treatments(trial_, clock_, drafts_, plan_);
     for (std::size_t t = 0; t < drafts_.size(); ++t) start(t);
-    plan_mixes_and_loads(trial_, drafts_, plan_);
+    settle_products();
     for (std::size_t t = 0; t < drafts_.size(); ++t) finish(t);
     settle_mixes(drafts_, plan_);
     plan_.day_plan = day_plan(plan_);
     plan_.purchases = purchases_for(trial_, plan_);
     for (const auto& purchase : plan_.purchases) plan_.purchase_cost += purchase.cost;
+    plan_.totals = totals_of(trial_, plan_);
     plan_.nutrients = compared(trial_, plan_);
     note_differences(plan_.nutrients, plan_);
     plan_.store_keeping = store_keeping(trial_.sample_g());
@@ -63,13 +65,13 @@ class Planner {
     plan_.sites.assign(trial_.sites().begin(), trial_.sites().end());
     plan_.labels = trial_.labels();
     plan_.spreader = trial_.spreader();
+    plan_.applications.assign(trial_.applications().begin(), trial_.applications().end());
     plan_.plots = lay_out(trial_);
     plan_.treatments.resize(trial_.treatments().size());
     drafts_.resize(trial_.treatments().size());
     for (std::size_t t = 0; t < drafts_.size(); ++t) {
+      name_product(trial_.treatments()[t], plan_.treatments[t]);
       drafts_[t].treatment = &trial_.treatments()[t];
-      plan_.treatments[t].name = trial_.treatments()[t].name;
-      plan_.treatments[t].code = trial_.treatments()[t].code;
     }
     for (std::size_t p = 0; p < plan_.plots.size(); ++p) {
       const Plot& plot = plan_.plots[p];
@@ -77,6 +79,46 @@ class Planner {
       ++plan_.treatments[plot.treatment].plots;
       plan_.treatments[plot.treatment].area_m2 += plot.area_m2;
     }
+  }
+
+  void name_product(const Treatment& treatment, TreatmentPlan& plan) const {
+    plan.name = treatment.name;
+    plan.code = treatment.code;
+    plan.application = treatment.application;
+    plan.again = treatment.again;
+    plan.treatment = treatment.treatment;
+    plan.treatment_code = treatment.treatment_code;
+    plan.mixed_on = trial_.mixed_on();
+    if (trial_.applications().empty()) return;
+    const std::string& day = trial_.applications()[treatment.application].on;
+    if (!day.empty()) plan.mixed_on = day;
+  }
+
+  /// Mixes and loads of all products that can be made. What a treatment would take of a mix counts
+  /// in the size of the mix, so once one cannot be made the mixes of the others are planned anew.
+  void settle_products() {
+    std::vector<std::vector<Note>> notes;
+    for (const auto& plan : plan_.treatments) notes.push_back(plan.notes);
+    for (;;) {
+      const auto before = planned();
+      plan_mixes_and_loads(trial_, drafts_, plan_);
+      for (std::size_t t = 0; t < drafts_.size(); ++t) judge(t);
+      hold_totals_to_ceilings(trial_, plan_);
+      bool again = false;
+      for (const std::size_t t : before) {
+        const bool gone = plan_.treatments[t].state != TreatmentState::planned;
+        again = again || (gone && !drafts_[t].uses.empty());
+      }
+      if (!again) return;
+      for (const std::size_t t : planned()) plan_.treatments[t].notes = notes[t];
+    }
+  }
+
+  [[nodiscard]] std::vector<std::size_t> planned() const {
+    std::vector<std::size_t> list;
+    for (std::size_t t = 0; t < plan_.treatments.size(); ++t)
+      if (plan_.treatments[t].state == TreatmentState::planned) list.push_back(t);
+    return list;
   }
 
   /// A product of nothing is no product.
@@ -96,7 +138,8 @@ class Planner {
     draft.product = *draft.asked;
   }
 
-  void finish(std::size_t t) {
+  /// Takes the product of a treatment away where its load breaks a rule.
+  void judge(std::size_t t) {
     TreatmentPlan& plan = plan_.treatments[t];
     TreatmentDraftPlan& draft = drafts_[t];
     if (plan.state != TreatmentState::planned) return;
@@ -114,13 +157,20 @@ class Planner {
     if (treatment.kind != TreatmentKind::recipe && worst(plan.rules) == Verdict::broken) {
       add_mix_remedies(plan_.mixes, plan);
       give_up(plan);
-      return;
     }
+  }
+
+  void finish(std::size_t t) {
+    TreatmentPlan& plan = plan_.treatments[t];
+    TreatmentDraftPlan& draft = drafts_[t];
+    if (plan.state != TreatmentState::planned) return;
+    const Treatment& treatment = *draft.treatment;
+    const Scenario& scenario = *treatment.scenario;
     plan.load_rules = load_rules(scenario, plan.weighings, plan_.mixes, rate_on_plots(plan),
                                  treatment.kind == TreatmentKind::recipe);
     plan.ranges = mass_ranges(plan.load_rules, plan.weighings);
     describe(scenario, draft, plan);
-    fill_packs(draft, plan, plan_.plots);
+    fill_packs(trial_, draft, plan, plan_.plots);
   }
 
   /// What people do and mind, once the load stands.
@@ -144,12 +194,12 @@ class Planner {
     return std::ranges::min_element(plan.by_size, {}, &PlotGroup::pack_mg)->pack_mg;
   }
 
-  void find_last_day(TreatmentPlan& plan) const {
+  static void find_last_day(TreatmentPlan& plan) {
     constexpr std::chrono::days keeps{28};  // common practice, where nothing speaks against it
     plan.same_day = std::ranges::any_of(plan.stop_conditions, [](const Note& note) {
       return note.code == NoteCode::must_not_be_kept;
     });
-    if (const auto mixed = day_of(trial_.mixed_on())) {
+    if (const auto mixed = day_of(plan.mixed_on)) {
       plan.spread_by = date_text(plan.same_day ? *mixed : *mixed + keeps);
     }
   }

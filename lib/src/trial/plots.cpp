@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <optional>
 #include <tuple>
 
 #include "trial/balances.hpp"
@@ -10,6 +11,7 @@
 #include "trial/field.hpp"
 #include "trial/mass.hpp"
 #include "trial/mixer_load.hpp"
+#include "trial/strips.hpp"
 
 namespace leastwise::trial {
 namespace {
@@ -30,6 +32,7 @@ void add_replicate(const Trial& trial, std::size_t s, std::size_t replicate,
     Plot plot;
     plot.site = s;
     plot.treatment = seats[i].treatment;
+    plot.application = trial.treatments()[plot.treatment].application;
     plot.replicate = static_cast<int>(replicate) + 1;
     plot.block = seats[i].block;
     plot.number = plot.replicate * hundred + static_cast<int>(i) + 1;
@@ -41,26 +44,78 @@ void add_replicate(const Trial& trial, std::size_t s, std::size_t replicate,
   }
 }
 
+/// A plot of site `s` that is no part of the data and gets `treatment`; nothing without one.
+std::optional<Plot> outer_plot(const Trial& trial, std::size_t s, const std::string& name) {
+  const auto treatments = trial.treatments();
+  const auto treatment = std::ranges::find(treatments, name, &Treatment::treatment);
+  if (treatment == treatments.end()) return std::nullopt;
+  Plot plot;
+  plot.site = s;
+  plot.treatment = static_cast<std::size_t>(treatment - treatments.begin());
+  plot.application = treatment->application;
+  plot.replicate = 0;
+  plot.guard = true;
+  plot.area_m2 = trial.sites()[s].plot_area_m2;
+  return plot;
+}
+
 /// Beyond both ends of each row that has plots.
 void add_guards(const Trial& trial, std::size_t s, int rows, std::vector<Plot>& plots) {
   const Site& site = trial.sites()[s];
-  const auto treatments = trial.treatments();
-  const auto treatment =
-      std::ranges::find(treatments, site.field.guard_treatment, &Treatment::name);
+  const auto guard = outer_plot(trial, s, site.field.guard_treatment);
   int number = 0;
-  for (int row = 1; row <= rows && treatment != treatments.end(); ++row) {
+  for (int row = 1; row <= rows && guard; ++row) {
     for (int side = 0; side < 2; ++side) {
       for (int k = 1; k <= site.field.guard_plots; ++k) {
-        Plot plot;
-        plot.site = s;
-        plot.treatment = static_cast<std::size_t>(treatment - treatments.begin());
-        plot.replicate = 0;
-        plot.guard = true;
+        Plot plot = *guard;
         plot.number = ++number;
         plot.row = row;
         plot.column = side == 0 ? 1 - k : *site.field.columns + k;
-        plot.area_m2 = site.plot_area_m2;
         plot.code = start_of_codes(trial, site) + "G" + std::to_string(number);
+        plots.push_back(std::move(plot));
+      }
+    }
+  }
+}
+
+/// The headlands before the first and behind the last row, and the border round it all, where they
+/// get a product.
+void add_strips(const Trial& trial, std::size_t s, std::vector<Plot>& plots) {
+  const Site& site = trial.sites()[s];
+  const auto headland = outer_plot(trial, s, site.field.headland_treatment);
+  for (int side = 0; side < 2 && headland && site.field.headland_m > 0; ++side) {
+    Plot plot = *headland;
+    plot.strip = StripKind::headland;
+    plot.number = side + 1;
+    plot.row = side == 0 ? 0 : *site.field.rows + 1;
+    plot.area_m2 = headland_m2(site);
+    plot.code = start_of_codes(trial, site) + "H" + std::to_string(plot.number);
+    plots.push_back(std::move(plot));
+  }
+  const auto border = outer_plot(trial, s, site.field.border_treatment);
+  if (!border || site.field.border_m <= 0) return;
+  Plot plot = *border;
+  plot.strip = StripKind::border;
+  plot.number = 1;
+  plot.row = plot.column = 0;
+  plot.area_m2 = border_m2(site);
+  plot.code = start_of_codes(trial, site) + "E1";
+  plots.push_back(std::move(plot));
+}
+
+/// Every plot from `first` on once more for each later application of its treatment.
+void add_later_applications(const Trial& trial, std::size_t first, std::vector<Plot>& plots) {
+  const auto treatments = trial.treatments();
+  const std::size_t end = plots.size();
+  for (std::size_t k = 1; k < trial.applications().size(); ++k) {
+    for (std::size_t p = first; p < end; ++p) {
+      for (std::size_t t = plots[p].treatment + 1; t < treatments.size() && treatments[t].again;
+           ++t) {
+        if (treatments[t].application != k) continue;
+        Plot plot = plots[p];
+        plot.treatment = t;
+        plot.application = k;
+        plot.again = true;
         plots.push_back(std::move(plot));
       }
     }
@@ -108,6 +163,8 @@ std::vector<Plot> lay_out(const Trial& trial) {
       if (!site.plot_areas_m2.empty()) plots[i].area_m2 = site.plot_areas_m2[i - first];
     }
     add_guards(trial, s, rows, plots);
+    add_strips(trial, s, plots);
+    add_later_applications(trial, first, plots);
   }
   return plots;
 }

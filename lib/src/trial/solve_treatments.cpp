@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "solve/joint/joint.hpp"
+#include "trial/applications.hpp"
 #include "trial/asked.hpp"
 #include "trial/mass.hpp"
 
@@ -44,14 +45,24 @@ void solve_one(const Treatment& treatment, const SolveClock& clock, TreatmentDra
       plan.answer->conflict() != nullptr ? TreatmentState::infeasible : TreatmentState::stopped;
 }
 
-/// The treatments that are solved, and have a blend, in the order of the trial.
-std::vector<std::size_t> solved_in(const TrialPlan& plan, const Trial& trial) {
-  std::vector<std::size_t> solved;
-  for (std::size_t t = 0; t < plan.treatments.size(); ++t) {
-    const bool planned = plan.treatments[t].state == TreatmentState::planned;
-    if (planned && trial.treatments()[t].kind == TreatmentKind::blend) solved.push_back(t);
+/// The products of each treatment that is solved and has a blend for every application, in the order
+/// of the trial.
+std::vector<std::vector<std::size_t>> solved_in(const TrialPlan& plan, const Trial& trial) {
+  std::vector<std::vector<std::size_t>> solved;
+  for (auto& products : products_of(trial)) {
+    const bool all = std::ranges::all_of(products, [&](std::size_t t) {
+      return plan.treatments[t].state == TreatmentState::planned &&
+             trial.treatments()[t].kind == TreatmentKind::blend;
+    });
+    if (all) solved.push_back(std::move(products));
   }
   return solved;
+}
+
+std::vector<std::size_t> firsts_of(const std::vector<std::vector<std::size_t>>& groups) {
+  std::vector<std::size_t> firsts;
+  for (const auto& products : groups) firsts.push_back(products.front());
+  return firsts;
 }
 
 /// What the trial holds equal, between which treatments.
@@ -92,11 +103,14 @@ class HoldSolver {
         clock_(clock),
         drafts_(drafts),
         plan_(plan),
-        solved_(solved_in(plan, trial)) {}
+        groups_(solved_in(plan, trial)) {
+    for (const auto& products : groups_)
+      solved_.insert(solved_.end(), products.begin(), products.end());
+  }
 
   void run() {
     HoldPlan hold;
-    hold.rates = held_rates(trial_, solved_);
+    hold.rates = held_rates(trial_, firsts_of(groups_));
     if (hold.rates.empty()) {
       hold.status = Status::optimal;
       plan_.hold = std::move(hold);
@@ -132,12 +146,22 @@ class HoldSolver {
     std::vector<solve::Common> commons;
     for (const auto& rate : rates) {
       solve::Common common{rate.nutrient, {}};
-      for (const std::size_t t : rate.treatments)
-        common.parts.push_back(
-            static_cast<std::size_t>(std::ranges::find(solved_, t) - solved_.begin()));
+      for (const std::size_t t : rate.treatments) common.members.push_back(parts_of(t));
       commons.push_back(std::move(common));
     }
     return commons;
+  }
+
+  /// The parts that are products of the treatment whose first product is `t`.
+  [[nodiscard]] std::vector<std::size_t> parts_of(std::size_t t) const {
+    std::vector<std::size_t> parts;
+    std::size_t part = 0;
+    for (const auto& products : groups_) {
+      for (std::size_t p = 0; p < products.size() && products.front() == t; ++p)
+        parts.push_back(part + p);
+      part += products.size();
+    }
+    return parts;
   }
 
   [[nodiscard]] HoldConflictRule named(const solve::JointRule& rule,
@@ -173,7 +197,8 @@ class HoldSolver {
   const SolveClock& clock_;
   std::vector<TreatmentDraftPlan>& drafts_;
   TrialPlan& plan_;
-  std::vector<std::size_t> solved_;
+  std::vector<std::vector<std::size_t>> groups_;
+  std::vector<std::size_t> solved_{};  ///< the products of all groups, which are the parts
 };
 
 }  // namespace

@@ -113,8 +113,8 @@ std::string subject_of(const Group& group) {
 /// Plans one mix after the other; what one takes of a carrier is gone for the next.
 class MixPlanner {
  public:
-  MixPlanner(const Trial& trial, const std::vector<NeedyTreatment>& needy)
-      : trial_(trial), needy_(needy), powders_(powders_of(trial, needy)) {
+  MixPlanner(const Trial& trial, const std::vector<NeedyTreatment>& needy, std::size_t first)
+      : trial_(trial), needy_(needy), powders_(powders_of(trial, needy)), first_(first) {
     plan_.uses.resize(needy.size());
     for (const auto& treatment : needy)
       given_.emplace_back(treatment.scenario->materials().size(), 0.0);
@@ -136,7 +136,7 @@ class MixPlanner {
     const Dilution dilution = dilution_of(ample * least / fewest);
     if (dilution.steps > most_steps) return;
     StockMix mix;
-    mix.code = "mix " + subject_of(group) + "-" + std::to_string(plan_.mixes.size() + 1);
+    mix.code = "mix " + subject_of(group) + "-" + std::to_string(first_ + plan_.mixes.size() + 1);
     if (dilution.steps > 0) choose_carrier(group, dilution, mix);
     std::vector<MixIngredient> ingredients;
     double all = 0;
@@ -213,6 +213,7 @@ class MixPlanner {
   const Trial& trial_;
   const std::vector<NeedyTreatment>& needy_;
   std::vector<Powder> powders_;
+  std::size_t first_;
   std::vector<std::vector<double>> given_{};  ///< mg per load, by needy treatment and material
   MixPlan plan_{};
 };
@@ -223,8 +224,9 @@ bool is_too_little(const Trial& trial, double target_mg) {
   return target_mg < static_cast<double>(least_mass_mg(trial.balances(), target_mg)) * (1 - 1e-9);
 }
 
-MixPlan plan_mixes(const Trial& trial, const std::vector<NeedyTreatment>& needy) {
-  return MixPlanner(trial, needy).plan();
+MixPlan plan_mixes(const Trial& trial, const std::vector<NeedyTreatment>& needy,
+                   std::size_t first) {
+  return MixPlanner(trial, needy, first).plan();
 }
 
 Product with_carriers(const Scenario& scenario, Product product, const std::vector<MixUse>& uses,

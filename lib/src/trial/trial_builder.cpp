@@ -58,7 +58,9 @@ Trial TrialBuilder::build() && {
   trial_.currency_ = draft_.currency;
   trial_.seed_ = draft_.seed;
   check_day();
+  resolve_applications();
   resolve_treatments();
+  check_splits();
   resolve_sites();
   check_repeats();
   check_number_of_plots();
@@ -69,6 +71,7 @@ Trial TrialBuilder::build() && {
   resolve_carrier();
   check_labels();
   check_spreader();
+  if (findings_.empty()) split_treatments();
   if (!findings_.empty()) throw InputError(findings_.take());
   return std::move(trial_);
 }
@@ -128,6 +131,7 @@ void TrialBuilder::resolve(const TreatmentDraft& draft, std::size_t position) {
     treatment.kind = TreatmentKind::blend;
   }
   check_product_rate(draft, path);
+  if (treatment.kind == TreatmentKind::blend) choose_sources(draft, path, treatment);
   if (treatment.kind == TreatmentKind::blend) hold_to_ceilings(draft, path, treatment);
   check_lifted_rules(draft, path);
   if (trial_.currency_.empty() && draft.scenario) trial_.currency_ = draft.scenario->currency();

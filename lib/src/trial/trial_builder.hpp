@@ -2,8 +2,10 @@
 #include <leastwise/trial.hpp>
 
 #include <map>
+#include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "scenario/checks.hpp"
 #include "scenario/findings.hpp"
@@ -31,6 +33,23 @@ class TrialBuilder {
   void check_recipe(const TreatmentDraft& draft, const std::string& path);
   void check_recipe_is_compatible(const TreatmentDraft& draft, const std::string& path);
   void check_recipe_is_no_poison(const TreatmentDraft& draft, const std::string& path);
+  void choose_sources(const TreatmentDraft& draft, const std::string& path, Treatment& treatment);
+  static bool rule_out_other_form(const Scenario& scenario, const std::string& nutrient,
+                                  SourceForm form, VariantDraft& variant);
+  void resolve_applications();
+  void check_splits();
+  void check_shares(const SplitShares& split, const std::string& path);
+  void check_split(const TreatmentDraft& draft, const Treatment& treatment,
+                   const std::string& path);
+  void check_split_recipe(const TreatmentDraft& draft, const std::string& path);
+  [[nodiscard]] bool asks_rate(const Treatment& treatment, const std::string& nutrient) const;
+  void complain_of_split(const std::string& name, const std::string& path,
+                         const std::string& owner);
+  void split_treatments();
+  void split(const Treatment& whole, std::span<const SplitShares> splits, const std::string& path,
+             std::vector<Treatment>& products);
+  void take_share(const Treatment& whole, std::span<const SplitShares> splits, std::size_t k,
+                  std::size_t count, const std::string& path, Treatment& product);
   void check_product_rate(const TreatmentDraft& draft, const std::string& path);
   void resolve_sites();
   void resolve_fields();
@@ -41,6 +60,10 @@ class TrialBuilder {
   bool fits_split_plot(const std::string& path);
   bool fits_incomplete_blocks(Site& site, const std::string& path);
   void check_guards(const FieldLayout& field, const std::string& path);
+  void check_strips(const Site& site, const std::string& path);
+  /// Whether `name` is a treatment of the trial; reports it at `path` when it is not.
+  bool check_strip_treatment(const std::string& name, const std::string& path,
+                             std::string_view what);
   void resolve_sides(const SiteDraft& draft, const std::string& path, Site& site);
   void resolve_areas(const SiteDraft& draft, Site& site);
   /// Reports a design that cannot be laid out. Returns: false.
@@ -61,7 +84,7 @@ class TrialBuilder {
                       const std::string& path, std::string_view what);
   void resolve_hold();
   void check_held(const std::string& nutrient, const std::string& path);
-  void check_bins_and_currency();
+  void check_currency_of_hold();
   void resolve_carrier();
   void check_stock();
   void check_lifted_rules(const TreatmentDraft& draft, const std::string& path);

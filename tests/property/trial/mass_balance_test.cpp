@@ -81,7 +81,7 @@ void check_plots(const Trial& trial, const TrialPlan& plan) {
   std::set<std::string> codes;
   for (const auto& plot : plan.plots) {
     ++in_block[{plot.site, plot.replicate, plot.treatment}];
-    REQUIRE(codes.insert(plot.code).second);
+    if (!plot.again) REQUIRE(codes.insert(plot.code).second);
     for (const auto& pack : plot.packs) {
       if (pack.label != plot.code) REQUIRE(codes.insert(pack.label).second);
     }
@@ -221,7 +221,7 @@ void check_load_fits(const Trial& trial, const TreatmentPlan& treatment) {
 
 TEST_CASE("plots + spare = batches = materials, and no plot is lost or invented") {
   std::size_t products = 0;
-  std::size_t mixes = 0;
+  std::size_t mixes = 0;  // trials that have any
   for (std::uint64_t seed = 1; seed <= trials(); ++seed) {
     CAPTURE(seed);
     const Trial trial(random_trial(seed));
@@ -229,7 +229,7 @@ TEST_CASE("plots + spare = batches = materials, and no plot is lost or invented"
     check_plots(trial, plan);
     check_purchases(plan);
     check_mixes(plan);
-    mixes += plan.mixes.size();
+    mixes += plan.mixes.empty() ? 0U : 1U;
     for (std::size_t t = 0; t < plan.treatments.size(); ++t) {
       check_treatment(plan, t);
       check_rules(plan.treatments[t], trial.treatments()[t].kind);
@@ -240,7 +240,7 @@ TEST_CASE("plots + spare = batches = materials, and no plot is lost or invented"
     }
   }
   CHECK(products > trials());  // the property must have been put to work
-  CHECK(mixes > trials() / 40);
+  CHECK(mixes > trials() / 4);
 }
 
 TEST_CASE("the same trial gives the same bytes, and reports never fail") {

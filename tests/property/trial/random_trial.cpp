@@ -90,6 +90,71 @@ void add_equipment(Random& random, TrialDraft& draft) {
   if (random.chance(0.7)) draft.bags.push_back({"default", random.between(1, 50)});
 }
 
+MaterialDraft stated(std::string name, Form form, const char* nutrient, double percent) {
+  MaterialDraft material;
+  material.name = std::move(name);
+  material.family = "plain";
+  material.form = form;
+  material.contains_percent = {{nutrient, percent}};
+  material.price_per_t = 300;
+  return material;
+}
+
+/// A granule with a powder to be coated on, and one or two of which plots of a few square metres
+/// take too little to be weighed.
+TreatmentDraft with_little(Random& random, int position) {
+  ScenarioDraft draft;
+  draft.materials = {stated("base", Form::granule, "N", 20), stated("zinc", Form::powder, "Zn", 60),
+                     stated("moly", Form::powder, "Mo", 40), stated("boron", Form::powder, "B", 15)};
+  draft.confirm_high_rate = {"Zn", "Mo", "B"};
+  Limits wide;
+  wide.max = 10;
+  draft.coating_percent = wide;
+  draft.binder = BinderDraft{"water", 37.5, 0, {}};
+  Limits anything;
+  anything.max = 100;
+  draft.grade_percent = {{"N", anything}};
+  TreatmentDraft treatment;
+  treatment.name = "little " + std::to_string(position);
+  treatment.recipe_kg_per_ha = {{"base", random.between(100, 400)},
+                                {"zinc", random.between(0.5, 4)},
+                                {"moly", random.between(0.01, 0.2)}};
+  if (random.chance(0.5)) treatment.recipe_kg_per_ha.push_back({"boron", random.between(0.1, 1)});
+  if (random.chance(0.3)) {  // solved: exactly so much
+    draft.grade_percent.clear();
+    const double n = random.between(20, 80);
+    const double mo = random.between(0.005, 0.08);
+    draft.rates_kg_per_ha = {{"N", {n, n}}, {"Zn", {1, 1}}, {"Mo", {mo, mo}}};
+    treatment.recipe_kg_per_ha.clear();
+  }
+  treatment.scenario = Scenario(draft);
+  return treatment;
+}
+
+/// Small plots, powders that are too little for the balances, in three trials of five.
+void add_little(Random& random, TrialDraft& draft) {
+  if (!random.chance(0.6)) return;
+  for (auto& site : draft.sites) {
+    site.plot_length_m.reset();
+    site.plot_width_m.reset();
+    site.plot_area_m2 = random.between(1, 10);
+  }
+  draft.balances.push_back({"pocket", 0.5, random.chance(0.5) ? 0.01 : 0.02});
+  draft.balances.push_back({"bench", 6, 0.1});
+  for (int i = random.whole(1, 3); i > 0; --i) draft.treatments.push_back(with_little(random, i));
+}
+
+/// Two applications, and treatments that are spread over them.
+void add_applications(Random& random, TrialDraft& draft) {
+  if (!random.chance(0.3)) return;
+  draft.applications = {{"first", "", ""}, {"second", "", ""}};
+  for (auto& treatment : draft.treatments) {
+    if (!treatment.scenario || random.chance(0.4)) continue;
+    const double first = random.chance(0.2) ? 0 : random.whole(1, 9) * 10;
+    treatment.split_percent = {{"product", {{"first", first}, {"second", 100 - first}}}};
+  }
+}
+
 }  // namespace
 
 TrialDraft random_trial(std::uint64_t seed) {
@@ -104,6 +169,8 @@ TrialDraft random_trial(std::uint64_t seed) {
   const int sites = random.whole(1, 4);
   for (int i = 0; i < sites; ++i) draft.sites.push_back(random_site(random, i));
   add_equipment(random, draft);
+  add_little(random, draft);
+  add_applications(random, draft);
   return draft;
 }
 

@@ -179,7 +179,7 @@ TEST_SUITE("hold") {
     CHECK(plan.hold->rates.empty());
   }
 
-  TEST_CASE("a name that no material has, a name twice and bins are refused") {
+  TEST_CASE("a name that no material has, a name twice and two currencies are refused") {
     const auto code_of = [](TrialDraft draft, Hold hold) {
       draft.hold = std::move(hold);
       try {
@@ -192,8 +192,38 @@ TEST_SUITE("hold") {
     CHECK(code_of(two(nk(1), nk(2)), {{"Zn"}, false, false}) == "unknown-nutrient");
     CHECK(code_of(two(nk(1), nk(2)), {{"N", "N"}, false, false}) == "duplicate-name");
     CHECK(code_of(two(nk(1), nk(2)), {{}, false, false}) == "missing-key");
-    ScenarioDraft binned = nk(2);
-    binned.bins = 3;
-    CHECK(code_of(two(nk(1), binned), {{"N"}, false, false}) == "bad-hold");
+    ScenarioDraft elsewhere = nk(2);
+    elsewhere.currency = "EUR";
+    CHECK(code_of(two(nk(1), elsewhere), {{"N"}, false, false}) == "bad-hold");
+  }
+
+  TEST_CASE("hold counts the bins of each treatment by itself, at the least cost of all choices") {
+    // a: N 60, K2O 60 from ns, n, k, s with at most 2 bins and S held between both.
+    ScenarioDraft a = nk(60);
+    a.bins = 2;
+    ScenarioDraft b = nk(0);
+    b.rates_kg_per_ha.push_back({"S", {30, 60}});
+    TrialDraft draft = two(a, b);
+    draft.hold = Hold{{"S"}, false, false};
+    const TrialPlan plan = plan_trial(Trial(draft));
+    REQUIRE(plan.hold);
+    // With 2 bins a must bring N and K2O alone: ns gives S 72, above b's 60; n gives none, below
+    // b's 30. So no two bins will do.
+    CHECK(plan.hold->status == Status::infeasible);
+    const bool named = std::ranges::any_of(plan.hold->conflict, [](const HoldConflictRule& rule) {
+      return rule.rule.id.kind == RuleKind::bins && rule.treatment == 0U && rule.rule.limit == 2.0;
+    });
+    CHECK(named);
+    // With 3 bins a takes ns and n beside k, as if nothing limited them: 60 kg S would be 250 kg of
+    // ns, the cheapest N; 10 kg N are left for n: 25 kg.
+    a.bins = 3;
+    TrialDraft wider = two(a, b);
+    wider.hold = draft.hold;
+    const TrialPlan roomy = plan_trial(Trial(wider));
+    REQUIRE(roomy.hold->status == Status::optimal);
+    CHECK(rate_of(roomy.treatments[0], "S") == doctest::Approx(60));
+    CHECK(rate_of(roomy.treatments[1], "S") == doctest::Approx(60));
+    CHECK(roomy.treatments[0].recipe.lines.size() == 3);
+    CHECK(std::abs(roomy.hold->certificate.gap) < 1e-9);
   }
 }

@@ -90,7 +90,15 @@ void take_carrier(Page& page, const Node& value, const std::string& path, TrialT
   trial.draft.carrier = page.text(value, path).value_or("");
 }
 
-constexpr std::array<Key<TrialText>, 20> trial_keys{{
+void take_applications(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  read_applications(page, value, path, trial.draft);
+}
+
+void take_splits(Page& page, const Node& value, const std::string& path, TrialText& trial) {
+  trial.draft.split_percent = read_splits(page, value, path);
+}
+
+constexpr std::array<Key<TrialText>, 22> trial_keys{{
     {"leastwise", take_version},   {"trial", take_title},
     {"code", take_code},           {"currency", take_currency},
     {"seed", take_seed},           {"mixed_on", take_day},
@@ -101,6 +109,7 @@ constexpr std::array<Key<TrialText>, 20> trial_keys{{
     {"bags_kg", take_bags},        {"binder_density_kg_per_l", take_density},
     {"hold", take_hold},           {"stock_kg", take_stock},
     {"sample_g", take_sample},     {"carrier", take_carrier},
+    {"applications", take_applications}, {"split_percent", take_splits},
 }};
 
 struct KeyPlace {
@@ -113,7 +122,7 @@ constexpr std::string_view of_site = "to a site";
 constexpr std::string_view of_field = "to the field of a site";
 constexpr std::string_view of_labels = "under labels";
 
-constexpr std::array<KeyPlace, 60> key_places{{
+constexpr std::array<KeyPlace, 70> key_places{{
     {"trial", top_of_trial},
     {"seed", top_of_trial},
     {"mixed_on", top_of_trial},
@@ -131,6 +140,13 @@ constexpr std::array<KeyPlace, 60> key_places{{
     {"stock_kg", top_of_trial},
     {"sample_g", top_of_trial},
     {"carrier", top_of_trial},
+    {"applications", top_of_trial},
+    {"on", "to an application"},
+    {"stage", "to an application"},
+    {"split_percent", "at the top of the file or to a treatment"},
+    {"without", "to a treatment"},
+    {"only_source_of", "to a treatment"},
+    {"form_of", "to a treatment"},
     {"nutrients", "under hold"},
     {"product", "under hold"},
     {"recipe_kg_per_ha", "to a treatment"},
@@ -160,6 +176,9 @@ constexpr std::array<KeyPlace, 60> key_places{{
     {"border_m", of_field},
     {"guard_plots", of_field},
     {"guard_treatment", of_field},
+    {"headland_m", of_field},
+    {"headland_treatment", of_field},
+    {"border_treatment", of_field},
     {"width_mm", of_labels},
     {"height_mm", of_labels},
     {"stake_width_mm", of_labels},

@@ -7,6 +7,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "input/yaml/inline_scenario.hpp"
@@ -33,8 +34,14 @@ struct TreatmentText {
   int repeat = 1;
   std::optional<int> replicates{};
   std::string whole_plot{};
+  std::vector<SplitShares> splits{};
+  std::vector<std::string> without{};
+  std::vector<std::pair<std::string, std::string>> only_source_of{};
+  std::vector<std::pair<std::string, SourceForm>> form_of{};
   const FactorialCell* cell = nullptr;     ///< of a factorial: sets the rates
-  std::vector<const Node*> cell_levels{};  ///< where each level of the cell stands
+  std::vector<const Node*> cell_levels{};  ///< where each rate of the cell stands
+  /// Of a factorial: each factor, and its level as the name of the treatment has it.
+  std::vector<std::pair<std::string, std::string>> levels{};
 };
 
 /// What a trial file says: a draft, and the treatments that are still to be put together.
@@ -48,6 +55,14 @@ struct TrialText {
 
 /// Reads the root of a trial file. The nodes must outlive `trial`.
 void read_trial(Page& page, const Node& root, TrialText& trial);
+
+/// Reads the keys of one treatment, or of one level of a factor, into `text`.
+void read_treatment(Page& page, const Node& node, const std::string& path, TreatmentText& text);
+
+/// Reads `applications` and `split_percent`.
+void read_applications(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
+[[nodiscard]] std::vector<SplitShares> read_splits(Page& page, const Node& node,
+                                                   const std::string& path);
 
 /// Reads `treatments` and `factorial`, and finds the whole plots of the latter.
 void read_treatments(Page& page, const Node& node, const std::string& path, TrialText& trial);

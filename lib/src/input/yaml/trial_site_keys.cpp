@@ -16,7 +16,7 @@ constexpr std::array<std::string_view, 4> corners{"bottom-left", "bottom-right",
 constexpr std::array<std::string_view, 4> designs{"complete-blocks", "latin-square", "split-plot",
                                                   "incomplete-blocks"};
 
-constexpr std::array<Key<FieldLayout>, 11> field_keys{{
+constexpr std::array<Key<FieldLayout>, 14> field_keys{{
     {"columns", [](Page& page, const Node& value, const std::string& path,
                    FieldLayout& field) { field.columns = page.whole_number(value, path); }},
     {"rows", [](Page& page, const Node& value, const std::string& path,
@@ -54,6 +54,18 @@ constexpr std::array<Key<FieldLayout>, 11> field_keys{{
     {"between_columns_m",
      [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
        field.between_columns_m = page.number(value, path).value_or(0);
+     }},
+    {"headland_m",
+     [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
+       field.headland_m = page.number(value, path).value_or(0);
+     }},
+    {"headland_treatment",
+     [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
+       field.headland_treatment = page.text(value, path).value_or("");
+     }},
+    {"border_treatment",
+     [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
+       field.border_treatment = page.text(value, path).value_or("");
      }},
     {"border_m", [](Page& page, const Node& value, const std::string& path,
                     FieldLayout& field) { field.border_m = page.number(value, path).value_or(0); }},

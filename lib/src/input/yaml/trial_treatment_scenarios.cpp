@@ -71,7 +71,8 @@ const ReadScenario* TreatmentScenarios::base() {
 
 void TreatmentScenarios::check_kind(const TreatmentText& text) {
   const bool changes = text.rates != nullptr || text.grades != nullptr || text.total != nullptr ||
-                       text.use != nullptr;
+                       text.use != nullptr || !text.without.empty() ||
+                       !text.only_source_of.empty() || !text.form_of.empty();
   if (text.nothing &&
       (changes || text.scenario != nullptr || text.recipe != nullptr || text.product != nullptr)) {
     page_.error(codes::treatment_kind, text.path, text.spot,
@@ -80,7 +81,7 @@ void TreatmentScenarios::check_kind(const TreatmentText& text) {
   } else if (text.recipe != nullptr && changes) {
     page_.error(codes::treatment_kind, text.path, text.spot,
                 "a fixed recipe asks for nothing, found rates_kg_per_ha, grade_percent, "
-                "total_kg_per_ha or use beside it in treatment " +
+                "total_kg_per_ha, use or a choice of sources beside it in treatment " +
                     in_quotes(text.name) + "; keep one of the two");
   }
 }
@@ -187,6 +188,10 @@ void TreatmentScenarios::build(const TreatmentText& text) {
   treatment.repeat = text.repeat;
   treatment.replicates = text.replicates;
   treatment.whole_plot = text.whole_plot;
+  treatment.split_percent = text.splits;
+  treatment.without = text.without;
+  treatment.only_source_of = text.only_source_of;
+  treatment.form_of = text.form_of;
   check_kind(text);
   if (!text.nothing) {
     if (auto scenario = start_of(text)) {

@@ -7,6 +7,7 @@
 #include "report/kit/layout.hpp"
 #include "report/kit/markup.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/trial/trial_applications.hpp"
 #include "report/trial/trial_sheets.hpp"
 #include "report/trial/trial_tables.hpp"
 #include "report/trial/trial_words.hpp"
@@ -27,6 +28,8 @@ void close_paper(HtmlPage& page) { page.raw("</td></tr></tbody>\n</table>\n"); }
 void write_amounts(HtmlPage& page, const TrialPlan& plan, const TreatmentPlan& treatment,
                    std::size_t load) {
   page.element("p", plan.title);
+  if (const auto round = application_text(plan, treatment.application); !round.empty())
+    page.element("p", capitalised(round), "class=\"strong\"");
   page.element("p",
                fmt::format("Load {} of {}: {} in {}", load + 1, treatment.batch_codes.size(),
                            load_mass_text(treatment), treatment.mixer),

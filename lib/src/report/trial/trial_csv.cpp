@@ -57,7 +57,8 @@ std::string batches_csv(const TrialPlan& plan) {
 std::string recipes_csv(const TrialPlan& plan) {
   std::string csv =
       "treatment_code,treatment,state,material,role,kg_per_ha,percent_of_product,price_per_t,"
-      "cost_per_ha,in_loads_g,product_kg_per_ha,grade,product_cost_per_ha,cost_of_loads,currency\n";
+      "cost_per_ha,in_loads_g,product_kg_per_ha,grade,product_cost_per_ha,cost_of_loads,currency,"
+      "application,whole_treatment_code\n";
   for (const auto& treatment : plan.treatments) {
     const Recipe& recipe = treatment.recipe;
     const bool made = treatment.state == TreatmentState::planned;
@@ -74,7 +75,8 @@ std::string recipes_csv(const TrialPlan& plan) {
            number(l != nullptr, l != nullptr ? l->cost_per_ha : 0),
            l != nullptr ? exact_grams(l->in_loads_mg) : "",
            number(made, treatment.product_kg_per_ha), made ? grade_text(recipe) : "",
-           number(made, recipe.cost_per_ha), number(made, recipe.cost_of_loads), plan.currency});
+           number(made, recipe.cost_per_ha), number(made, recipe.cost_of_loads), plan.currency,
+           std::to_string(treatment.application + 1), treatment.treatment_code});
     };
     for (const auto& l : recipe.lines) line(&l);
     if (recipe.lines.empty()) line(nullptr);
@@ -97,10 +99,17 @@ std::string batches_cell(const TreatmentPlan& treatment, const Pack& pack) {
   return cell;
 }
 
+/// `plot`, `guard`, `headland` or `border`.
+std::string kind_of_plot(const Plot& plot) {
+  return plot.guard && plot.strip == StripKind::none ? "guard"
+                                                     : std::string(to_string(plot.strip));
+}
+
 std::string plots_csv(const TrialPlan& plan) {
   std::string csv =
       "plot_code,site_code,site,replicate,plot,treatment_code,treatment,area_m2,label,container,"
-      "mass_g,balance,state,batch,hazards,spread_by,row,column,block\n";
+      "mass_g,balance,state,batch,hazards,spread_by,row,column,block,application,"
+      "whole_treatment_code,kind\n";
   for (const auto& plot : plan.plots) {
     const Site& site = plan.sites[plot.site];
     const auto& treatment = plan.treatments[plot.treatment];
@@ -115,7 +124,9 @@ std::string plots_csv(const TrialPlan& plan) {
                        std::to_string(plot.number), treatment.code, treatment.name,
                        exact_number(plot.area_m2), label, plot.container, mass, plot.balance, state,
                        batch, hazards, treatment.spread_by, std::to_string(plot.row),
-                       std::to_string(plot.column), std::to_string(plot.block)});
+                       std::to_string(plot.column), std::to_string(plot.block),
+                       std::to_string(plot.application + 1), treatment.treatment_code,
+                       kind_of_plot(plot)});
     };
     for (const auto& pack : plot.packs) {
       line(pack.label, exact_grams(pack.mass_mg), batches_cell(treatment, pack));
@@ -128,11 +139,12 @@ std::string plots_csv(const TrialPlan& plan) {
 std::string stakes_csv(const TrialPlan& plan) {
   std::string csv = "plot_code,site_code,site,replicate,plot,row,column,treatment_code,treatment\n";
   for (const auto& plot : plan.plots) {
+    if (!has_stake(plot)) continue;
     const Site& site = plan.sites[plot.site];
     const auto& treatment = plan.treatments[plot.treatment];
     csv += csv_line({plot.code, site.code, site.name, std::to_string(plot.replicate),
                      std::to_string(plot.number), std::to_string(plot.row),
-                     std::to_string(plot.column), treatment.code, treatment.name});
+                     std::to_string(plot.column), treatment.treatment_code, treatment.treatment});
   }
   return csv;
 }
@@ -153,6 +165,26 @@ std::string nutrients_csv(const TrialPlan& plan) {
   return csv;
 }
 
+/// Of treatments without applications the same as what their one product achieves.
+std::string totals_csv(const TrialPlan& plan) {
+  std::string csv =
+      "treatment_code,treatment,applications,nutrient,required_min_kg_per_ha,"
+      "required_max_kg_per_ha,planned_kg_per_ha,achieved_kg_per_ha,product_kg_per_ha,cost_per_ha,"
+      "complete\n";
+  for (const auto& total : plan.totals) {
+    for (const auto& nutrient : total.nutrients) {
+      csv += csv_line({total.code, total.name, std::to_string(total.products.size()),
+                       nutrient.nutrient, exact_number(nutrient.asked_kg_per_ha.min),
+                       exact_number(nutrient.asked_kg_per_ha.max),
+                       exact_number(nutrient.planned_kg_per_ha),
+                       exact_number(nutrient.achieved_kg_per_ha),
+                       exact_number(total.product_kg_per_ha), exact_number(total.cost_per_ha),
+                       total.complete ? "yes" : "no"});
+    }
+  }
+  return csv;
+}
+
 std::string joined(const std::vector<std::string>& words) {
   std::string text;
   for (const auto& word : words) text += (text.empty() ? "" : "; ") + word;
@@ -162,7 +194,8 @@ std::string joined(const std::vector<std::string>& words) {
 std::string applied_csv(const WeighedCheck& check, const TrialPlan& plan) {
   std::string csv =
       "plot_code,site_code,site,replicate,plot,treatment_code,treatment,area_m2,mass_g,nutrient,"
-      "planned_kg_per_ha,applied_kg_per_ha,deviation_percent,batch,lots,status\n";
+      "planned_kg_per_ha,applied_kg_per_ha,deviation_percent,batch,lots,status,application,"
+      "whole_treatment_code,kind\n";
   const auto number = [](const std::optional<double>& value) {
     return value ? exact_number(*value) : std::string();
   };
@@ -176,7 +209,9 @@ std::string applied_csv(const WeighedCheck& check, const TrialPlan& plan) {
                        exact_number(plot.area_m2), exact_grams(mass_of(plot)), nutrient.nutrient,
                        exact_number(nutrient.planned_kg_per_ha), number(nutrient.applied_kg_per_ha),
                        number(nutrient.deviation_percent), joined(applied.batches),
-                       joined(applied.lots), applied.known ? "weighed" : "not weighed"});
+                       joined(applied.lots), applied.known ? "weighed" : "not weighed",
+                       std::to_string(plot.application + 1), treatment.treatment_code,
+                       kind_of_plot(plot)});
     }
   }
   return csv;
@@ -209,6 +244,8 @@ std::string to_csv(const TrialPlan& plan, PlanList list) {
       return report::nutrients_csv(plan);
     case PlanList::purchases:
       return report::purchases_csv(plan);
+    case PlanList::totals:
+      return report::totals_csv(plan);
     case PlanList::recipes:
       return report::recipes_csv(plan);
     case PlanList::batches:

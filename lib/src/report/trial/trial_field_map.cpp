@@ -10,6 +10,7 @@
 #include "report/kit/layout.hpp"
 #include "report/kit/markup.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/trial/trial_applications.hpp"
 #include "report/trial/trial_sheets.hpp"
 #include "report/trial/trial_words.hpp"
 
@@ -25,6 +26,7 @@ constexpr double map_row_height = 44;
 constexpr double map_foot = 24;  // for the numbers of columns
 constexpr double map_head = 6;
 constexpr double map_widest_plot = 104;
+constexpr double map_strip = 28;  // of a headland
 constexpr int rows_on_a_page = 18;
 
 /// The plots of a site by their place.
@@ -33,9 +35,13 @@ class FieldMap {
   FieldMap(const TrialPlan& plan, std::size_t site, bool blinded)
       : plan_(plan), field_(plan.sites[site].field), blinded_(blinded) {
     for (const auto& plot : plan.plots) {
-      if (plot.site == site) plots_[{plot.row, plot.column}] = &plot;
+      if (plot.site != site || plot.again) continue;
+      if (plot.strip == StripKind::none) plots_[{plot.row, plot.column}] = &plot;
+      if (plot.strip == StripKind::headland) headlands_.push_back(&plot);
     }
+    strip_ = field_.headland_m > 0 ? map_strip : 0;
     columns_ = *field_.columns;
+    last_of_all_ = *field_.rows;
     guards_ = field_.guard_plots;
     width_ = std::min(map_widest_plot,
                       (map_width - map_margin - map_arrow_width) / (columns_ + 2 * guards_));
@@ -51,13 +57,14 @@ class FieldMap {
     for (const auto& [place, plot] : plots_) {
       if (place.first >= first && place.first <= last) draw_edges(*plot);
     }
+    if (strip_ > 0) draw_headlands();
     number_rows_and_columns();
     draw_north();
     return std::move(canvas_).body();
   }
 
   [[nodiscard]] double height(int rows) const {
-    return map_head + rows * map_row_height + map_foot;
+    return map_head + rows * map_row_height + map_foot + 2 * strip_;
   }
 
  private:
@@ -72,7 +79,7 @@ class FieldMap {
   [[nodiscard]] Spot corner_of(int row, int column) const {
     const int across = guards_ + (from_the_right() ? columns_ - column : column - 1);
     const int down = from_the_top() ? row - first_ : last_ - row;
-    return {map_margin + across * width_, map_head + down * map_row_height};
+    return {map_margin + across * width_, map_head + strip_ + down * map_row_height};
   }
 
   void draw_plot(const Plot& plot) {
@@ -89,8 +96,8 @@ class FieldMap {
     canvas_.text(middle, at.y + small, plot_number_text(plot), "middle quiet");
     const double large = width_ < 36 ? 18 : 35;
     const bool unmade = state_of_plot(treatment) == "not made";
-    canvas_.text(middle, at.y + large, (unmade ? "!" : "") + treatment.code,
-                 code_class(treatment.code));
+    canvas_.text(middle, at.y + large, (unmade ? "!" : "") + treatment.treatment_code,
+                 code_class(treatment.treatment_code));
   }
 
   /// A code that is wider than its plot is set in smaller letters.
@@ -124,12 +131,35 @@ class FieldMap {
     edge(upright ? behind : ahead, {at_left.x, opposite.y}, opposite);
   }
 
+  /// The turning areas beyond the first and the last row, where these are on this page.
+  void draw_headlands() {
+    const double left = map_margin;
+    const double wide = (columns_ + 2 * guards_) * width_;
+    for (const bool first : {true, false}) {
+      if (first ? first_ != 1 : last_ != last_of_all_) continue;
+      const bool above = first == from_the_top();
+      const double top = above ? map_head : map_head + strip_ + (last_ - first_ + 1) * map_row_height;
+      canvas_.rectangle(left, top, wide, strip_, "plot headland");
+      canvas_.text(left + wide / 2, top + strip_ / 2 + 5, headland_text(first), "middle quiet");
+    }
+  }
+
+  [[nodiscard]] std::string headland_text(bool first) const {
+    std::string text = fmt::format("headland {} m", plain_text(field_.headland_m));
+    for (const auto* plot : headlands_) {
+      if ((plot->row == 0) != first) continue;
+      text += ", " + plot_number_text(*plot);
+      if (!blinded_) text += " " + plan_.treatments[plot->treatment].treatment_code;
+    }
+    return text;
+  }
+
   void number_rows_and_columns() {
     for (int row = first_; row <= last_; ++row) {
       const Spot at = corner_of(row, 1);
       canvas_.text(map_margin - 8, at.y + map_row_height / 2 + 4, std::to_string(row), "end quiet");
     }
-    const double base = map_head + (last_ - first_ + 1) * map_row_height + 17;
+    const double base = map_head + 2 * strip_ + (last_ - first_ + 1) * map_row_height + 17;
     for (int column = 1; column <= columns_; ++column) {
       canvas_.text(corner_of(first_, column).x + width_ / 2, base, std::to_string(column),
                    "middle quiet");
@@ -160,6 +190,9 @@ class FieldMap {
   const FieldLayout& field_;
   bool blinded_;
   std::map<std::pair<int, int>, const Plot*> plots_{};
+  std::vector<const Plot*> headlands_{};
+  double strip_ = 0;     ///< height of a headland
+  int last_of_all_ = 1;  ///< row of the site
   int columns_ = 1;
   int guards_ = 0;
   double width_ = 0;
@@ -177,13 +210,16 @@ std::string size_of_field(const Site& site) {
   };
   const double across =
       side(*field.columns + 2 * field.guard_plots, *site.plot_width_m, field.between_columns_m);
-  const double along = side(*field.rows, *site.plot_length_m, field.between_rows_m);
+  const double along =
+      side(*field.rows, *site.plot_length_m, field.between_rows_m) + 2 * field.headland_m;
   std::string text = fmt::format("The site takes {} m across and {} m along", plain_text(across, 6),
                                  plain_text(along, 6));
   if (field.between_rows_m > 0)
     text += fmt::format(", with {} m between rows", plain_text(field.between_rows_m));
   if (field.between_columns_m > 0)
     text += fmt::format(", {} m between columns", plain_text(field.between_columns_m));
+  if (field.headland_m > 0)
+    text += fmt::format(", headlands of {} m at both ends", plain_text(field.headland_m));
   if (field.border_m > 0)
     text += fmt::format(", and a border of {} m all round", plain_text(field.border_m));
   return text + ".";
@@ -201,16 +237,9 @@ std::string walk_text(const Site& site) {
 void write_key(HtmlPage& page, const TrialPlan& plan) {
   page.element("h2", "Treatment key");
   page.raw("<ul class=\"key\">\n");
-  for (const auto& treatment : plan.treatments) {
-    page.raw("<li><b>").raw(escaped(treatment.code)).raw("</b> ").raw(escaped(treatment.name));
-    if (treatment.state == TreatmentState::planned) {
-      page.raw(escaped(fmt::format(", {} kg/ha", plain_text(treatment.product_kg_per_ha))));
-    } else {
-      page.raw(escaped(treatment.state == TreatmentState::nothing
-                           ? ", nothing is spread"
-                           : ", " + not_made_text(treatment.state)));
-    }
-    page.raw("</li>\n");
+  for (const auto& total : plan.totals) {
+    page.raw("<li><b>").raw(escaped(total.code)).raw("</b> ").raw(escaped(total.name));
+    page.raw(escaped(", " + products_text(plan, total))).raw("</li>\n");
   }
   page.raw("</ul>\n");
 }
@@ -235,6 +264,8 @@ void write_field_map(HtmlPage& page, const TrialPlan& plan, std::size_t site, bo
   }
   const std::string size = size_of_field(place);
   if (!size.empty()) page.element("p", size);
+  for (const auto& line : strip_lines(plan, site))
+    page.element("p", capitalised(with_full_stop(line)));
   page.element("p", fmt::format("On stakes and labels plot {} is {}.", first_plot->number,
                                 first_plot->code));
   const bool downwards =

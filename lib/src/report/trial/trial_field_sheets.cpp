@@ -5,6 +5,7 @@
 #include "report/kit/layout.hpp"
 #include "report/kit/markup.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/trial/trial_applications.hpp"
 #include "report/trial/trial_sheets.hpp"
 #include "report/trial/trial_words.hpp"
 
@@ -43,18 +44,28 @@ void write_spreading(HtmlPage& page, const TrialPlan& plan, const TreatmentPlan&
 
 }  // namespace
 
-void write_day_plan(HtmlPage& page, const TrialPlan& plan) {
-  if (plan.day_plan.empty()) return;
+void write_day_plan(HtmlPage& page, const TrialPlan& plan, std::size_t application) {
+  std::size_t loads = 0;
+  int minutes = 0;
+  for (const auto& task : plan.day_plan) {
+    if (task.application != application) continue;
+    loads += task.treatment.empty() ? 0U : 1U;
+    minutes = task.ends_after;
+  }
+  if (minutes == 0) return;
   page.open_sheet("day");
   page.element("h1", "Day plan");
+  if (const auto round = application_text(plan, application); !round.empty())
+    page.element("p", capitalised(with_full_stop(round)), "class=\"strong\"");
   page.element("p",
                fmt::format("{} loads in this order, from the control to the richest, so that the "
                            "least is carried over. About {} in all, one load at a time (common "
                            "practice: 2 min a weighing, 1 min a pack, 10 min of cleaning).",
-                           loads_of(plan), clock_text(plan.day_plan.back().ends_after)));
+                           loads, clock_text(minutes)));
   page.open_table("wide-rows",
                   {"", "", "batch", "what to do", ">min", ">done after h:min", "began at"});
-  for (const auto& task : plan.day_plan) write_task(page, task);
+  for (const auto& task : plan.day_plan)
+    if (task.application == application) write_task(page, task);
   page.close_table();
   page.close_sheet();
 }

@@ -10,6 +10,7 @@
 #include "report/kit/layout.hpp"
 #include "report/kit/markup.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/trial/trial_applications.hpp"
 #include "report/trial/trial_mixes.hpp"
 #include "report/trial/trial_sheets.hpp"
 #include "report/trial/trial_words.hpp"
@@ -76,11 +77,13 @@ std::string to_html(const TrialPlan& plan, PlanPart part, Paper paper, const Sca
                         sheets ? report::form_policy() : std::string_view{});
   report::write_overview_sheet(page, plan);
   for (std::size_t s = 0; s < plan.sites.size(); ++s) {
-    report::write_plot_sheet(page, plan, s);
+    for (std::size_t k = 0; k < report::rounds_of(plan); ++k)
+      report::write_plot_sheet(page, plan, s, k);
     for (const bool blinded : {false, true}) report::write_field_map(page, plan, s, blinded);
   }
   if (sheets) {
-    report::write_day_plan(page, plan);
+    for (std::size_t k = 0; k < report::rounds_of(plan); ++k)
+      report::write_day_plan(page, plan, k);
     report::write_spreader_card(page, plan);
     std::vector<std::vector<report::PackOfPlot>> packs(plan.treatments.size());
     for (const auto& plot : plan.plots) {

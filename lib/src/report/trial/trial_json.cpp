@@ -84,6 +84,7 @@ Json premixes(const TrialPlan& plan, const TreatmentPlan& t) {
 
 Json mix(const StockMix& m) {
   return {{"mix", m.code},
+          {"application", m.application + 1},
           {"carrier", m.carrier.empty() ? Json(nullptr) : Json(m.carrier)},
           {"carrier_in_load", m.carrier_in_load},
           {"makes_g", grams(m.mass_mg)},
@@ -136,7 +137,7 @@ Json compared(const TrialPlan& plan, const ComparedNutrient& n) {
           {"held", n.held},
           {"differs_unasked", n.differs_unasked},
           {"treatments", json_array(n.rates, [&plan](const ComparedRate& rate) {
-             return Json{{"code", plan.treatments[rate.treatment].code},
+             return Json{{"code", plan.treatments[rate.treatment].treatment_code},
                          {"planned_kg_per_ha", json_number(rate.planned_kg_per_ha)},
                          {"achieved_kg_per_ha", json_number(rate.achieved_kg_per_ha)},
                          {"differs_unasked", rate.differs_unasked}};
@@ -152,7 +153,8 @@ Json hold(const TrialPlan& plan) {
     return Json{
         {"nutrient", rate.nutrient.empty() ? Json("product") : Json(rate.nutrient)},
         {"treatments",
-         json_array(rate.treatments, [&](std::size_t t) { return Json(plan.treatments[t].code); })},
+         json_array(rate.treatments,
+                    [&](std::size_t t) { return Json(plan.treatments[t].treatment_code); })},
         {"kg_per_ha", solved ? json_number(rate.kg_per_ha) : Json(nullptr)}};
   });
   json["cost"] = solved ? json_number(h.cost) : Json(nullptr);
@@ -203,6 +205,8 @@ Json answer(const TreatmentPlan& plan) {
 Json treatment(const TrialPlan& plan, const TreatmentPlan& t, PlanPart part) {
   Json json{{"treatment", t.name},
             {"code", t.code},
+            {"application", t.application + 1},
+            {"whole_treatment_code", t.treatment_code},
             {"state", to_string(t.state)},
             {"area_m2", json_number(t.area_m2)},
             {"plots", t.plots},
@@ -244,6 +248,9 @@ Json plot(const TrialPlan& plan, const Plot& p) {
           {"plot", p.number},
           {"block", p.block},
           {"guard", p.guard},
+          {"kind", p.guard && p.strip == StripKind::none ? "guard" : to_string(p.strip)},
+          {"application", p.application + 1},
+          {"again", p.again},
           {"row", p.row},
           {"column", p.column},
           {"treatment", treatment.name},
@@ -278,11 +285,35 @@ Json site(const Site& s) {
           {"rows", field.rows.value_or(0)},
           {"serpentine", field.serpentine},
           {"first_plot", to_string(field.first_plot)},
-          {"north_degrees", json_number(field.north_degrees)}};
+          {"north_degrees", json_number(field.north_degrees)},
+          {"headland_m", json_number(field.headland_m)}};
+}
+
+Json application(const Application& a) {
+  return {{"name", a.name},
+          {"on", a.on.empty() ? Json(nullptr) : Json(a.on)},
+          {"stage", a.stage.empty() ? Json(nullptr) : Json(a.stage)}};
+}
+
+Json total(const TrialPlan& plan, const TreatmentTotal& t) {
+  return {{"treatment", t.name},
+          {"code", t.code},
+          {"products", json_array(t.products,
+                                  [&](std::size_t p) { return Json(plan.treatments[p].code); })},
+          {"complete", t.complete},
+          {"product_kg_per_ha", json_number(t.product_kg_per_ha)},
+          {"cost_per_ha", json_number(t.cost_per_ha)},
+          {"nutrients", json_array(t.nutrients, [](const TotalNutrient& n) {
+             return Json{{"nutrient", n.nutrient},
+                         {"planned_kg_per_ha", json_number(n.planned_kg_per_ha)},
+                         {"achieved_kg_per_ha", json_number(n.achieved_kg_per_ha)},
+                         {"each_kg_per_ha", json_array(n.each_kg_per_ha, json_number)}};
+           })}};
 }
 
 Json day_task(const DayTask& task) {
-  return {{"treatment_code", task.treatment.empty() ? Json(nullptr) : Json(task.treatment)},
+  return {{"application", task.application + 1},
+          {"treatment_code", task.treatment.empty() ? Json(nullptr) : Json(task.treatment)},
           {"batch", task.batch.empty() ? Json(nullptr) : Json(task.batch)},
           {"text", task.text},
           {"minutes", task.minutes},
@@ -333,6 +364,9 @@ std::string to_json(const TrialPlan& plan, PlanPart part) {
             {"spare_percent", report::json_number(plan.spare_percent)},
             {"sample_g", report::json_number(plan.sample_g)},
             {"plan", plan.fingerprint}};
+  json["applications"] = report::json_array(plan.applications, report::application);
+  json["totals"] = report::json_array(
+      plan.totals, [&plan](const TreatmentTotal& t) { return report::total(plan, t); });
   json["hold"] = report::hold(plan);
   json["nutrients"] = report::json_array(
       plan.nutrients, [&plan](const ComparedNutrient& n) { return report::compared(plan, n); });

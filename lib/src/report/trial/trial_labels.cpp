@@ -2,6 +2,7 @@
 
 #include "report/kit/layout.hpp"
 #include "report/kit/markup.hpp"
+#include "report/trial/trial_applications.hpp"
 #include "report/trial/trial_sheets.hpp"
 #include "report/trial/trial_words.hpp"
 
@@ -30,6 +31,7 @@ std::string contents_text(const TrialPlan& plan, const TreatmentPlan& treatment)
 
 /// `block 2, row 3, column 1`, with the block within a replicate where there is one.
 std::string plot_spot_text(const Plot& plot) {
+  if (plot.strip != StripKind::none) return std::string(to_string(plot.strip));
   if (plot.guard) return fmt::format("guard plot, row {}, column {}", plot.row, plot.column);
   const std::string block = plot.block == 0
                                 ? fmt::format("block {}", plot.replicate)
@@ -54,10 +56,12 @@ void write_label(HtmlPage& page, const TrialPlan& plan, const Plot& plot, const 
     page.element("p", treatment.code + "  " + treatment.name, "class=\"strong\"");
   }
   page.element("p", plot_place_text(plan, plot));
+  if (const auto round = application_text(plan, plot.application); !round.empty())
+    page.element("p", capitalised(round), "class=\"strong\"");
   write_hazards(page, treatment);
   page.element("p", spread_by_text(treatment), treatment.same_day ? "class=\"strong\"" : "");
   if (!plan.labels.blinded) page.element("p", batch_of_pack_text(treatment, pack));
-  page.element("p", "Mixed on " + (plan.mixed_on.empty() ? "____________" : plan.mixed_on) +
+  page.element("p", "Mixed on " + (treatment.mixed_on.empty() ? "____________" : treatment.mixed_on) +
                         " by ________________");
   page.element("p", contents_text(plan, treatment), "class=\"small\"");
   page.raw("</div>\n");
@@ -73,7 +77,7 @@ void write_stake(HtmlPage& page, const TrialPlan& plan, const Plot& plot,
   page.element("p", plot.code, "class=\"strong\"");
   page.element("p", capitalised(plot_spot_text(plot)));
   if (!plan.labels.blinded) {
-    page.element("p", treatment.code + "  " + treatment.name, "class=\"strong\"");
+    page.element("p", treatment.treatment_code + "  " + treatment.treatment, "class=\"strong\"");
     if (treatment.state != TreatmentState::planned) {
       page.element("p", treatment.state == TreatmentState::nothing
                             ? "Nothing is spread"
@@ -131,7 +135,8 @@ void write_labels(HtmlPage& page, const TrialPlan& plan, const ScanCodeMaker& co
 void write_stakes(HtmlPage& page, const TrialPlan& plan, const ScanCodeMaker& codes) {
   page.open_sheet("all-stakes");
   page.raw("<div class=\"stakes\">\n");
-  for (const auto& plot : plan.plots) write_stake(page, plan, plot, codes);
+  for (const auto& plot : plan.plots)
+    if (has_stake(plot)) write_stake(page, plan, plot, codes);
   page.raw("</div>\n");
   page.close_sheet();
 }

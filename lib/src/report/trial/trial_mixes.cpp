@@ -5,6 +5,7 @@
 #include "report/kit/layout.hpp"
 #include "report/kit/markup.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/trial/trial_applications.hpp"
 #include "report/trial/trial_sheets.hpp"
 #include "report/trial/trial_words.hpp"
 
@@ -94,6 +95,8 @@ void write_mix_sheet(HtmlPage& page, const TrialPlan& plan, const StockMix& mix)
   page.element("div", mix.code, "class=\"code\"");
   page.raw("</div></td></tr></thead>\n<tbody><tr><td>\n");
   page.element("p", plan.title);
+  if (const auto round = application_text(plan, mix.application); !round.empty())
+    page.element("p", capitalised(round), "class=\"strong\"");
   for (const auto& fact : mix_facts(mix)) page.element("p", with_full_stop(fact));
   page.element("p", protection, "class=\"strong\"");
   if (const auto text = carrier_text(mix); !text.empty())

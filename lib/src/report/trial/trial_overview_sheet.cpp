@@ -4,6 +4,7 @@
 #include "report/kit/markup.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/sections.hpp"
+#include "report/trial/trial_applications.hpp"
 #include "report/trial/trial_sheets.hpp"
 #include "report/trial/trial_tables.hpp"
 #include "report/trial/trial_words.hpp"
@@ -69,6 +70,10 @@ void write_trial_recipes(HtmlPage& page, const TrialPlan& plan) {
     write_sheet_table(page, table);
     page.element("h2", "Recipes, % of the product, grade N-P2O5-K2O and cost");
     write_sheet_table(page, grade_table(plan));
+  }
+  if (const Table table = application_totals(plan); !table.rows().empty()) {
+    page.element("h2", "Split applications, kg/ha planned (achieved)");
+    write_sheet_table(page, table);
   }
   if (const Table table = nutrient_comparison(plan); !table.rows().empty()) {
     page.element("h2", "Nutrients, kg/ha planned (achieved)");
@@ -153,22 +158,28 @@ void write_overview_sheet(HtmlPage& page, const TrialPlan& plan) {
   page.close_sheet();
 }
 
-void write_plot_sheet(HtmlPage& page, const TrialPlan& plan, std::size_t site) {
+void write_plot_sheet(HtmlPage& page, const TrialPlan& plan, std::size_t site,
+                      std::size_t application) {
+  if (!has_plots(plan, site, application)) return;
   page.open_sheet("plots");
   page.element("h1", fmt::format("Plots of {} ({})", plan.sites[site].name, plan.sites[site].code));
+  if (const auto round = application_text(plan, application); !round.empty())
+    page.element("p", capitalised(with_full_stop(round)), "class=\"strong\"");
   page.element("p", site_text(plan.sites[site]));
+  for (const auto& line : strip_lines(plan, site))
+    page.element("p", capitalised(with_full_stop(line)));
   if (const auto design = design_text(plan.sites[site]); !design.empty()) {
     page.element("p", capitalised(with_full_stop(design)));
   }
   page.open_table("", {"", "label", "~>block", "", "treatment", ">mass", "~container", "~batch"});
   for (const auto& plot : plan.plots) {
-    if (plot.site != site) continue;
+    if (plot.site != site || plot.application != application) continue;
     const auto& treatment = plan.treatments[plot.treatment];
     const bool made = treatment.state == TreatmentState::planned;
     const bool unmade = !made && treatment.state != TreatmentState::nothing;
     page.raw(unmade ? "<tr class=\"unmade\"><td></td>"
                     : "<tr><td><span class=\"box\"></span></td>");
-    classed_cell(page, plot.code, "strong");
+    classed_cell(page, label_of(plan, plot), "strong");
     classed_cell(page, block_text(plot), "n wide");
     classed_cell(page, treatment.code);
     classed_cell(page, treatment.name);

@@ -51,6 +51,7 @@ tr{break-inside:avoid}
 .word,.hazards span{display:inline-block;font-weight:bold;border:.5mm solid #000;
  padding:0 1.5mm}
 .hazards span{margin:.4mm 1mm .4mm 0}
+.plots td.strong{white-space:nowrap}
 .unmade td{border-top:.6mm solid #000;border-bottom:.6mm solid #000}
 .whole,.closing{break-inside:avoid}
 .sign{display:flex;gap:6mm;margin-top:1.5mm}

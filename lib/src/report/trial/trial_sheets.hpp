@@ -14,8 +14,9 @@ namespace leastwise::report {
 /// Treatments, purchases, notes, cautions and store-keeping: the first sheet.
 void write_overview_sheet(HtmlPage& page, const TrialPlan& plan);
 
-/// The plots of one site with the codes of their labels.
-void write_plot_sheet(HtmlPage& page, const TrialPlan& plan, std::size_t site);
+/// The plots of one site with the codes of their labels; those that `application` is for.
+void write_plot_sheet(HtmlPage& page, const TrialPlan& plan, std::size_t site,
+                      std::size_t application);
 
 /// A pack of a treatment and the plot it is for.
 struct PackOfPlot {
@@ -46,8 +47,8 @@ void write_stakes(HtmlPage& page, const TrialPlan& plan, const ScanCodeMaker& co
 /// The code of a label as a drawing; nothing without a maker of codes.
 void write_scan_code(HtmlPage& page, std::string_view label, const ScanCodeMaker& codes);
 
-/// The loads in the order of mixing; nothing where there are none.
-void write_day_plan(HtmlPage& page, const TrialPlan& plan);
+/// The loads of one application in the order of mixing; nothing where there are none.
+void write_day_plan(HtmlPage& page, const TrialPlan& plan, std::size_t application);
 
 /// What the spreader must put down of each product; nothing where no spreader is known.
 void write_spreader_card(HtmlPage& page, const TrialPlan& plan);

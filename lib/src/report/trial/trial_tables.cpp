@@ -48,11 +48,12 @@ std::string compared_text(const ComparedRate& rate) {
 
 std::string treatments_text(const TrialPlan& plan, const std::vector<std::size_t>& treatments) {
   std::size_t solved = 0;
-  for (const auto& treatment : plan.treatments) solved += treatment.answer ? 1U : 0U;
+  for (const auto& treatment : plan.treatments)
+    solved += treatment.answer && !treatment.again ? 1U : 0U;
   if (treatments.size() == solved) return "all solved treatments";
   std::string text;
   for (const std::size_t t : treatments)
-    text += (text.empty() ? "" : " ") + plan.treatments[t].code;
+    text += (text.empty() ? "" : " ") + plan.treatments[t].treatment_code;
   return text;
 }
 
@@ -126,7 +127,7 @@ Table nutrient_comparison(const TrialPlan& plan) {
   for (const auto& nutrient : plan.nutrients)
     table.add_words(nutrient.nutrient + (nutrient.held ? " held" : ""));
   for (std::size_t t = 0; t < plan.treatments.size(); ++t) {
-    std::vector<std::string> cells{plan.treatments[t].code};
+    std::vector<std::string> cells{plan.treatments[t].treatment_code};
     bool any = false;
     for (const auto& nutrient : plan.nutrients) {
       const auto rate = std::ranges::lower_bound(nutrient.rates, t, {}, &ComparedRate::treatment);

@@ -9,6 +9,7 @@
 #include "report/kit/page.hpp"
 #include "report/kit/sections.hpp"
 #include "report/kit/table.hpp"
+#include "report/trial/trial_applications.hpp"
 #include "report/trial/trial_mixes.hpp"
 #include "report/trial/trial_tables.hpp"
 #include "report/trial/trial_words.hpp"
@@ -110,6 +111,8 @@ void write_amounts(Page& page, const TrialPlan& trial, const TreatmentPlan& plan
 
 void write_sheet(Page& page, const TrialPlan& trial, const TreatmentPlan& plan) {
   page.heading(fmt::format("{}  {}", plan.code, plan.name));
+  if (const auto round = application_text(trial, plan.application); !round.empty())
+    page.item("  ", round);
   write_amounts(page, trial, plan);
   for (const auto& hazard : plan.hazards) {
     // The day to spread by stands below.
@@ -195,15 +198,15 @@ Table treatment_table(const TrialPlan& plan) {
   return table;
 }
 
-Table plot_table(const TrialPlan& plan, std::size_t site) {
+Table plot_table(const TrialPlan& plan, std::size_t site, std::size_t application) {
   Table table;
   for (const auto* heading : {"label", "block", "treatment", "", "mass", "container", "batch"}) {
     table.add_words(heading);
   }
   for (const auto& plot : plan.plots) {
-    if (plot.site != site) continue;
+    if (plot.site != site || plot.application != application) continue;
     const auto& treatment = plan.treatments[plot.treatment];
-    table.add_row({plot.code, block_text(plot), treatment.code, treatment.name,
+    table.add_row({label_of(plan, plot), block_text(plot), treatment.code, treatment.name,
                    mass_of_plot_text(plot, treatment),
                    plot.packs.size() > 1 ? fmt::format("{} x {}", plot.packs.size(), plot.container)
                                          : plot.container,
@@ -250,6 +253,10 @@ void write_trial_recipes(Page& page, const TrialPlan& plan) {
     page.heading("Recipes, % of the product, grade N-P2O5-K2O and cost");
     page.table(grade_table(plan));
   }
+  if (const Table table = application_totals(plan); !table.rows().empty()) {
+    page.heading("Split applications, kg/ha planned (achieved)");
+    page.table(table);
+  }
   if (const Table table = nutrient_comparison(plan); !table.rows().empty()) {
     page.heading("Nutrients, kg/ha planned (achieved)");
     page.table(table);
@@ -257,17 +264,26 @@ void write_trial_recipes(Page& page, const TrialPlan& plan) {
   }
 }
 
+void write_plots(Page& page, const TrialPlan& plan, std::size_t s, std::size_t application) {
+  if (!has_plots(plan, s, application)) return;
+  const Site& site = plan.sites[s];
+  const std::string round = application_text(plan, application);
+  page.heading(fmt::format("Plots of {} ({}){}{}", site.name, site.code, round.empty() ? "" : ", ",
+                           round));
+  if (application == 0) {
+    page.item("  ", site_text(site));
+    if (const auto design = design_text(site); !design.empty()) page.item("  ", design);
+    for (const auto& line : strip_lines(plan, s)) page.item("  ", line);
+  }
+  page.table(plot_table(plan, s, application));
+}
+
 void write_overview(Page& page, const TrialPlan& plan) {
   page.heading("Treatments");
   page.table(treatment_table(plan));
   write_trial_recipes(page, plan);
-  for (std::size_t s = 0; s < plan.sites.size(); ++s) {
-    const Site& site = plan.sites[s];
-    page.heading(fmt::format("Plots of {} ({})", site.name, site.code));
-    page.item("  ", site_text(site));
-    if (const auto design = design_text(site); !design.empty()) page.item("  ", design);
-    page.table(plot_table(plan, s));
-  }
+  for (std::size_t s = 0; s < plan.sites.size(); ++s)
+    for (std::size_t k = 0; k < rounds_of(plan); ++k) write_plots(page, plan, s, k);
   if (!plan.purchases.empty()) {
     page.heading("To buy");
     page.table(purchase_table(plan));
@@ -278,11 +294,12 @@ void write_overview(Page& page, const TrialPlan& plan) {
   }
 }
 
-Table day_table(const TrialPlan& plan) {
+Table day_table(const TrialPlan& plan, std::size_t application) {
   Table table;
   for (const auto* heading : {"", "batch", "what to do"}) table.add_words(heading);
   for (const auto* heading : {"min", "done after h:min"}) table.add_numbers(heading);
   for (const auto& task : plan.day_plan) {
+    if (task.application != application) continue;
     table.add_row({task.treatment, task.batch, task.text, std::to_string(task.minutes),
                    clock_text(task.ends_after)});
   }
@@ -290,9 +307,13 @@ Table day_table(const TrialPlan& plan) {
 }
 
 void write_day(Page& page, const TrialPlan& plan) {
-  if (!plan.day_plan.empty()) {
-    page.heading("Day plan (minutes about, common practice)");
-    page.table(day_table(plan));
+  for (std::size_t k = 0; k < rounds_of(plan); ++k) {
+    const Table table = day_table(plan, k);
+    if (table.rows().empty()) continue;
+    const std::string round = application_text(plan, k);
+    page.heading("Day plan" + (round.empty() ? "" : ", " + round) +
+                 " (minutes about, common practice)");
+    page.table(table);
   }
   if (!plan.spreader) return;
   page.heading("Spreader");

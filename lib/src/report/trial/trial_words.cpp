@@ -158,6 +158,41 @@ std::string site_text(const Site& site) {
                      site.replicates, site.replicates == 1 ? "" : "s", size);
 }
 
+namespace {
+
+/// `headlands of 12 m: 2 x 330 m2 of N40`, `border of 3 m: nothing is spread`.
+std::string strip_line(const TrialPlan& plan, std::size_t site, StripKind kind, double width) {
+  std::size_t count = 0;
+  const Plot* one = nullptr;
+  for (const auto& plot : plan.plots) {
+    if (plot.site != site || plot.strip != kind || plot.again) continue;
+    one = &plot;
+    ++count;
+  }
+  const std::string start =
+      fmt::format("{} of {} m: ", kind == StripKind::border ? "border" : "headlands",
+                  plain_text(width));
+  if (one == nullptr) return start + "nothing is spread";
+  const TreatmentPlan& treatment = plan.treatments[one->treatment];
+  return start + (count > 1 ? fmt::format("{} x ", count) : std::string()) +
+         fmt::format("{} m2 of {} {}", plain_text(one->area_m2, 6), treatment.treatment_code,
+                     treatment.treatment);
+}
+
+}  // namespace
+
+std::vector<std::string> strip_lines(const TrialPlan& plan, std::size_t site) {
+  const FieldLayout& field = plan.sites[site].field;
+  std::vector<std::string> lines;
+  if (field.headland_m > 0)
+    lines.push_back(strip_line(plan, site, StripKind::headland, field.headland_m));
+  if (!field.border_treatment.empty())
+    lines.push_back(strip_line(plan, site, StripKind::border, field.border_m));
+  return lines;
+}
+
+bool has_stake(const Plot& plot) { return !plot.again && plot.strip == StripKind::none; }
+
 std::string design_text(const Site& site) {
   switch (site.design) {
     case Design::complete_blocks:
@@ -191,8 +226,10 @@ std::string size_text(const TrialPlan& plan) {
   const auto counted = [](std::size_t count, std::string_view what) {
     return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
   };
-  return counted(plan.treatments.size(), "treatment") + ", " + counted(plan.sites.size(), "site") +
-         ", " + counted(plan.plots.size(), "plot");
+  const auto plots = static_cast<std::size_t>(std::ranges::count_if(plan.plots, has_stake));
+  return counted(plan.totals.size(), "treatment") + ", " + counted(plan.sites.size(), "site") +
+         ", " + counted(plots, "plot") +
+         (plan.applications.empty() ? "" : ", " + counted(plan.applications.size(), "application"));
 }
 
 std::vector<std::string> texts_of(const std::vector<Note>& notes) {
@@ -243,7 +280,11 @@ std::string spread_by_text(const TreatmentPlan& treatment) {
 }
 
 std::string plot_number_text(const Plot& plot) {
-  return (plot.guard ? "G" : "") + std::to_string(plot.number);
+  const std::string_view start = plot.strip == StripKind::headland ? "H"
+                                 : plot.strip == StripKind::border ? "E"
+                                 : plot.guard                      ? "G"
+                                                                   : "";
+  return std::string(start) + std::to_string(plot.number);
 }
 
 std::string block_text(const Plot& plot) {
@@ -255,12 +296,6 @@ std::string block_text(const Plot& plot) {
 std::string clock_text(int minutes) {
   constexpr int in_an_hour = 60;
   return fmt::format("{}:{:02}", minutes / in_an_hour, minutes % in_an_hour);
-}
-
-std::size_t loads_of(const TrialPlan& plan) {
-  std::size_t loads = 0;
-  for (const auto& treatment : plan.treatments) loads += treatment.batch_codes.size();
-  return loads;
 }
 
 double kg_per_100_m(const TreatmentPlan& treatment, const Spreader& spreader) {

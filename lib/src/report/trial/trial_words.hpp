@@ -65,6 +65,12 @@ namespace leastwise::report {
 /// `2 plots of 30 m2 in 4 replicates`.
 [[nodiscard]] std::string site_text(const Site& site);
 
+/// A plot has a stake, which bears what it gets over all applications; a strip has none.
+[[nodiscard]] bool has_stake(const Plot& plot);
+
+/// What headlands and border take, where there are any: `headlands of 12 m, 2 x 330 m2, ...`.
+[[nodiscard]] std::vector<std::string> strip_lines(const TrialPlan& plan, std::size_t site);
+
 /// The design of a site that has no complete blocks; empty for these.
 [[nodiscard]] std::string design_text(const Site& site);
 
@@ -111,9 +117,6 @@ namespace leastwise::report {
 
 /// `1:05` of 65 minutes.
 [[nodiscard]] std::string clock_text(int minutes);
-
-/// How many loads all treatments take.
-[[nodiscard]] std::size_t loads_of(const TrialPlan& plan);
 
 /// What one pass of 100 m takes of a product.
 [[nodiscard]] double kg_per_100_m(const TreatmentPlan& treatment, const Spreader& spreader);

@@ -75,6 +75,8 @@ std::vector<Demand> demands_of(const Model& model) {
   for (std::size_t k = 0; k < model.apart.size(); ++k)
     if (model.apart[k].active) all.push_back({Demand::Kind::apart, k});
   if (model.bins) all.push_back({Demand::Kind::bins, 0});
+  for (std::size_t k = 0; k < model.joined_bins.size(); ++k)
+    if (model.joined_bins[k].active) all.push_back({Demand::Kind::bins, k});
   return all;
 }
 
@@ -87,6 +89,8 @@ Model keep_only(const Model& model, const std::vector<Demand>& kept) {
   for (std::size_t k = 0; k < reduced.apart.size(); ++k)
     reduced.apart[k].active = contains(kept, Demand::Kind::apart, k);
   if (!contains(kept, Demand::Kind::bins, 0)) reduced.bins.reset();
+  for (std::size_t k = 0; k < reduced.joined_bins.size(); ++k)
+    reduced.joined_bins[k].active = contains(kept, Demand::Kind::bins, k);
   model::refresh_bounds(reduced);
   return reduced;
 }

@@ -27,18 +27,25 @@ double brought(const Scenario& scenario, const Common& common, std::size_t i) {
   return content_percent(scenario.materials()[i], common.nutrient) / 100;
 }
 
+/// What part `p` brings to a common rate.
+model::Link::Term term_of(const Part& part, std::size_t p, const model::Model& model,
+                          const Common& common) {
+  model::Link::Term term{p, {}};
+  for (std::size_t j = 0; j < model.material_of.size(); ++j) {
+    if (model.material_of[j] < 0) continue;
+    const auto i = static_cast<std::size_t>(model.material_of[j]);
+    const double value = brought(*part.scenario, common, i) * per_hectare(part);
+    if (value != 0) term.entries.push_back({static_cast<int>(j), value});
+  }
+  return term;
+}
+
 model::Link link_of(std::span<const Part> parts, std::span<const model::Model> models,
                     const Common& common) {
   model::Link link;
-  for (const std::size_t p : common.parts) {
-    model::Link::Member member{p, {}};
-    const auto& model = models[p];
-    for (std::size_t j = 0; j < model.material_of.size(); ++j) {
-      if (model.material_of[j] < 0) continue;
-      const auto i = static_cast<std::size_t>(model.material_of[j]);
-      const double value = brought(*parts[p].scenario, common, i) * per_hectare(parts[p]);
-      if (value != 0) member.entries.push_back({static_cast<int>(j), value});
-    }
+  for (const auto& added : common.members) {
+    model::Link::Member member;
+    for (const std::size_t p : added) member.terms.push_back(term_of(parts[p], p, models[p], common));
     link.members.push_back(std::move(member));
   }
   return link;
@@ -83,18 +90,18 @@ class Question {
   [[nodiscard]] std::size_t common_of(const Demand& demand) const {
     std::size_t end = joined_.first_link;
     for (std::size_t c = 0; c < commons_.size(); ++c) {
-      end += commons_[c].parts.size();
+      end += commons_[c].members.size();
       if (demand.index < end) return c;
     }
     return 0;
   }
-  [[nodiscard]] std::size_t linked_part(const Demand& demand) const {
+  [[nodiscard]] std::vector<std::size_t> linked_parts(const Demand& demand) const {
     std::size_t offset = demand.index - joined_.first_link;
     for (const auto& common : commons_) {
-      if (offset < common.parts.size()) return common.parts[offset];
-      offset -= common.parts.size();
+      if (offset < common.members.size()) return common.members[offset];
+      offset -= common.members.size();
     }
-    return 0;
+    return {};
   }
   [[nodiscard]] ConflictingRule rule_of(std::size_t part, const Demand& demand,
                                         const std::vector<Demand>& conflict,
@@ -146,8 +153,12 @@ std::pair<std::vector<std::size_t>, std::vector<std::size_t>> Question::involved
   std::vector<char> part(parts_.size(), 0);
   std::vector<char> common(commons_.size(), 0);
   for (const auto& demand : demands) {
-    part[is_link(demand) ? linked_part(demand) : block_of(joined_, demand)] = 1;
-    if (is_link(demand)) common[common_of(demand)] = 1;
+    if (!is_link(demand)) {
+      part[block_of(joined_, demand)] = 1;
+      continue;
+    }
+    for (const std::size_t p : linked_parts(demand)) part[p] = 1;
+    common[common_of(demand)] = 1;
   }
   std::pair<std::vector<std::size_t>, std::vector<std::size_t>> found;
   for (std::size_t p = 0; p < part.size(); ++p)
@@ -169,12 +180,15 @@ void explain(std::span<const Part> parts, std::span<const Common> commons, const
   std::vector<std::size_t> kept_commons;
   for (const std::size_t c : few_commons) {
     Common common{commons[c].nutrient, {}};
-    for (const std::size_t p : commons[c].parts) {
-      const auto at = std::ranges::find(few_parts, p);
-      if (at != few_parts.end())
-        common.parts.push_back(static_cast<std::size_t>(at - few_parts.begin()));
+    for (const auto& member : commons[c].members) {
+      std::vector<std::size_t> kept;
+      for (const std::size_t p : member) {
+        const auto at = std::ranges::find(few_parts, p);
+        if (at != few_parts.end()) kept.push_back(static_cast<std::size_t>(at - few_parts.begin()));
+      }
+      if (kept.size() == member.size()) common.members.push_back(std::move(kept));
     }
-    if (common.parts.size() < 2) continue;
+    if (common.members.size() < 2) continue;
     some_commons.push_back(std::move(common));
     kept_commons.push_back(c);
   }
@@ -202,10 +216,15 @@ bool confirmed(std::span<const Part> parts, std::span<const Common> commons,
   for (std::size_t p = 0; p < parts.size(); ++p)
     if (audit(*parts[p].scenario, kg[p]) > solver::certificate_tolerance) return false;
   for (const auto& common : commons) {
-    const double rate = rate_of(parts[common.parts.front()], common, kg[common.parts.front()]);
+    const auto sum_of = [&](const std::vector<std::size_t>& member) {
+      double sum = 0;
+      for (const std::size_t p : member) sum += rate_of(parts[p], common, kg[p]);
+      return sum;
+    };
+    const double rate = sum_of(common.members.front());
     answer.rates.push_back(rate);
-    for (const std::size_t p : common.parts) {
-      const double miss = std::fabs(rate_of(parts[p], common, kg[p]) - rate);
+    for (const auto& member : common.members) {
+      const double miss = std::fabs(sum_of(member) - rate);
       if (miss > solver::certificate_tolerance * std::max(1.0, rate)) return false;
     }
   }

@@ -19,8 +19,9 @@ struct Part {
 
 /// What parts have in common: the rate of a nutrient, or of the product.
 struct Common {
-  std::string nutrient{};            ///< empty: kg of product per hectare
-  std::vector<std::size_t> parts{};  ///< two or more
+  std::string nutrient{};  ///< empty: kg of product per hectare
+  /// Two or more; each a part, or several whose rates are added up.
+  std::vector<std::vector<std::size_t>> members{};
 };
 
 /// A rule that is part of a conflict.
@@ -45,9 +46,7 @@ struct JointAnswer {
 
 /// The blends of `parts` that cost least together, each obeying its own scenario and all having the
 /// `commons` in common: one model, one search, one certificate. What is found is held against each
-/// scenario's own numbers, and so are the common rates.
-///
-/// No scenario may limit its bins.
+/// scenario's own numbers, and so are the common rates. Bins are counted in each scenario by itself.
 [[nodiscard]] JointAnswer formulate_together(std::span<const Part> parts,
                                              std::span<const Common> commons,
                                              const FormulateOptions& options);

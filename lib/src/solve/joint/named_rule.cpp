@@ -23,8 +23,9 @@ std::size_t block_of(const model::Joined& joined, const Demand& demand) {
       return block_at(joined, demand.index, &model::Block::minimum);
     case Demand::Kind::apart:
       return block_at(joined, demand.index, &model::Block::apart);
-    case Demand::Kind::rule:
     case Demand::Kind::bins:
+      return block_at(joined, demand.index, &model::Block::bins);
+    case Demand::Kind::rule:
       break;
   }
   return block_at(joined, demand.index, &model::Block::rule);
@@ -57,6 +58,11 @@ ConflictingRule named_rule(const model::Joined& joined, const NamedBlock& block,
     out.id = model::origin_of(minimum, scenario).id;
     out.limit = minimum.percent;
     out.place = scenario.place_of(model::origin_of(minimum, scenario).path);
+  } else if (demand.kind == Demand::Kind::bins) {
+    const auto origin = rules::origin_of(scenario, RuleKind::bins, RuleSide::max, 0);
+    out.id = origin.id;
+    out.limit = *scenario.bins();
+    out.place = scenario.place_of(origin.path);
   } else if (demand.kind == Demand::Kind::apart) {
     const auto& apart = block.own.apart[demand.index - first.apart];
     out.id = model::origin_of(apart, scenario).id;
