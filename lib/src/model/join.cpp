@@ -51,9 +51,7 @@ class Joiner {
     model_.family_of.push_back(-1);
     model_.cost.push_back(0);
     for (const auto& member : link.members) {
-      for (const auto& term : member.terms)
-        for (const auto& entry : term.entries)
-          model_.entries.push_back({entry.column + joined_.blocks[term.block].column, entry.value});
+      add(member.terms);
       model_.entries.push_back({common, -1});
       close_row();
       model_.rules.push_back(
@@ -62,9 +60,7 @@ class Joiner {
   }
 
   void add(const Shared& shared, std::size_t number) {
-    for (const auto& member : shared.members)
-      for (const auto& entry : member.entries)
-        model_.entries.push_back({entry.column + joined_.blocks[member.block].column, entry.value});
+    add(shared.terms);
     close_row();
     const auto side = [&](RuleSide which, double limit) {
       model_.rules.push_back(
@@ -74,6 +70,13 @@ class Joiner {
     if (shared.limits.exact()) return side(RuleSide::exactly, shared.limits.min);
     if (shared.limits.has_min()) side(RuleSide::min, shared.limits.min);
     if (shared.limits.has_max()) side(RuleSide::max, shared.limits.max);
+  }
+
+  /// Puts entries of blocks into the row that is being written.
+  void add(std::span<const Link::Term> terms) {
+    for (const auto& term : terms)
+      for (const auto& entry : term.entries)
+        model_.entries.push_back({entry.column + joined_.blocks[term.block].column, entry.value});
   }
 
   Joined take(std::size_t first_link, std::size_t first_shared) {

@@ -40,7 +40,7 @@ struct Link {
 
 /// A row over blocks: limits on the sum of what stands in it.
 struct Shared {
-  std::vector<Link::Member> members{};
+  std::vector<Link::Term> terms{};
   Limits limits{};
 };
 

@@ -88,7 +88,8 @@ class Pipeline {
   /// What each thread does, until there are no more lines.
   void work() {
     try {
-      while (answer_next()) {}
+      while (answer_next()) {
+      }
     } catch (...) {
       end();
       throw;
@@ -201,7 +202,7 @@ StreamEnd answer_lines(const NextLine& next, const WriteLines& write,
   const unsigned threads =
       options.threads > 0 ? options.threads : std::max(1U, std::thread::hardware_concurrency());
   Pipeline pipeline(next, write, options, lines_per_thread * threads);
-  insight::in_parallel(threads, threads, [&](std::size_t) { pipeline.work(); });
+  base::in_parallel(threads, threads, [&](std::size_t) { pipeline.work(); });
   return pipeline.ending();
 }
 

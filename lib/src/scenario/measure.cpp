@@ -96,9 +96,14 @@ double Achieved::relative_shortfall() const {
 }
 
 std::vector<Achieved> measure(const Scenario& scenario, const Amounts& amounts) {
+  return measure(scenario, rules_of(scenario), amounts);
+}
+
+std::vector<Achieved> measure(const Scenario& scenario, std::span<const Rule> rules,
+                              const Amounts& amounts) {
   std::vector<Achieved> list;
   Counter counter(scenario, amounts);
-  for (const Rule& rule : rules_of(scenario))
+  for (const Rule& rule : rules)
     if (counter.applies(rule)) list.push_back(counter.achieved(rule));
   return list;
 }

@@ -30,14 +30,14 @@ enum class Counts {
 /// What is counted, with what each kg of a material adds to it. The views are into the scenario.
 struct Quantity {
   Counts counts = Counts::nothing;
-  std::string_view name{};                    ///< of a content
-  std::span<const double> percent{};          ///< of a content in each material
-  std::span<const double> margin_percent{};   ///< what its analyses may be off by, if that counts
-  std::optional<double> confidence{};         ///< for which the margins are
-  std::span<const double> reach{};            ///< the part that the crop can reach, if that counts
-  std::size_t material = 0;                   ///< of `Counts::material`
-  std::string_view family_a{};                ///< of `Counts::families`
-  std::string_view family_b{};                ///< the other
+  std::string_view name{};                   ///< of a content
+  std::span<const double> percent{};         ///< of a content in each material
+  std::span<const double> margin_percent{};  ///< what its analyses may be off by, if that counts
+  std::optional<double> confidence{};        ///< for which the margins are
+  std::span<const double> reach{};           ///< the part that the crop can reach, if that counts
+  std::size_t material = 0;                  ///< of `Counts::material`
+  std::string_view family_a{};               ///< of `Counts::families`
+  std::string_view family_b{};               ///< the other
 };
 
 /// One rule, or one side of it where both sides count differently: `of`, divided by `against`,
@@ -45,15 +45,15 @@ struct Quantity {
 ///
 /// Lives as long as the scenario it was made from.
 struct Rule {
-  RuleId id{};                      ///< its name as a value; both halves of `exactly` have one
-  RuleSide side = RuleSide::min;    ///< which way it limits; never `none`
-  std::size_t index = 0;            ///< into the rates, grades, ratios, materials ... of its kind
-  double limit = 0;                 ///< in the user's units, `limit_unit(id.kind)`
-  Quantity of{};                    ///< what is limited
-  Quantity against{};               ///< what it is measured against
-  double parts = 1;                 ///< units of the limit to one part: 100 for percent
-  double make = 1;                  ///< hectares or tonnes, where the limit is for a whole job
-  bool if_used = false;             ///< says nothing of a blend without the material
+  RuleId id{};                    ///< its name as a value; both halves of `exactly` have one
+  RuleSide side = RuleSide::min;  ///< which way it limits; never `none`
+  std::size_t index = 0;          ///< into the rates, grades, ratios, materials ... of its kind
+  double limit = 0;               ///< in the user's units, `limit_unit(id.kind)`
+  Quantity of{};                  ///< what is limited
+  Quantity against{};             ///< what it is measured against
+  double parts = 1;               ///< units of the limit to one part: 100 for percent
+  double make = 1;                ///< hectares or tonnes, where the limit is for a whole job
+  bool if_used = false;           ///< says nothing of a blend without the material
 
   /// What one part is in units of the limit.
   [[nodiscard]] double scale() const { return parts * make; }
@@ -90,7 +90,7 @@ struct Origin {
 
 /// What is in a blend: kg per hectare, or kg per tonne of product, by basis.
 struct Amounts {
-  std::span<const double> kg{};        ///< along `Scenario::materials()`
+  std::span<const double> kg{};  ///< along `Scenario::materials()`
   /// What lies on the granules beside the materials, as weighed: binder, and a carrier that is no
   /// material; empty: the binder that the powders need.
   std::optional<double> binder_kg{};
@@ -115,5 +115,8 @@ struct Achieved {
 /// A blend against every rule that says something of it. An amount below a billionth of the largest
 /// is not in use.
 [[nodiscard]] std::vector<Achieved> measure(const Scenario& scenario, const Amounts& amounts);
+/// The same against `rules_of(scenario)`, listed once for many blends.
+[[nodiscard]] std::vector<Achieved> measure(const Scenario& scenario, std::span<const Rule> rules,
+                                            const Amounts& amounts);
 
 }  // namespace leastwise::rules

@@ -3,7 +3,7 @@
 #include "season/planner.hpp"
 #include "solve/landscape.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::season {
 namespace {
 
 /// The limits with nothing taken yet: who comes first takes no heed of what must be taken.
@@ -23,9 +23,8 @@ Known<OneByOne> plan_one_by_one(const Season& season, const SeasonClock& clock) 
     if (clock.out_of_time()) return {};
     const SeasonModel model(season, {b}, left);
     const auto found =
-        solver::search(model.model(), solver::asked(counted_search_options(clock.left())));
-    if (found.status == solver::SearchStatus::infeasible)
-      return OneByOne{Status::infeasible, 0, b};
+        solver::search(model.model(), solver::asked(solve::counted_search_options(clock.left())));
+    if (found.status == solver::SearchStatus::infeasible) return OneByOne{Status::infeasible, 0, b};
     if (found.status != solver::SearchStatus::optimal) return {};
     const auto blends = confirmed_blends(season, model, left, found.x);
     if (!blends) return {};
@@ -46,4 +45,4 @@ Known<OneByOne> plan_one_by_one(const Season& season, const SeasonClock& clock) 
   return answer;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::season

@@ -12,7 +12,7 @@
 namespace leastwise {
 namespace {
 
-using namespace insight;
+using namespace season;
 
 /// A limit is unreached where at least this share of its size is left.
 constexpr double clear_room = 1e-6;
@@ -106,13 +106,14 @@ bool Planner::solve_alone() {
     }
     if (answer.conflict() != nullptr && blend.amount.min > 0) {
       const Formulation why = formulate(blend.scenario, options(true));
-      plan_.impossible.push_back({b, blend.name, why.conflict() ? *why.conflict() : *answer.conflict()});
+      plan_.impossible.push_back(
+          {b, blend.name, why.conflict() ? *why.conflict() : *answer.conflict()});
     }
     alone_.push_back(alone_amount(blend, answer));
     recipe_alone_.push_back(answer.blend() ? std::optional(*answer.blend()) : std::nullopt);
     if (limits_.progress)
-      limits_.progress({"blends", static_cast<long>(b + 1),
-                        static_cast<long>(season_.blends().size())});
+      limits_.progress(
+          {"blends", static_cast<long>(b + 1), static_cast<long>(season_.blends().size())});
   }
   if (plan_.impossible.empty()) return true;
   plan_.ending.status = Status::infeasible;
@@ -155,7 +156,7 @@ void Planner::solve_together() {
   std::vector<std::size_t> all(season_.blends().size());
   for (std::size_t b = 0; b < all.size(); ++b) all[b] = b;
   const SeasonModel model(season_, all, stated_limits(season_));
-  const auto search = counted_search_options(clock_.left());
+  const auto search = solve::counted_search_options(clock_.left());
   const auto found = solver::search(model.model(), solver::asked(search));
   switch (found.status) {
     case solver::SearchStatus::optimal:
@@ -166,7 +167,8 @@ void Planner::solve_together() {
       explain_conflict(season_, model, search, plan_);
       return;
     case solver::SearchStatus::time_limit:
-      stop(StopCause::time_limit, "the time limit was reached before the blends were solved together");
+      stop(StopCause::time_limit,
+           "the time limit was reached before the blends were solved together");
       return;
     case solver::SearchStatus::cancelled:
       stop(StopCause::cancelled, "stopped on request before the blends were solved together");
@@ -217,8 +219,8 @@ void Planner::fill(const std::vector<MadeBlend>& made) {
     plan.blend = made[b].blend;
     plan.cost = money_of(blend, made[b]);
     if (blend.price_per_t) plan.revenue = *blend.price_per_t * plan.tonnes;
-    plan.cost_alone_per_t = recipe_alone_[b] ? Known<double>(recipe_alone_[b]->cost_per_t)
-                                             : Known<double>::none();
+    plan.cost_alone_per_t =
+        recipe_alone_[b] ? Known<double>(recipe_alone_[b]->cost_per_t) : Known<double>::none();
     plan_.blends.push_back(std::move(plan));
     plan_.cost_apart += money_of(blend, alone_[b]);
     if (blend.price_per_t) plan_.cost_apart -= *blend.price_per_t * tonnes_of(blend, alone_[b]);
@@ -240,9 +242,9 @@ void Planner::add_shared(const std::vector<MadeBlend>& made) {
     for (std::size_t b = 0; b < made.size(); ++b) {
       const SeasonBlend& blend = season_.blends()[b];
       if (blend.period > limit.period) continue;
-      const SharedUse one{b, kg_of_material(blend, made[b], limit.material),
-                          kg_of_material(blend, {made[b].amount, recipe_alone_[b]},
-                                         limit.material)};
+      const SharedUse one{
+          b, kg_of_material(blend, made[b], limit.material),
+          kg_of_material(blend, {made[b].amount, recipe_alone_[b]}, limit.material)};
       if (one.kg > 0 || one.kg_alone > 0) plan.uses.push_back(one);
     }
     const auto side = [&](RuleSide which, double kg) {

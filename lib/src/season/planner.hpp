@@ -7,7 +7,7 @@
 #include "season/season_model.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::season {
 
 /// What is left of the time of a call.
 class SeasonClock {
@@ -54,8 +54,9 @@ struct MadeBlend {
 void add_worth(const SeasonModel& model, const solver::SearchResult& found,
                const solver::SearchOptions& search, SeasonPlan& plan);
 
-/// What is known of a limit that is not reached: made tighter, down to what is used, it costs nothing.
-/// Made looser it brings nothing, unless another choice of the either-or rules may then be cheaper.
+/// What is known of a limit that is not reached: made tighter, down to what is used, it costs
+/// nothing. Made looser it brings nothing, unless another choice of the either-or rules may then be
+/// cheaper.
 void add_slack(SharedLimitPlan& limit, bool no_other_choice);
 
 /// Names the rules of an infeasible season that contradict one another.
@@ -69,4 +70,4 @@ void explain_conflict(const Season& season, const SeasonModel& model,
 /// of all that arrives.
 [[nodiscard]] double fixed_money(const Season& season);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::season

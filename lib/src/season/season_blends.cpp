@@ -7,7 +7,7 @@
 #include "solve/landscape.hpp"
 #include "solver/certificate.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::season {
 
 namespace {
 
@@ -59,8 +59,8 @@ std::optional<std::vector<MadeBlend>> confirmed_blends(const Season& season,
     made.amount = std::clamp(made.amount, blend.amount.min, blend.amount.max);
     if (made.amount > least_amount) {
       const auto kg = model.kg(b, x);
-      if (audit(blend.scenario, kg) > solver::certificate_tolerance) return std::nullopt;
-      made.blend = blend_of(blend.scenario, kg);
+      if (solve::audit(blend.scenario, kg) > solver::certificate_tolerance) return std::nullopt;
+      made.blend = solve::blend_of(blend.scenario, kg);
     } else {
       made.amount = 0;
     }
@@ -83,4 +83,4 @@ double fixed_money(const Season& season) {
   return money;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::season

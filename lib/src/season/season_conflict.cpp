@@ -5,54 +5,53 @@
 #include "solve/conflict/conflict.hpp"
 #include "solve/joint/named_rule.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::season {
 namespace {
 
 /// Turns the demands of a conflict into rules of blends, amounts and shared limits.
 class Naming {
  public:
-  Naming(const Season& season, const SeasonModel& model, const std::vector<Demand>& conflict,
+  Naming(const Season& season, const SeasonModel& model, const std::vector<solve::Demand>& conflict,
          const solver::SearchOptions& search)
       : season_(season), model_(model), conflict_(conflict), search_(search) {}
 
-  [[nodiscard]] SeasonConflictRule named(const Demand& demand) const {
+  [[nodiscard]] SeasonConflictRule named(const solve::Demand& demand) const {
     const auto& joined = model_.joined();
-    const bool limit = demand.kind == Demand::Kind::rule;
+    const bool limit = demand.kind == solve::Demand::Kind::rule;
     if (limit && demand.index >= joined.first_shared)
       return shared(demand, joined.shared_of[demand.index - joined.first_shared]);
-    const std::size_t block = block_of(joined, demand);
+    const std::size_t block = solve::block_of(joined, demand);
     const std::size_t own = demand.index - joined.blocks[block].rule;
     if (limit && own >= model_.block(block).first_amount_rule) return amount(demand, block);
     const SeasonBlend& blend = season_.blends()[model_.blend(block)];
     return {SeasonConflictRule::Of::blend, model_.blend(block), blend.name, blend.period,
-            named_rule(joined, {blend.scenario, model_.block(block).model, block}, conflict_,
-                       demand, search_)};
+            solve::named_rule(joined, {blend.scenario, model_.block(block).model, block}, conflict_,
+                              demand, search_)};
   }
 
  private:
   /// What all limits outside the scenarios have.
-  [[nodiscard]] ConflictingRule limit_of(const Demand& demand) const {
+  [[nodiscard]] ConflictingRule limit_of(const solve::Demand& demand) const {
     ConflictingRule out;
     const auto& rule = model_.model().rules[demand.index];
     out.id.kind = rule.kind;
     out.id.side = rule.side;
     out.limit = rule.limit;
-    add_shortfall(model_.model(), conflict_, demand, search_, out);
+    solve::add_shortfall(model_.model(), conflict_, demand, search_, out);
     return out;
   }
 
-  [[nodiscard]] SeasonConflictRule shared(const Demand& demand, std::size_t number) const {
+  [[nodiscard]] SeasonConflictRule shared(const solve::Demand& demand, std::size_t number) const {
     auto rule = limit_of(demand);
     const SharedLimit& limit = season_.shared()[number];
     rule.id.subject = limit.material;
     rule.rule = to_string(rule.id);
     rule.unit = LimitUnit::kg;
     rule.place = limit.place;
-    return {SeasonConflictRule::Of::shared, number, limit.material, limit.period,
-            std::move(rule)};
+    return {SeasonConflictRule::Of::shared, number, limit.material, limit.period, std::move(rule)};
   }
 
-  [[nodiscard]] SeasonConflictRule amount(const Demand& demand, std::size_t block) const {
+  [[nodiscard]] SeasonConflictRule amount(const solve::Demand& demand, std::size_t block) const {
     auto rule = limit_of(demand);
     const SeasonBlend& blend = season_.blends()[model_.blend(block)];
     rule.rule = blend.scenario.basis() == Basis::per_tonne ? "tonnes" : "hectares";
@@ -63,7 +62,7 @@ class Naming {
 
   const Season& season_;
   const SeasonModel& model_;
-  const std::vector<Demand>& conflict_;
+  const std::vector<solve::Demand>& conflict_;
   const solver::SearchOptions& search_;
 };
 
@@ -75,7 +74,7 @@ bool same_rule(const SeasonConflictRule& a, const SeasonConflictRule& b) {
 
 void explain_conflict(const Season& season, const SeasonModel& model,
                       const solver::SearchOptions& search, SeasonPlan& plan) {
-  const auto found = irreducible_conflict(model.model(), search);
+  const auto found = solve::irreducible_conflict(model.model(), search);
   plan.irreducible = found.irreducible;
   const Naming naming(season, model, found.demands, search);
   for (const auto& demand : found.demands) {
@@ -92,4 +91,4 @@ void explain_conflict(const Season& season, const SeasonModel& model,
   });
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::season

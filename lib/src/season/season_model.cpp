@@ -5,7 +5,7 @@
 
 #include "scenario/units.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::season {
 
 SeasonModel::SeasonModel(const Season& season, std::vector<std::size_t> blends,
                          std::vector<Limits> limits)
@@ -26,7 +26,7 @@ SeasonModel::SeasonModel(const Season& season, std::vector<std::size_t> blends,
       const auto& columns = parts_[b].model.material_of;
       const auto column = std::ranges::find(columns, static_cast<int>(*material));
       if (column != columns.end())
-        row.members.push_back({b, {{static_cast<int>(column - columns.begin()), 1}}});
+        row.terms.push_back({b, {{static_cast<int>(column - columns.begin()), 1}}});
     }
     shared.push_back(std::move(row));
   }
@@ -83,4 +83,4 @@ std::vector<Limits> stated_limits(const Season& season) {
   return limits;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::season

@@ -9,7 +9,7 @@
 #include "model/join.hpp"
 #include "solver/search.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::season {
 
 /// The linear program of some blends of a season: a block for each, a row for each shared limit.
 /// It minimises cost less revenue; storage counts as what later use costs more.
@@ -52,4 +52,4 @@ class SeasonModel {
 /// The limits as the season states them.
 [[nodiscard]] std::vector<Limits> stated_limits(const Season& season);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::season

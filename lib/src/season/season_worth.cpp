@@ -6,7 +6,7 @@
 #include "solve/sensitivity/interval.hpp"
 #include "solve/shadow_price.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::season {
 namespace {
 
 /// A limit within this share of its size is reached.
@@ -34,7 +34,7 @@ void add_slack(SharedLimitPlan& limit, bool no_other_choice) {
 void add_worth(const SeasonModel& model, const solver::SearchResult& found,
                const solver::SearchOptions& search, SeasonPlan& plan) {
   const auto& joined = model.joined();
-  MovingModel moving(joined.model, search);
+  solve::MovingModel moving(joined.model, search);
   for (std::size_t s = 0; s < plan.shared.size(); ++s) {
     SharedLimitPlan& limit = plan.shared[s];
     const std::size_t r = joined.first_shared + s;
@@ -43,8 +43,8 @@ void add_worth(const SeasonModel& model, const solver::SearchResult& found,
       add_slack(limit, !joined.model.either_or());
       continue;
     }
-    limit.shadow_price_per_t = shadow_price(joined.model, r, found) * kg_per_tonne + 0.0;
-    const auto interval = price_interval(moving, r, found);
+    limit.shadow_price_per_t = solve::shadow_price(joined.model, r, found) * kg_per_tonne + 0.0;
+    const auto interval = solve::price_interval(moving, r, found);
     limit.holds_from_kg = interval.from;
     limit.holds_to_kg = interval.to;
     limit.price_below_per_t = per_tonne(interval.price_below);
@@ -55,8 +55,8 @@ void add_worth(const SeasonModel& model, const solver::SearchResult& found,
     const int r = model.exact_amount_rule(b);
     if (r >= 0)
       plan.blends[model.blend(b)].marginal_cost =
-          shadow_price(joined.model, static_cast<std::size_t>(r), found) + 0.0;
+          solve::shadow_price(joined.model, static_cast<std::size_t>(r), found) + 0.0;
   }
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::season

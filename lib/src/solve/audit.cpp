@@ -4,7 +4,6 @@
 #include <cmath>
 #include <limits>
 
-#include "scenario/rules.hpp"
 #include "scenario/units.hpp"
 
 namespace leastwise::solve {
@@ -33,6 +32,11 @@ double violation(const rules::Achieved& achieved, double total) {
 }  // namespace
 
 double audit(const Scenario& scenario, const std::vector<double>& kg) {
+  return audit(scenario, rules::rules_of(scenario), kg);
+}
+
+double audit(const Scenario& scenario, std::span<const rules::Rule> rules,
+             const std::vector<double>& kg) {
   double total = 0;
   for (std::size_t i = 0; i < kg.size(); ++i) {
     if (kg[i] < 0 || (!scenario.materials()[i].can_enter() && kg[i] > 0)) return broken;
@@ -41,7 +45,7 @@ double audit(const Scenario& scenario, const std::vector<double>& kg) {
   double worst = 0;
   if (scenario.basis() == Basis::per_tonne)
     worst = relative(std::fabs(total - kg_per_tonne), kg_per_tonne);
-  for (const auto& achieved : rules::measure(scenario, {kg}))
+  for (const auto& achieved : rules::measure(scenario, rules, {kg}))
     worst = std::max(worst, violation(achieved, total));
   return worst;
 }

@@ -1,7 +1,10 @@
 #pragma once
 #include <leastwise/scenario.hpp>
 
+#include <span>
 #include <vector>
+
+#include "scenario/rules.hpp"
 
 namespace leastwise::solve {
 
@@ -12,5 +15,8 @@ namespace leastwise::solve {
 /// `kg` runs along `Scenario::materials()`: kg per hectare or per tonne, by basis.
 /// Returns: relative to the size of each limit; infinity for a broken either-or rule.
 [[nodiscard]] double audit(const Scenario& scenario, const std::vector<double>& kg);
+/// The same by `rules::rules_of(scenario)`, listed once for many blends.
+[[nodiscard]] double audit(const Scenario& scenario, std::span<const rules::Rule> rules,
+                           const std::vector<double>& kg);
 
 }  // namespace leastwise::solve

@@ -9,8 +9,6 @@ namespace {
 
 using model::infinity;
 
-/// What is smaller is no pivot, in scaled rows.
-constexpr double pivot_tolerance = 1e-9;
 /// By how much Harris's test lets a reduced cost pass zero for the sake of a larger pivot.
 constexpr double slack_of_reduced_costs = 1e-11;
 
@@ -46,8 +44,9 @@ DenseSimplex::Step DenseSimplex::relieve(Broken broken) {
       if (contradiction(broken.p)) return Step::impossible;
       return renew() ? Step::taken : Step::stuck;
     }
-    const auto v = tableau_.nonbasic(*q);
-    const double whole = (upper_[v] - lower_[v]) * std::fabs(tableau_.entry(broken.p, *q));
+    const auto v = now_.tableau.nonbasic(*q);
+    const double whole =
+        (now_.upper[v] - now_.lower[v]) * std::fabs(now_.tableau.entry(broken.p, *q));
     if (!std::isfinite(whole) || whole >= broken.miss * (1 - 1e-12)) {
       pivot(broken, *q);
       return Step::taken;
@@ -60,25 +59,25 @@ DenseSimplex::Step DenseSimplex::relieve(Broken broken) {
 /// Harris's ratio test: among the nonbasics whose reduced costs reach zero within a tolerance, the
 /// one with the largest pivot.
 std::optional<std::size_t> DenseSimplex::entering(const Broken& broken) const {
-  const double* row = tableau_.row(broken.p);
-  const double* reduced = tableau_.reduced();
+  const double* row = now_.tableau.row(broken.p);
+  const double* reduced = now_.tableau.reduced();
   // x_p = -sum of row_j x_j: where it must rise, a variable with a negative entry must.
   const double sign = broken.below ? -1 : 1;
-  const auto cost_of = [&](std::size_t j) { return std::max(direction_[j] * reduced[j], 0.0); };
+  const auto cost_of = [&](std::size_t j) { return std::max(now_.direction[j] * reduced[j], 0.0); };
   double reach = infinity;
-  for (std::size_t j = 0; j < direction_.size(); ++j) {
-    const double p = pull(sign * row[j], direction_[j]);
+  for (std::size_t j = 0; j < now_.direction.size(); ++j) {
+    const double p = pull(sign * row[j], now_.direction[j]);
     if (p <= pivot_tolerance) continue;
-    const double cost = direction_[j] == 2 ? 0 : cost_of(j);
+    const double cost = now_.direction[j] == 2 ? 0 : cost_of(j);
     if (cost + slack_of_reduced_costs < reach * p) reach = (cost + slack_of_reduced_costs) / p;
   }
   if (reach == infinity) return std::nullopt;
   double size = 0;
   std::optional<std::size_t> best;
-  for (std::size_t j = 0; j < direction_.size(); ++j) {
-    const double p = pull(sign * row[j], direction_[j]);
+  for (std::size_t j = 0; j < now_.direction.size(); ++j) {
+    const double p = pull(sign * row[j], now_.direction[j]);
     if (p <= pivot_tolerance || p <= size) continue;
-    const double cost = direction_[j] == 2 ? 0 : cost_of(j);
+    const double cost = now_.direction[j] == 2 ? 0 : cost_of(j);
     if (cost > reach * p) continue;
     size = p;
     best = j;
@@ -88,34 +87,36 @@ std::optional<std::size_t> DenseSimplex::entering(const Broken& broken) const {
 
 /// A nonbasic to its other bound.
 void DenseSimplex::flip(std::size_t q) {
-  const auto v = tableau_.nonbasic(q);
-  const bool up = direction_[q] == 1;
-  const double to = up ? upper_[v] : lower_[v];
-  const double change = to - at_[q];
-  for (std::size_t p = 0; p < value_.size(); ++p) value_[p] -= tableau_.entry(p, q) * change;
-  at_[q] = to;
-  at_upper_[v] = up;
-  direction_[q] = up ? -1 : 1;
+  const auto v = now_.tableau.nonbasic(q);
+  const bool up = now_.direction[q] == 1;
+  const double to = up ? now_.upper[v] : now_.lower[v];
+  const double change = to - now_.at[q];
+  for (std::size_t p = 0; p < now_.value.size(); ++p)
+    now_.value[p] -= now_.tableau.entry(p, q) * change;
+  now_.at[q] = to;
+  now_.at_upper[v] = up;
+  now_.direction[q] = up ? -1 : 1;
 }
 
 void DenseSimplex::pivot(const Broken& broken, std::size_t q) {
   const auto p = broken.p;
-  const auto out = tableau_.basic(p);
-  const double bound = broken.below ? lower_[out] : upper_[out];
-  const double change = (value_[p] - bound) / tableau_.entry(p, q);
-  const double entered = at_[q] + change;
-  for (std::size_t i = 0; i < value_.size(); ++i) value_[i] -= tableau_.entry(i, q) * change;
-  tableau_.exchange(p, q);
-  value_[p] = entered;
-  at_[q] = bound;
-  at_upper_[out] = !broken.below;
-  direction_[q] = broken.below ? 1 : -1;
-  if (lower_[out] == upper_[out]) direction_[q] = 0;
+  const auto out = now_.tableau.basic(p);
+  const double bound = broken.below ? now_.lower[out] : now_.upper[out];
+  const double change = (now_.value[p] - bound) / now_.tableau.entry(p, q);
+  const double entered = now_.at[q] + change;
+  for (std::size_t i = 0; i < now_.value.size(); ++i)
+    now_.value[i] -= now_.tableau.entry(i, q) * change;
+  now_.tableau.exchange(p, q);
+  now_.value[p] = entered;
+  now_.at[q] = bound;
+  now_.at_upper[out] = !broken.below;
+  now_.direction[q] = broken.below ? 1 : -1;
+  if (now_.lower[out] == now_.upper[out]) now_.direction[q] = 0;
 }
 
 /// Whether tableau row `p`, added up anew from the program's own rows, contradicts the bounds.
 bool DenseSimplex::contradiction(std::size_t p) {
-  multipliers_ = row_combination(program_, tableau_, p);
+  multipliers_ = row_combination(program_, now_.tableau, p);
   double largest = 0;
   for (const double y : multipliers_) largest = std::max(largest, std::fabs(y));
   for (double& y : multipliers_)
@@ -124,9 +125,9 @@ bool DenseSimplex::contradiction(std::size_t p) {
   const auto sum = combined_rows(program_, multipliers_);
   Reach reach;
   for (std::size_t i = 0; i < multipliers_.size(); ++i)
-    if (multipliers_[i] != 0) reach.add(multipliers_[i], lower_[n + i], upper_[n + i]);
+    if (multipliers_[i] != 0) reach.add(multipliers_[i], now_.lower[n + i], now_.upper[n + i]);
   for (std::size_t j = 0; j < n; ++j)
-    if (std::fabs(sum[j]) > 1e-11 * largest) reach.add(-sum[j], lower_[j], upper_[j]);
+    if (std::fabs(sum[j]) > 1e-11 * largest) reach.add(-sum[j], now_.lower[j], now_.upper[j]);
   const double clearly = 1e-10 * reach.size;
   if (reach.most < -clearly)
     for (double& y : multipliers_) y = -y;

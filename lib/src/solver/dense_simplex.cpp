@@ -11,9 +11,8 @@ namespace {
 
 using model::infinity;
 
-/// Tolerances in scaled rows and costs.
+/// In scaled rows.
 constexpr double feasibility = 1e-11;
-constexpr double wrong_reduced_cost = 1e-11;
 /// An optimum whose refined values miss a bound by more is looked at again.
 constexpr double refined_feasibility = 1e-10;
 /// By how much the bound must pass the cutoff, relative: the caller adds it up anew.
@@ -27,27 +26,28 @@ double allowed(double tolerance, double value) { return tolerance * (1 + std::fa
 
 }  // namespace
 
-DenseSimplex::DenseSimplex(const LinearData& data) : program_(data), tableau_(program_) {
+DenseSimplex::DenseSimplex(const LinearData& data) : program_(data), now_{DenseTableau(program_)} {
   const auto n = program_.columns();
-  lower_.assign(program_.variables(), -infinity);
-  upper_.assign(program_.variables(), infinity);
-  at_upper_.assign(program_.variables(), 0);
+  now_.lower.assign(program_.variables(), -infinity);
+  now_.upper.assign(program_.variables(), infinity);
+  now_.at_upper.assign(program_.variables(), 0);
   for (std::size_t j = 0; j < n; ++j) set_bounds(j, data.lower[j], data.upper[j]);
   for (std::size_t i = 0; i < program_.rows(); ++i)
     set_bounds(n + i, data.row_lower[i], data.row_upper[i]);
 }
 
 void DenseSimplex::set_bounds(std::size_t v, double lower, double upper) {
-  lower_[v] = lower > -largest_number ? lower / program_.unit(v) : -infinity;
-  upper_[v] = upper < largest_number ? upper / program_.unit(v) : infinity;
+  now_.lower[v] = lower > -largest_number ? lower / program_.unit(v) : -infinity;
+  now_.upper[v] = upper < largest_number ? upper / program_.unit(v) : infinity;
   if (v < program_.columns()) return;
-  const bool free = std::isinf(lower_[v]) && std::isinf(upper_[v]);
-  if (free && !tableau_.asleep(v) && tableau_.is_basic(v)) tableau_.put_to_sleep(v);
-  if (!free && tableau_.asleep(v)) tableau_.wake(v);
+  const bool free = std::isinf(now_.lower[v]) && std::isinf(now_.upper[v]);
+  if (free && !now_.tableau.asleep(v) && now_.tableau.is_basic(v)) now_.tableau.put_to_sleep(v);
+  if (!free && now_.tableau.asleep(v)) now_.tableau.wake(program_, v);
 }
 
 DenseOutcome DenseSimplex::solve(const base::Deadline& deadline, double cutoff) {
-  if (tableau_.pivots() > most_pivots && !tableau_.rebuild()) tableau_.reset();
+  if (now_.tableau.pivots() > most_pivots && !now_.tableau.rebuild(program_))
+    now_.tableau.reset(program_);
   place();
   const double worth = std::isfinite(cutoff) ? cutoff / program_.cost_unit() : infinity;
   const std::size_t most_steps = 100 + 5 * program_.variables();
@@ -74,56 +74,57 @@ DenseOutcome DenseSimplex::solve(const base::Deadline& deadline, double cutoff) 
 
 /// Every nonbasic at the bound its reduced cost wants, and the basic variables with them.
 void DenseSimplex::place() {
-  at_.resize(tableau_.columns());
-  direction_.resize(tableau_.columns());
-  for (std::size_t q = 0; q < at_.size(); ++q) place(q);
+  now_.at.resize(now_.tableau.columns());
+  now_.direction.resize(now_.tableau.columns());
+  for (std::size_t q = 0; q < now_.at.size(); ++q) place(q);
   set_values();
 }
 
 void DenseSimplex::place(std::size_t q) {
-  const auto v = tableau_.nonbasic(q);
-  const double lower = lower_[v];
-  const double upper = upper_[v];
-  const double reduced = tableau_.reduced()[q];
+  const auto v = now_.tableau.nonbasic(q);
+  const double lower = now_.lower[v];
+  const double upper = now_.upper[v];
+  const double reduced = now_.tableau.reduced()[q];
   const bool wants_up = reduced < -wrong_reduced_cost;
   const bool wants_down = reduced > wrong_reduced_cost;
   if (lower == upper || (std::isinf(lower) && std::isinf(upper) && !wants_up && !wants_down)) {
-    at_[q] = lower == upper ? lower : 0;
-    direction_[q] = lower == upper ? 0 : 2;
+    now_.at[q] = lower == upper ? lower : 0;
+    now_.direction[q] = lower == upper ? 0 : 2;
     return;
   }
-  bool up = wants_up || (at_upper_[v] && !wants_down);
+  bool up = wants_up || (now_.at_upper[v] && !wants_down);
   if (up && std::isinf(upper) && !wants_up) up = false;
   if (!up && std::isinf(lower) && !wants_down) up = true;
-  at_upper_[v] = up;
-  direction_[q] = up ? -1 : 1;
+  now_.at_upper[v] = up;
+  now_.direction[q] = up ? -1 : 1;
   if (up)
-    at_[q] = std::isfinite(upper) ? upper : std::max(lower, 0.0) + far_out;
+    now_.at[q] = std::isfinite(upper) ? upper : std::max(lower, 0.0) + far_out;
   else
-    at_[q] = std::isfinite(lower) ? lower : std::min(upper, 0.0) - far_out;
+    now_.at[q] = std::isfinite(lower) ? lower : std::min(upper, 0.0) - far_out;
 }
 
 void DenseSimplex::set_values() {
   std::vector<std::size_t> away_from_zero;  // few: most columns are left out of a blend
-  for (std::size_t q = 0; q < at_.size(); ++q)
-    if (at_[q] != 0) away_from_zero.push_back(q);
-  value_.resize(tableau_.rows());
-  for (std::size_t p = 0; p < value_.size(); ++p) {
-    const double* row = tableau_.row(p);
+  for (std::size_t q = 0; q < now_.at.size(); ++q)
+    if (now_.at[q] != 0) away_from_zero.push_back(q);
+  now_.value.resize(now_.tableau.rows());
+  for (std::size_t p = 0; p < now_.value.size(); ++p) {
+    const double* row = now_.tableau.row(p);
     double sum = 0;
-    for (const auto q : away_from_zero) sum -= row[q] * at_[q];
-    value_[p] = sum;
+    for (const auto q : away_from_zero) sum -= row[q] * now_.at[q];
+    now_.value[p] = sum;
   }
 }
 
 std::optional<DenseSimplex::Broken> DenseSimplex::most_broken() const {
   Broken worst;
-  for (std::size_t p = 0; p < value_.size(); ++p) {
-    const auto v = tableau_.basic(p);
-    const double low = lower_[v] - value_[p];
-    const double high = value_[p] - upper_[v];
+  for (std::size_t p = 0; p < now_.value.size(); ++p) {
+    const auto v = now_.tableau.basic(p);
+    const double low = now_.lower[v] - now_.value[p];
+    const double high = now_.value[p] - now_.upper[v];
     const double miss = std::max(low, high);
-    if (miss > worst.miss && miss > allowed(feasibility, value_[p])) worst = {p, miss, low > high};
+    if (miss > worst.miss && miss > allowed(feasibility, now_.value[p]))
+      worst = {p, miss, low > high};
   }
   if (worst.miss == 0) return std::nullopt;
   return worst;
@@ -133,27 +134,27 @@ std::optional<DenseSimplex::Broken> DenseSimplex::most_broken() const {
 /// the sign its bound wants.
 double DenseSimplex::bound() const {
   double sum = 0;
-  for (std::size_t q = 0; q < at_.size(); ++q) {
+  for (std::size_t q = 0; q < now_.at.size(); ++q) {
     if (is_artificial(q)) return -infinity;
-    sum += tableau_.reduced()[q] * at_[q];
+    sum += now_.tableau.reduced()[q] * now_.at[q];
   }
   return sum;
 }
 
 bool DenseSimplex::is_artificial(std::size_t q) const {
-  const auto v = tableau_.nonbasic(q);
-  return (direction_[q] == 1 && std::isinf(lower_[v])) ||
-         (direction_[q] == -1 && std::isinf(upper_[v]));
+  const auto v = now_.tableau.nonbasic(q);
+  return (now_.direction[q] == 1 && std::isinf(now_.lower[v])) ||
+         (now_.direction[q] == -1 && std::isinf(now_.upper[v]));
 }
 
 /// Moves what rounding left with a reduced cost of the wrong sign to its other bound.
 bool DenseSimplex::turn_wrong_sides() {
   bool turned = false;
-  for (std::size_t q = 0; q < at_.size(); ++q) {
-    const auto v = tableau_.nonbasic(q);
-    if (direction_[q] != 1 && direction_[q] != -1) continue;
-    if (direction_[q] * tableau_.reduced()[q] >= -wrong_reduced_cost) continue;
-    if (!std::isfinite(lower_[v]) || !std::isfinite(upper_[v])) continue;
+  for (std::size_t q = 0; q < now_.at.size(); ++q) {
+    const auto v = now_.tableau.nonbasic(q);
+    if (now_.direction[q] != 1 && now_.direction[q] != -1) continue;
+    if (now_.direction[q] * now_.tableau.reduced()[q] >= -wrong_reduced_cost) continue;
+    if (!std::isfinite(now_.lower[v]) || !std::isfinite(now_.upper[v])) continue;
     flip(q);
     turned = true;
   }
@@ -162,15 +163,16 @@ bool DenseSimplex::turn_wrong_sides() {
 
 /// Refines the optimum and looks at it; a tableau that has drifted is built anew.
 DenseSimplex::Ending DenseSimplex::settle() {
-  for (std::size_t q = 0; q < at_.size(); ++q)
+  for (std::size_t q = 0; q < now_.at.size(); ++q)
     if (is_artificial(q)) return Ending::stuck;
   settled_.assign(program_.variables(), 0.0);
-  for (std::size_t q = 0; q < at_.size(); ++q) settled_[tableau_.nonbasic(q)] = at_[q];
-  for (std::size_t p = 0; p < value_.size(); ++p) settled_[tableau_.basic(p)] = value_[p];
-  refine_values(program_, tableau_, settled_);
-  for (std::size_t p = 0; p < value_.size(); ++p) {
-    const auto v = tableau_.basic(p);
-    const double miss = std::max(lower_[v] - settled_[v], settled_[v] - upper_[v]);
+  for (std::size_t q = 0; q < now_.at.size(); ++q) settled_[now_.tableau.nonbasic(q)] = now_.at[q];
+  for (std::size_t p = 0; p < now_.value.size(); ++p)
+    settled_[now_.tableau.basic(p)] = now_.value[p];
+  refine_values(program_, now_.tableau, settled_);
+  for (std::size_t p = 0; p < now_.value.size(); ++p) {
+    const auto v = now_.tableau.basic(p);
+    const double miss = std::max(now_.lower[v] - settled_[v], settled_[v] - now_.upper[v]);
     if (miss <= allowed(refined_feasibility, settled_[v])) continue;
     return renew() ? Ending::renewed : Ending::stuck;
   }
@@ -179,8 +181,8 @@ DenseSimplex::Ending DenseSimplex::settle() {
 
 /// Builds a worn tableau anew. Returns: false when it is not worn, or singular.
 bool DenseSimplex::renew() {
-  if (tableau_.pivots() == 0) return false;
-  if (!tableau_.rebuild()) return false;
+  if (now_.tableau.pivots() == 0) return false;
+  if (!now_.tableau.rebuild(program_)) return false;
   place();
   return true;
 }
@@ -188,7 +190,7 @@ bool DenseSimplex::renew() {
 void DenseSimplex::read(std::vector<double>& x, std::vector<double>& y) const {
   x.resize(program_.columns());
   for (std::size_t j = 0; j < x.size(); ++j) x[j] = settled_[j] * program_.unit(j);
-  y = refined_duals(program_, tableau_);
+  y = refined_duals(program_, now_.tableau);
   for (std::size_t i = 0; i < y.size(); ++i) y[i] *= program_.dual_unit(i);
 }
 
@@ -200,11 +202,11 @@ std::vector<double> DenseSimplex::multipliers() const {
 
 WarmStart DenseSimplex::warm_start() const {
   WarmStart start(program_.variables(), Standing::basic);
-  for (std::size_t q = 0; q < tableau_.columns(); ++q) {
-    const auto v = tableau_.nonbasic(q);
-    start[v] = at_upper_[v] ? Standing::at_upper : Standing::at_lower;
-    if (std::isinf(lower_[v]) && std::isinf(upper_[v])) start[v] = Standing::free;
-    if (lower_[v] == upper_[v]) start[v] = Standing::fixed;
+  for (std::size_t q = 0; q < now_.tableau.columns(); ++q) {
+    const auto v = now_.tableau.nonbasic(q);
+    start[v] = now_.at_upper[v] ? Standing::at_upper : Standing::at_lower;
+    if (std::isinf(now_.lower[v]) && std::isinf(now_.upper[v])) start[v] = Standing::free;
+    if (now_.lower[v] == now_.upper[v]) start[v] = Standing::fixed;
   }
   return start;
 }
@@ -214,10 +216,10 @@ void DenseSimplex::set_warm_start(const WarmStart& start) {
   std::vector<char> wanted(start.size());
   for (std::size_t v = 0; v < start.size(); ++v) {
     wanted[v] = start[v] == Standing::basic;
-    at_upper_[v] = start[v] == Standing::at_upper;
-    if (v >= n && !wanted[v] && tableau_.asleep(v)) tableau_.wake(v);
+    now_.at_upper[v] = start[v] == Standing::at_upper;
+    if (v >= n && !wanted[v] && now_.tableau.asleep(v)) now_.tableau.wake(program_, v);
   }
-  if (!tableau_.bring_about(wanted)) tableau_.reset();
+  if (!now_.tableau.bring_about(wanted)) now_.tableau.reset(program_);
 }
 
 }  // namespace leastwise::solver

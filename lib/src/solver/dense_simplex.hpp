@@ -1,6 +1,7 @@
 #pragma once
 #include <cstddef>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "solver/dense_tableau.hpp"
@@ -18,6 +19,18 @@ enum class DenseOutcome {
   gave_up,  ///< it is for another to say
 };
 
+/// Bounds and a basis of a small linear program, with its tableau and its values: as plain data, to
+/// come back to.
+struct DenseState {
+  DenseTableau tableau;
+  std::vector<double> lower{};  ///< of each variable, scaled
+  std::vector<double> upper{};
+  std::vector<char> at_upper{};     ///< by variable: the bound it is at, or was last
+  std::vector<double> at{};         ///< value of each nonbasic
+  std::vector<double> direction{};  ///< by nonbasic: 1 may rise, -1 may fall, 0 fixed, 2 free
+  std::vector<double> value{};      ///< of each basic
+};
+
 /// A small linear program kept ready to be solved again and again: the bounded dual simplex on a
 /// dense tableau, with Harris's ratio test and bound flips.
 ///
@@ -29,17 +42,31 @@ enum class DenseOutcome {
 class DenseSimplex {
  public:
   explicit DenseSimplex(const LinearData& data);
-  DenseSimplex(const DenseSimplex&) = delete;
-  DenseSimplex& operator=(const DenseSimplex&) = delete;
-  DenseSimplex(DenseSimplex&&) = delete;
-  DenseSimplex& operator=(DenseSimplex&&) = delete;
-  ~DenseSimplex() = default;
 
   /// Bounds of variable `v`, columns first, then rows; in the caller's units.
   void set_bounds(std::size_t v, double lower, double upper);
 
   /// Ends as soon as no feasible point can cost less than `cutoff`.
   [[nodiscard]] DenseOutcome solve(const base::Deadline& deadline, double cutoff);
+
+  /// Other costs of the columns, in the caller's units. The basis stays as it is: `improve` or
+  /// `solve` makes it the best at them.
+  void set_costs(std::span<const double> cost);
+  /// Primal simplex from a feasible basis, as far as it gets; `solve` then settles the rest.
+  void improve();
+  /// What the present basis costs, in the caller's units.
+  [[nodiscard]] double cost() const { return bound() * program_.cost_unit(); }
+
+  /// The present state, to come back to.
+  [[nodiscard]] const DenseState& state() const { return now_; }
+  /// Goes to a state of this program, at the present costs.
+  void stand_at(const DenseState& state);
+  /// Whether no other basis is cheaper than that of a feasible `state` at the present costs.
+  [[nodiscard]] bool is_best(const DenseState& state);
+  /// Whether the present basis shows that nothing can cost less than `cost`.
+  [[nodiscard]] bool proves(double cost) const;
+  /// Sees to it that the tableau agrees with the program's rows. Returns: false when it cannot.
+  [[nodiscard]] bool make_sound();
 
   /// After `optimal`, or `dearer` as far as the duals: the columns' values and the rows' duals,
   /// improved by what they miss in the program's own rows; in the caller's units.
@@ -52,6 +79,10 @@ class DenseSimplex {
   void set_warm_start(const WarmStart& start);
 
  private:
+  /// In scaled costs.
+  static constexpr double wrong_reduced_cost = 1e-11;
+  /// What is smaller is no pivot, in scaled rows.
+  static constexpr double pivot_tolerance = 1e-9;
   /// A basic variable outside its bounds.
   struct Broken {
     std::size_t p = 0;
@@ -67,6 +98,8 @@ class DenseSimplex {
   [[nodiscard]] std::optional<Broken> most_broken() const;
   [[nodiscard]] Step relieve(Broken broken);
   [[nodiscard]] std::optional<std::size_t> entering(const Broken& broken) const;
+  [[nodiscard]] std::optional<std::size_t> cheapening() const;
+  [[nodiscard]] bool step(std::size_t q);
   void flip(std::size_t q);
   void pivot(const Broken& broken, std::size_t q);
   [[nodiscard]] double bound() const;
@@ -77,15 +110,10 @@ class DenseSimplex {
   [[nodiscard]] bool is_artificial(std::size_t q) const;
 
   ScaledProgram program_;
-  DenseTableau tableau_;
-  std::vector<double> lower_{};  ///< of each variable, scaled
-  std::vector<double> upper_{};
-  std::vector<char> at_upper_{};     ///< by variable: the bound it is at, or was last
-  std::vector<double> at_{};         ///< value of each nonbasic
-  std::vector<double> direction_{};  ///< by nonbasic: 1 may rise, -1 may fall, 0 fixed, 2 free
-  std::vector<double> value_{};      ///< of each basic
-  std::vector<double> settled_{};    ///< of each variable, in the optimum
+  DenseState now_;
+  std::vector<double> settled_{};  ///< of each variable, in the optimum
   std::vector<double> multipliers_{};
+  std::vector<double> priced_{};  ///< reduced costs of a state that was asked about
 };
 
 }  // namespace leastwise::solver

@@ -39,7 +39,7 @@ LEASTWISE_WIDE_LOOPS void eliminate(double* __restrict entries, double* __restri
 }  // namespace
 
 DenseTableau::DenseTableau(const ScaledProgram& program)
-    : program_(&program), stride_((program.columns() + 3) / 4 * 4) {
+    : stride_((program.columns() + 3) / 4 * 4) {
   reduced_.resize(stride_);
   nonbasic_.resize(program.columns());
   where_.assign(program.variables(), nowhere);
@@ -48,29 +48,58 @@ DenseTableau::DenseTableau(const ScaledProgram& program)
     where_[program.columns() + i] = static_cast<int>(i);
     basic_.push_back(program.columns() + i);
   }
-  reset();
+  reset(program);
 }
 
-void DenseTableau::reset() {
-  const auto n = program_->columns();
+void DenseTableau::reset(const ScaledProgram& program) {
+  const auto n = program.columns();
   // Rows that are awake, in their own order, whatever stood where.
   std::vector<std::size_t> awake;
-  for (std::size_t i = 0; i < program_->rows(); ++i)
+  for (std::size_t i = 0; i < program.rows(); ++i)
     if (!asleep(n + i)) awake.push_back(n + i);
   for (std::size_t j = 0; j < n; ++j) {
     nonbasic_[j] = j;
     where_[j] = -1 - static_cast<int>(j);
-    reduced_[j] = program_->cost(j);
+    reduced_[j] = program.cost(j);
   }
   std::fill(reduced_.begin() + static_cast<std::ptrdiff_t>(n), reduced_.end(), 0.0);
   basic_ = std::move(awake);
   entries_.assign(basic_.size() * stride_, 0.0);
   for (std::size_t p = 0; p < basic_.size(); ++p) {
     place(p);
-    for (const auto& [column, value] : program_->row(basic_[p] - n))
-      mutable_row(p)[column] = -value;
+    for (const auto& [column, value] : program.row(basic_[p] - n)) mutable_row(p)[column] = -value;
   }
   pivots_ = 0;
+}
+
+void DenseTableau::price_out(std::span<const double> cost, double* out) const {
+  for (std::size_t q = 0; q < nonbasic_.size(); ++q) out[q] = cost[nonbasic_[q]];
+  std::fill(out + nonbasic_.size(), out + stride_, 0.0);
+  for (std::size_t p = 0; p < basic_.size(); ++p)
+    if (const double c = cost[basic_[p]]; c != 0) subtract(out, row(p), c, stride_);
+}
+
+bool DenseTableau::agrees_with(const ScaledProgram& program) const {
+  constexpr double rounding = 1e-11;
+  constexpr double golden = 0.6180339887498949;  // its multiples lie far from one another
+  const auto n = program.columns();
+  std::vector<double> mixture(program.variables(), 0.0);
+  for (std::size_t i = 0; i < program.rows(); ++i) {
+    if (asleep(n + i)) continue;
+    const double weight = 0.5 + std::fmod(golden * static_cast<double>(i + 1), 1.0);
+    for (const auto& [column, value] : program.row(i)) mixture[column] += weight * value;
+    mixture[n + i] = -weight;
+  }
+  std::vector<double> rest(stride_);
+  price_out(mixture, rest.data());
+  for (std::size_t q = 0; q < nonbasic_.size(); ++q) {
+    if (std::fabs(rest[q]) <= rounding) continue;
+    double size = std::fabs(mixture[nonbasic_[q]]);
+    for (std::size_t p = 0; p < basic_.size(); ++p)
+      size = std::max(size, std::fabs(mixture[basic_[p]] * entry(p, q)));
+    if (std::fabs(rest[q]) > rounding * size) return false;
+  }
+  return true;
 }
 
 void DenseTableau::exchange(std::size_t p, std::size_t q) {
@@ -81,14 +110,14 @@ void DenseTableau::exchange(std::size_t p, std::size_t q) {
   ++pivots_;
 }
 
-void DenseTableau::wake(std::size_t v) {
+void DenseTableau::wake(const ScaledProgram& program, std::size_t v) {
   basic_.push_back(v);
   place(rows() - 1);
   entries_.resize(rows() * stride_, 0.0);
   double* own = mutable_row(rows() - 1);
   std::fill(own, own + stride_, 0.0);
   // r = A x, the basic columns written as what they are in the nonbasics.
-  for (const auto& [column, value] : program_->row(v - program_->columns())) {
+  for (const auto& [column, value] : program.row(v - program.columns())) {
     if (where_[column] < 0)
       own[column_of(column)] -= value;
     else
@@ -139,11 +168,11 @@ bool DenseTableau::bring_about(const std::vector<char>& wanted) {
   return true;
 }
 
-bool DenseTableau::rebuild() {
-  std::vector<char> wanted(program_->variables(), 1);
+bool DenseTableau::rebuild(const ScaledProgram& program) {
+  std::vector<char> wanted(program.variables(), 1);
   for (const auto v : nonbasic_) wanted[v] = 0;
   // A row that is nonbasic has to be there to be exchanged: none of them is asleep.
-  reset();
+  reset(program);
   const bool done = bring_about(wanted);
   pivots_ = 0;
   return done;

@@ -25,21 +25,42 @@ double unit_of_limits(const LinearData& data, const std::vector<double>& row_sca
 }  // namespace
 
 ScaledProgram::ScaledProgram(const LinearData& data)
-    : cost_(data.cost), row_scale_(static_cast<std::size_t>(data.rows), 1.0) {
+    : columns_(data.cost.size()),
+      cost_(data.cost.size() + data.row_lower.size(), 0.0),
+      row_scale_(data.row_lower.size(), 1.0) {
   scale_rows(data);
-  std::vector<double> column_scale(cost_.size(), 0.0);
+  std::vector<double> column_scale(columns_, 0.0);
   for (const auto& entry : entries_)
     column_scale[entry.column] = std::max(column_scale[entry.column], std::fabs(entry.value));
   for (double& scale : column_scale) scale = power_of_two(scale);
   for (auto& entry : entries_) entry.value /= column_scale[entry.column];
+  set_units(data, column_scale);
+  for (const double scale : column_scale) to_cost_.push_back(1 / scale);
+  rescale_costs(price(data.cost));
+}
+
+/// Scales `cost`. Returns: the largest.
+double ScaledProgram::price(std::span<const double> cost) {
   double largest = 0;
-  for (std::size_t j = 0; j < cost_.size(); ++j) {
-    cost_[j] /= column_scale[j];
+  for (std::size_t j = 0; j < columns_; ++j) {
+    cost_[j] = cost[j] * to_cost_[j];
     largest = std::max(largest, std::fabs(cost_[j]));
   }
-  cost_scale_ = power_of_two(largest);
-  for (double& c : cost_) c /= cost_scale_;
-  set_units(data, column_scale);
+  return largest;
+}
+
+void ScaledProgram::set_costs(std::span<const double> cost) {
+  const double largest = price(cost);
+  if (largest < 0.25 || largest >= 4) rescale_costs(largest);
+}
+
+void ScaledProgram::rescale_costs(double largest) {
+  const double unit = power_of_two(largest);
+  cost_scale_ *= unit;
+  for (std::size_t j = 0; j < columns_; ++j) {
+    cost_[j] /= unit;
+    to_cost_[j] /= unit;
+  }
 }
 
 void ScaledProgram::scale_rows(const LinearData& data) {

@@ -22,12 +22,16 @@ class ScaledProgram {
   };
 
   [[nodiscard]] std::size_t rows() const { return row_scale_.size(); }
-  [[nodiscard]] std::size_t columns() const { return cost_.size(); }
-  [[nodiscard]] std::size_t variables() const { return rows() + columns(); }
+  [[nodiscard]] std::size_t columns() const { return columns_; }
+  [[nodiscard]] std::size_t variables() const { return cost_.size(); }
   [[nodiscard]] std::span<const Entry> row(std::size_t i) const {
     return std::span(entries_).subspan(start_[i], start_[i + 1] - start_[i]);
   }
+  /// Of every variable; zero for rows.
+  [[nodiscard]] std::span<const double> costs() const { return cost_; }
   [[nodiscard]] double cost(std::size_t column) const { return cost_[column]; }
+  /// Other costs of the columns, in the caller's units.
+  void set_costs(std::span<const double> cost);
 
   /// A value of variable `v` in the caller's units is this many times the scaled one.
   [[nodiscard]] double unit(std::size_t v) const { return unit_[v]; }
@@ -40,11 +44,15 @@ class ScaledProgram {
 
  private:
   void scale_rows(const LinearData& data);
+  double price(std::span<const double> cost);
+  void rescale_costs(double largest);
   void set_units(const LinearData& data, const std::vector<double>& column_scale);
 
   std::vector<std::size_t> start_{0};
   std::vector<Entry> entries_{};
+  std::size_t columns_ = 0;
   std::vector<double> cost_{};
+  std::vector<double> to_cost_{};  ///< by column: what a cost of the caller's is multiplied by
   std::vector<double> row_scale_{};
   std::vector<double> unit_{};
   double cost_scale_ = 1;

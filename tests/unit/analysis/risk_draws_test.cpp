@@ -7,7 +7,6 @@
 #include <set>
 #include <string>
 
-#include "base/numeric/natural_log.hpp"
 #include "base/numeric/normal_quantile.hpp"
 
 using namespace leastwise;
@@ -81,19 +80,6 @@ TEST_SUITE("normal quantile") {
         CHECK(z[k] == normal_quantile(p[k]));
       }
     }
-  }
-
-  TEST_CASE("the logarithm without branches agrees with that of the C library") {
-    for (double x = 1e-300; x < 1e300; x *= 1.37) {
-      CAPTURE(x);
-      CHECK(natural_log(x) == Approx(std::log(x)).epsilon(5e-16));
-      CHECK(natural_log_of_one_plus(x) == Approx(std::log1p(x)).epsilon(5e-16));
-    }
-    for (double x = 0.9; x < 1.1; x += 0.00077) {
-      CAPTURE(x);
-      CHECK(std::fabs(natural_log(x) - std::log(x)) <= 5e-16 * std::fabs(std::log(x)));
-    }
-    CHECK(natural_log(1) == 0);
   }
 
   // Source: Wichura (1988), AS 241, check values of PPND16: p = 0.25, 0.001 and 1e-20.

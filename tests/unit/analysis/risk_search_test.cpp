@@ -5,7 +5,6 @@
 #include <cmath>
 #include <vector>
 
-#include "base/numeric/risk_exponential.hpp"
 #include "solver/certificate.hpp"
 #include "support/generator.hpp"
 #include "support/random.hpp"
@@ -23,16 +22,6 @@ std::vector<double> shaken(const model::Model& model, support::Random& random, d
 }
 
 }  // namespace
-
-TEST_SUITE("exponentials") {
-  TEST_CASE("many at once are those of the standard library") {
-    std::vector<double> x;
-    for (double v = -600; v < 600; v += 0.37) x.push_back(v);
-    auto y = x;
-    numeric::exponentials(y);
-    for (std::size_t k = 0; k < x.size(); ++k) CHECK(std::fabs(y[k] / std::exp(x[k]) - 1) < 5e-16);
-  }
-}
 
 TEST_SUITE("price search") {
   TEST_CASE("every answer is the optimum that a search from scratch finds") {

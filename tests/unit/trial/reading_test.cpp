@@ -8,7 +8,7 @@ using namespace leastwise;
 
 namespace {
 
-constexpr std::string_view base = R"(leastwise: 1
+constexpr std::string_view base_text = R"(leastwise: 1
 trial: Reading
 base:
   currency: USD
@@ -32,7 +32,7 @@ equipment:
 )";
 
 std::string file(std::string_view treatments) {
-  return std::string(base) + std::string(treatments) + std::string(field);
+  return std::string(base_text) + std::string(treatments) + std::string(field);
 }
 
 /// All diagnostics of a text that must be rejected.
@@ -133,7 +133,7 @@ TEST_SUITE("reading a trial") {
   }
 
   TEST_CASE("a plot of no area, a mixer without capacity, and coarse balances are told") {
-    const std::string head = std::string(base) + "treatments:\n  a: {}\n";  // lines 1 to 15
+    const std::string head = std::string(base_text) + "treatments:\n  a: {}\n";  // lines 1 to 15
     const auto diagnostics = rejected(head + R"(sites:
   none: {replicates: 2}
   zero: {plot_area_m2: 0}

@@ -104,9 +104,10 @@ class Telling {
 
   bool recipes() {
     const auto draws = static_cast<double>(risk_.draws);
+    const auto rules = rules::rules_of(scenario_);
     for (std::size_t k = 0; k < order_.size(); ++k) {
       kg_.push_back(solve::kg_of(scenario_, model_, run_.recipes()[order_[k]]));
-      if (solve::audit(scenario_, kg_.back()) > solver::certificate_tolerance) return false;
+      if (solve::audit(scenario_, rules, kg_.back()) > solver::certificate_tolerance) return false;
       RiskRecipe recipe;
       recipe.draws = counts_[k];
       recipe.frequency_percent = 100 * static_cast<double>(counts_[k]) / draws;

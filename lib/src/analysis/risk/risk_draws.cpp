@@ -4,9 +4,7 @@
 #include <cmath>
 #include <string_view>
 
-#include "base/numeric/natural_log.hpp"
 #include "base/numeric/normal_quantile.hpp"
-#include "base/numeric/risk_exponential.hpp"
 
 namespace leastwise::analysis {
 namespace {
@@ -59,9 +57,9 @@ PriceDraws::PriceDraws(const Scenario& scenario, const PriceUncertainty& uncerta
     streams_.push_back(mixed(stream_of(item.spread.material) + golden));
     if (item.spread.shape == PriceShape::lognormal) {
       const double share = item.spread.percent / 100;
-      const double deviation = std::sqrt(natural_log_of_one_plus(share * share));
+      const double deviation = std::sqrt(std::log1p(share * share));
       lognormal_.push_back(
-          {k, item.material, natural_log(item.today) - deviation * deviation / 2, deviation});
+          {k, item.material, std::log(item.today) - deviation * deviation / 2, deviation});
     } else {
       others_.push_back(k);
     }
@@ -71,7 +69,6 @@ PriceDraws::PriceDraws(const Scenario& scenario, const PriceUncertainty& uncerta
     uncertain_.push_back(std::move(item));
   }
   z_.resize(uncertain_.size());
-  logs_.resize(lognormal_.size());
   if (!uncertainty.history) return;
   for (const auto& name : uncertainty.history->materials)
     history_materials_.push_back(scenario.index_of(name).value_or(0));
@@ -122,10 +119,8 @@ int PriceDraws::draw(std::uint64_t n, std::vector<double>& prices) {
   correlate();
   for (const std::size_t k : others_)
     prices[uncertain_[k].material] = price(uncertain_[k], z_[k], at_zero);
-  for (std::size_t k = 0; k < logs_.size(); ++k)
-    logs_[k] = lognormal_[k].log_mean + lognormal_[k].log_deviation * z_[lognormal_[k].item];
-  numeric::exponentials(logs_);
-  for (std::size_t k = 0; k < logs_.size(); ++k) prices[lognormal_[k].material] = logs_[k];
+  for (const auto& item : lognormal_)
+    prices[item.material] = std::exp(item.log_mean + item.log_deviation * z_[item.item]);
   return at_zero;
 }
 

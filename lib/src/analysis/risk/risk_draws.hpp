@@ -31,7 +31,7 @@ class PriceDraws {
 
   std::uint64_t seed_ = 1;
   std::vector<double> today_{};
-  /// What a lognormal price takes; side by side, as the inner loop reads them.
+  /// What a lognormal price takes.
   struct Lognormal {
     std::size_t item = 0;  ///< of `uncertain_`
     std::size_t material = 0;
@@ -44,7 +44,6 @@ class PriceDraws {
   std::vector<Lognormal> lognormal_{};
   std::vector<std::vector<double>> root_{};  ///< of the correlations; empty: all independent
   std::vector<double> z_{};                  ///< normal variables, one for each uncertain price
-  std::vector<double> logs_{};               ///< logarithms of the lognormal ones, then the prices
   std::vector<std::size_t> history_materials_{};
   std::vector<std::vector<double>> history_rows_{};
 };

@@ -17,7 +17,6 @@ constexpr std::size_t recipes_to_begin_with = 128;
 constexpr double basis_tolerance = 1e-9;
 /// A blend counts as cheaper only beyond this share of the cost, as in the search.
 constexpr double improvement = 1e-10;
-constexpr int most_pivots = 16;  ///< before a tableau is built afresh
 
 double dot(const std::vector<double>& cost, const std::vector<double>& x) {
   double sum = 0;
@@ -30,7 +29,6 @@ double dot(const std::vector<double>& cost, const std::vector<double>& x) {
 PriceModel::PriceModel(const model::Model& source)
     : model(source),
       data(solver::relaxation(source)),
-      program(data),
       branching(source),
       either_or(source.either_or()) {}
 
@@ -38,51 +36,43 @@ PriceSearch::PriceSearch(const PriceModel& shared, const solver::SearchOptions& 
     : shared_(&shared),
       options_(&options),
       data_(shared.data),
-      pivoting_(shared.program),
-      obeying_(static_cast<std::size_t>(shared.program.columns), recipes_to_begin_with) {
+      simplex_(shared.data),
+      obeying_(shared.columns(), recipes_to_begin_with) {
   usable_ = open_root();
 }
 
 bool PriceSearch::open_root() {
-  const auto& program = shared_->program;
   const std::size_t most =
-      std::clamp<std::size_t>(bytes_of_root_bases / program.bytes_of_tableau(), 4, 160);
-  branches_.emplace_back(program, shared_->either_or ? std::min<std::size_t>(most, 16) : most);
-  auto bounds = std::make_shared<VariableBounds>(variable_bounds(program, shared_->data));
-  solver::LinearProgram linear(shared_->data);
-  if (linear.solve(options_->deadline) != solver::LinearStatus::optimal) return false;
-  std::vector<int> basic;
-  std::vector<signed char> side(static_cast<std::size_t>(program.variables()), 1);
-  for (int v = 0; v < program.variables(); ++v) {
-    const auto standing =
-        v < program.columns ? linear.column_standing(v) : linear.row_standing(v - program.columns);
-    if (standing == solver::Standing::basic) basic.push_back(v);
-    if (standing == solver::Standing::at_upper) side[static_cast<std::size_t>(v)] = -1;
-  }
-  if (basic.size() != static_cast<std::size_t>(program.rows)) return false;
-  branches_[0].bounds = std::move(bounds);
-  if (!pivoting_.build(basic, side, *branches_[0].bounds, shared_->data.cost)) return false;
-  if (pivoting_.primal(infinity) != PivotOutcome::optimal) return false;
-  return admit(0, shared_->data.cost) != nullptr;
+      std::clamp<std::size_t>(bytes_of_root_bases / shared_->bytes_of_basis(), 4, 160);
+  branches_.emplace_back(shared_->columns(),
+                         shared_->either_or ? std::min<std::size_t>(most, 16) : most);
+  return simplex_.solve(options_->deadline, infinity) == solver::DenseOutcome::optimal &&
+         admit(0, shared_->data.cost) != nullptr;
 }
 
-void PriceSearch::lay_bounds(const PriceBranch& branch) {
-  const auto& bounds = *branch.bounds;
-  const auto n = data_.lower.size();
-  std::copy_n(bounds.lower.begin(), n, data_.lower.begin());
-  std::copy_n(bounds.upper.begin(), n, data_.upper.begin());
-  for (const auto& minimum : shared_->model.minima)
-    if (minimum.row >= 0)
-      data_.row_lower[static_cast<std::size_t>(minimum.row)] =
-          bounds.lower[n + static_cast<std::size_t>(minimum.row)];
+bool PriceSearch::lay_bounds(const PriceBranch& branch) {
+  shared_->branching.apply(branch.path, bounds_);
+  if (bounds_.contradictory) return false;
+  data_.lower = bounds_.lower;
+  data_.upper = bounds_.upper;
+  const auto& minima = shared_->model.minima;
+  for (std::size_t k = 0; k < minima.size(); ++k)
+    if (minima[k].row >= 0 && minima[k].active)
+      data_.row_lower[static_cast<std::size_t>(minima[k].row)] =
+          bounds_.minimum_on[k] ? 0 : -infinity;
+  return true;
 }
 
-/// Whether the present basis stands up against the model's own rows, within the bounds that were
-/// laid: its blend feasible, its duals a bound that equals the cost.
-bool PriceSearch::holds(const std::vector<double>& cost, const std::vector<double>& x) {
+/// Reads the blend of the present basis. Returns: whether it stands up against the model's own
+/// rows, within the bounds that were laid: feasible, its duals a bound that equals the cost.
+bool PriceSearch::read_proved(const std::vector<double>& cost, std::vector<double>& x) {
+  std::vector<double> y;
+  simplex_.read(x, y);
+  for (std::size_t j = 0; j < x.size(); ++j)
+    x[j] = std::clamp(x[j], data_.lower[j], data_.upper[j]) + 0.0;  // no minus zero
+  solver::clear_traces(data_, x);
   data_.cost = cost;
   if (solver::primal_violation(data_, x) > basis_tolerance) return false;
-  auto y = pivoting_.duals();
   solver::clean_duals(data_, y);
   const auto proof = solver::dual_proof(data_, y);
   const double value = dot(cost, x);
@@ -92,17 +82,13 @@ bool PriceSearch::holds(const std::vector<double>& cost, const std::vector<doubl
 
 /// Checks the present basis and takes it among the known ones; null when it does not hold.
 const Vertex* PriceSearch::admit(std::size_t node, const std::vector<double>& cost) {
-  if (pivoting_.tableau().pivots > most_pivots && !pivoting_.rebuild()) return nullptr;
-  lay_bounds(branches_[node]);
-  auto vertex = std::make_shared<Vertex>();
-  for (bool fresh = pivoting_.tableau().pivots == 0;; fresh = true) {
-    pivoting_.values(vertex->x);
-    solver::clear_traces(data_, vertex->x);
-    if (pivoting_.agrees_with_rows() && holds(cost, vertex->x)) break;
-    if (fresh || !pivoting_.rebuild()) return nullptr;
-  }
-  vertex->tableau = pivoting_.tableau();
-  vertex->key = pivoting_.basis_key();
+  if (!lay_bounds(branches_[node]) || !simplex_.make_sound() ||
+      simplex_.solve(options_->deadline, infinity) != solver::DenseOutcome::optimal)
+    return nullptr;
+  std::vector<double> x;
+  if (!read_proved(cost, x)) return nullptr;
+  auto vertex = std::make_shared<Vertex>(
+      Vertex{simplex_.state(), simplex_.warm_start(), std::move(x), true, 0});
   vertex->obeys =
       !shared_->either_or || !shared_->branching.branch(vertex->x, branches_[node].path);
   if (vertex->obeys) vertex->recipe = recipe_of(vertex->x);
@@ -119,10 +105,10 @@ void PriceSearch::remember(PriceBranch& branch, const std::shared_ptr<const Vert
 }
 
 std::size_t PriceSearch::recipe_of(const std::vector<double>& x) {
-  std::uint64_t support = 0;
+  std::vector<bool> support(x.size());
   double largest = 0;
   for (std::size_t j = 0; j < x.size(); ++j) {
-    if (x[j] > 0) support ^= shared_->program.key[j];
+    support[j] = x[j] > 0;
     largest = std::max(largest, x[j]);
   }
   auto& alike = by_support_[support];
@@ -157,21 +143,16 @@ bool PriceSearch::out_of_time() {
   return stopped_.has_value();
 }
 
-/// The optimal vertex of a branch, starting from one of its known ones.
-const Vertex* PriceSearch::settle(std::size_t node, const std::vector<double>& cost,
-                                  std::size_t start) {
+/// The known vertex of a branch at whose basis the simplex stands; null when it is a new one.
+const Vertex* PriceSearch::known_here(std::size_t node) {
   PriceBranch& branch = branches_[node];
-  if (pivoting_.untouched()) {
-    branch.known.credit(start);
-    return branch.vertices[start].get();
-  }
-  const std::uint64_t key = pivoting_.basis_key();
+  const auto basis = simplex_.warm_start();
   for (std::size_t k = 0; k < branch.vertices.size(); ++k) {
-    if (branch.vertices[k]->key != key) continue;
+    if (branch.vertices[k]->basis != basis) continue;
     branch.known.credit(k);
     return branch.vertices[k].get();
   }
-  return admit(node, cost);
+  return nullptr;
 }
 
 /// Finds what is cheapest in a branch, or proves that nothing in it is cheaper than the best so
@@ -180,21 +161,19 @@ bool PriceSearch::visit(std::size_t node, const std::vector<double>& cost) {
   if (branches_[node].infeasible) return true;
   constexpr long now_and_then = 256;
   if (++visits_ % now_and_then == 0 && out_of_time()) return false;
-  const std::size_t start = branches_[node].known.cheapest(cost);
-  pivoting_.load(branches_[node].vertices[start]->tableau, *branches_[node].bounds, cost);
-  switch (pivoting_.primal(cutoff())) {
-    case PivotOutcome::beaten:
-      return true;
-    case PivotOutcome::infeasible:
-    case PivotOutcome::stalled:
-      return false;
-    case PivotOutcome::optimal:
-      break;
+  PriceBranch& branch = branches_[node];
+  const std::size_t start = branch.known.cheapest(cost);
+  const Vertex* vertex = branch.vertices[start].get();
+  if (simplex_.is_best(vertex->state)) {
+    branch.known.credit(start);
+  } else {
+    simplex_.stand_at(vertex->state);
+    simplex_.improve();
+    if (best_recipe_ && branch.known.full() && simplex_.proves(cutoff())) return true;
+    vertex = known_here(node);
+    if (vertex == nullptr) vertex = admit(node, cost);
+    if (vertex == nullptr) return false;
   }
-  if (best_recipe_ && branches_[node].known.full() && pivoting_.objective() >= cutoff())
-    return true;
-  const Vertex* vertex = settle(node, cost, start);
-  if (vertex == nullptr) return false;
   const double value = dot(cost, vertex->x);
   if (value >= cutoff()) return true;
   if (vertex->obeys) {
@@ -228,6 +207,7 @@ PriceSearch::Answer PriceSearch::cheapest(const std::vector<double>& cost) {
     return full_search(cost);
   }
   best_recipe_.reset();
+  simplex_.set_costs(cost);
   if (shared_->either_or && obeying_.size() > 0) {
     const std::size_t slot = obeying_.cheapest(cost);
     obeying_.credit(slot);

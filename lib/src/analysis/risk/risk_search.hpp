@@ -1,15 +1,14 @@
 #pragma once
 #include <cstddef>
-#include <cstdint>
 #include <map>
 #include <memory>
 #include <optional>
 #include <utility>
 #include <vector>
 
-#include "analysis/risk/risk_tableau.hpp"
 #include "model/model.hpp"
 #include "solver/branching.hpp"
+#include "solver/dense_simplex.hpp"
 #include "solver/search.hpp"
 
 namespace leastwise::analysis {
@@ -20,9 +19,14 @@ struct PriceModel {
 
   const model::Model& model;
   solver::LinearData data;
-  DenseProgram program;
   solver::Branching branching;
   bool either_or = false;
+
+  [[nodiscard]] std::size_t columns() const { return data.cost.size(); }
+  /// About what a known basis takes.
+  [[nodiscard]] std::size_t bytes_of_basis() const {
+    return 8 * (data.row_lower.size() + 8) * (columns() + 8);
+  }
 };
 
 /// Blends side by side, so that the cheapest at given costs is found in one pass. When it is full
@@ -51,20 +55,18 @@ class CostTable {
 
 /// A basis that was checked against the scenario's rows, and the blend it stands for.
 struct Vertex {
-  Tableau tableau{};
+  solver::DenseState state;
+  solver::WarmStart basis{};
   std::vector<double> x{};
-  std::uint64_t key = 0;
   bool obeys = true;       ///< every either-or rule
   std::size_t recipe = 0;  ///< when it obeys
 };
 
 /// A part of the blends, by either-or decisions, with the bases that are known in it.
 struct PriceBranch {
-  PriceBranch(const DenseProgram& program, std::size_t capacity)
-      : known(static_cast<std::size_t>(program.columns), capacity) {}
+  PriceBranch(std::size_t columns, std::size_t capacity) : known(columns, capacity) {}
 
   std::vector<solver::Decision> path{};
-  std::shared_ptr<const VariableBounds> bounds{};
   bool infeasible = false;
   CostTable known;
   std::vector<std::shared_ptr<const Vertex>> vertices{};  ///< by slot of `known`
@@ -96,17 +98,17 @@ class PriceSearch {
 
  private:
   [[nodiscard]] bool visit(std::size_t node, const std::vector<double>& cost);
-  [[nodiscard]] const Vertex* settle(std::size_t node, const std::vector<double>& cost,
-                                     std::size_t start);
+  [[nodiscard]] const Vertex* known_here(std::size_t node);
   [[nodiscard]] const Vertex* admit(std::size_t node, const std::vector<double>& cost);
   static void remember(PriceBranch& branch, const std::shared_ptr<const Vertex>& vertex);
-  [[nodiscard]] bool holds(const std::vector<double>& cost, const std::vector<double>& x);
+  [[nodiscard]] bool read_proved(const std::vector<double>& cost, std::vector<double>& x);
   [[nodiscard]] bool open_root();
   [[nodiscard]] bool split(std::size_t node, const Vertex& vertex, const std::vector<double>& cost);
-  [[nodiscard]] bool open_child(std::size_t child, const VariableBounds& parent,
-                                const Vertex& vertex, const std::vector<double>& cost);
-  [[nodiscard]] bool proved_infeasible(const PriceBranch& branch);
-  void lay_bounds(const PriceBranch& branch);
+  [[nodiscard]] bool open_child(std::size_t child, const Vertex& vertex,
+                                const std::vector<double>& cost);
+  [[nodiscard]] bool proved_infeasible();
+  /// Lays the bounds of a branch on the program that is checked. Returns: false if they cross.
+  [[nodiscard]] bool lay_bounds(const PriceBranch& branch);
   [[nodiscard]] Answer full_search(const std::vector<double>& cost);
   [[nodiscard]] double cutoff() const;
   [[nodiscard]] bool out_of_time();
@@ -114,10 +116,12 @@ class PriceSearch {
   const PriceModel* shared_;
   const solver::SearchOptions* options_;
   solver::LinearData data_;  ///< with the costs and bounds that are being checked
-  Pivoting pivoting_;
+  solver::DenseSimplex simplex_;
+  solver::NodeBounds bounds_{};
   std::vector<PriceBranch> branches_{};
   std::vector<std::vector<double>> recipes_{};
-  std::map<std::uint64_t, std::vector<std::size_t>> by_support_{};
+  /// By the columns in use.
+  std::map<std::vector<bool>, std::vector<std::size_t>> by_support_{};
   CostTable obeying_;                          ///< recipes to begin with
   std::vector<std::size_t> obeying_recipe_{};  ///< by slot of `obeying_`
   double best_cost_ = model::infinity;

@@ -35,15 +35,15 @@ class GridSearch : solver::BranchAndBound {
 
  private:
   bool goes_on() override { return best_open_bound() < worth_beating(); }
-  Step prepare(TreeNode& node) override;
-  void found_infeasible(const TreeNode&) override { result_.relaxed_too = solves() <= 1; }
-  void found_solved(const TreeNode& node) override;
-  Step divide(TreeNode& node) override;
-  [[nodiscard]] bool narrow(TreeNode& node);
+  Step prepare(solver::TreeNode& node) override;
+  void found_infeasible(const solver::TreeNode&) override { result_.relaxed_too = solves() <= 1; }
+  void found_solved(const solver::TreeNode& node) override;
+  Step divide(solver::TreeNode& node) override;
+  [[nodiscard]] bool narrow(solver::TreeNode& node);
   [[nodiscard]] int broken_column(double tolerance) const;
   bool accept();
-  void split(TreeNode& node, int column);
-  void settle_binder(TreeNode& node);
+  void split(solver::TreeNode& node, int column);
+  void settle_binder(solver::TreeNode& node);
   [[nodiscard]] double worth_beating() const {
     return result_.found ? result_.cost - solve::cost_tolerance(result_.cost) : model::infinity;
   }
@@ -74,9 +74,9 @@ int GridSearch::broken_column(double tolerance) const {
 }
 
 /// What the last division was worth: the bound is still that of before.
-void GridSearch::found_solved(const TreeNode& node) {
+void GridSearch::found_solved(const solver::TreeNode& node) {
   if (node.moved <= 0) return;
-  const BoundChange& last = node.changes.back();
+  const solver::BoundChange& last = node.changes.back();
   pseudo_costs_.update(static_cast<std::size_t>(last.column), last.upper == model::infinity,
                        node.moved, program().proof().bound - node.bound);
 }
@@ -111,12 +111,12 @@ bool GridSearch::accept() {
 }
 
 /// Leaves the farther whole number open and goes on with the nearer one.
-void GridSearch::split(TreeNode& node, int column) {
+void GridSearch::split(solver::TreeNode& node, int column) {
   const double count = x()[static_cast<std::size_t>(column)] / grid_.unit;
-  const BoundChange down{column, 0, std::floor(count) * grid_.unit};
-  const BoundChange up{column, std::ceil(count) * grid_.unit, model::infinity};
+  const solver::BoundChange down{column, 0, std::floor(count) * grid_.unit};
+  const solver::BoundChange up{column, std::ceil(count) * grid_.unit, model::infinity};
   const bool nearer_down = count - std::floor(count) < 0.5;
-  TreeNode later = node;
+  solver::TreeNode later = node;
   const double part = count - std::floor(count);
   later.changes.push_back(nearer_down ? up : down);
   later.moved = nearer_down ? 1 - part : part;
@@ -127,9 +127,9 @@ void GridSearch::split(TreeNode& node, int column) {
 
 /// At the root: the binder is the step nearest to its share, or, left open for later, the one step
 /// of powders whose share is nearer to none.
-void GridSearch::settle_binder(TreeNode& node) {
+void GridSearch::settle_binder(solver::TreeNode& node) {
   binder_settled_ = true;
-  TreeNode later = node;
+  solver::TreeNode later = node;
   later.changes.push_back({grid_.binder_column, 0, 0});
   later.moved = node.moved = 0;
   leave_open(std::move(later));
@@ -137,7 +137,7 @@ void GridSearch::settle_binder(TreeNode& node) {
 }
 
 /// Narrows the node's bounds by its rows. Returns: false when no whole numbers are left in it.
-bool GridSearch::narrow(TreeNode& node) {
+bool GridSearch::narrow(solver::TreeNode& node) {
   if (!lay_bounds(node)) return false;
   auto narrowed = bounds();
   if (!rows_.narrow(narrowed)) return false;
@@ -148,7 +148,7 @@ bool GridSearch::narrow(TreeNode& node) {
   return true;
 }
 
-Step GridSearch::prepare(TreeNode& node) {
+Step GridSearch::prepare(solver::TreeNode& node) {
   if (solves() >= most_solves_) {
     result_.gave_up = true;
     return stop(SearchStatus::time_limit);
@@ -156,7 +156,7 @@ Step GridSearch::prepare(TreeNode& node) {
   return narrow(node) ? Step::dive : Step::close;
 }
 
-Step GridSearch::divide(TreeNode& node) {
+Step GridSearch::divide(solver::TreeNode& node) {
   if (node.bound >= worth_beating()) return Step::close;
   if (!binder_settled_ && grid_.least_binder_column >= 0) {
     settle_binder(node);

@@ -4,7 +4,6 @@
 #include <array>
 #include <cmath>
 
-#include "base/numeric/natural_log.hpp"
 #include "base/numeric/wide_loops.hpp"
 
 namespace leastwise {
@@ -64,7 +63,7 @@ double central_quantile(double q) {
 /// Beyond this root of the logarithm the third pair of polynomials holds.
 constexpr double near_tail = 5;
 
-double tail_root(double share) { return std::sqrt(-natural_log(share)); }
+double tail_root(double share) { return std::sqrt(-std::log(share)); }
 
 double near_quantile(double root) {
   const double r = root - 1.6;
@@ -76,42 +75,9 @@ double far_quantile(double root) {
   return polynomial(far_above, r) / polynomial(far_below, r);
 }
 
-/// Of those that do not lie in the middle: picked out, so that a loop without branches does several
-/// at once.
-template <std::size_t most>
-struct Tails {
-  std::size_t count = 0;
-  std::array<std::size_t, most> place{};
-  std::array<double, most> side{};   ///< below or above zero
-  std::array<double, most> share{};  ///< beyond it, on its own side
-  std::array<double, most> root{};
-  std::array<double, most> z{};
-};
-
-LEASTWISE_WIDE_LOOPS void replace_by_quantiles(std::span<double> p) {
-  constexpr std::size_t block = 32;
-  constexpr std::size_t lane = 4;
-  Tails<block> tails;
-  tails.share.fill(0.5);
-  for (std::size_t from = 0; from < p.size(); from += block) {
-    const auto part = p.subspan(from, std::min(block, p.size() - from));
-    tails.count = 0;
-    for (std::size_t k = 0; k < part.size(); ++k) {
-      tails.place[tails.count] = k;
-      tails.side[tails.count] = part[k] - 0.5;
-      tails.share[tails.count] = std::min(part[k], 1 - part[k]);
-      tails.count += std::fabs(part[k] - 0.5) <= central ? 0U : 1U;
-    }
-    // Nearly all lie in the middle.
-    for (double& x : part) x = central_quantile(x - 0.5);
-    const std::size_t rounded_up = (tails.count + lane - 1) / lane * lane;
-    for (std::size_t k = 0; k < rounded_up; ++k) tails.root[k] = tail_root(tails.share[k]);
-    for (std::size_t k = 0; k < rounded_up; ++k) tails.z[k] = near_quantile(tails.root[k]);
-    for (std::size_t k = 0; k < tails.count; ++k) {
-      const double z = tails.root[k] <= near_tail ? tails.z[k] : far_quantile(tails.root[k]);
-      part[tails.place[k]] = std::copysign(z, tails.side[k]);
-    }
-  }
+/// As if all lay in the middle: without branches, so that the loop does several at once.
+LEASTWISE_WIDE_LOOPS void replace_by_central(double* p, std::size_t count) {
+  for (std::size_t k = 0; k < count; ++k) p[k] = central_quantile(p[k] - 0.5);
 }
 
 }  // namespace
@@ -124,7 +90,22 @@ double normal_quantile(double p) {
   return q < 0 ? -z : z;
 }
 
-void normal_quantiles(std::span<double> p) { replace_by_quantiles(p); }
+void normal_quantiles(std::span<double> p) {
+  constexpr std::size_t block = 32;
+  std::array<double, block> tail{};
+  std::array<std::size_t, block> place{};
+  for (std::size_t from = 0; from < p.size(); from += block) {
+    const auto part = p.subspan(from, std::min(block, p.size() - from));
+    std::size_t tails = 0;
+    for (std::size_t k = 0; k < part.size(); ++k) {
+      tail[tails] = part[k];
+      place[tails] = k;
+      tails += std::fabs(part[k] - 0.5) <= central ? 0U : 1U;
+    }
+    replace_by_central(part.data(), part.size());
+    for (std::size_t k = 0; k < tails; ++k) part[place[k]] = normal_quantile(tail[k]);
+  }
+}
 
 double normal_share_below(double z) { return 0.5 * std::erfc(-z / std::sqrt(2.0)); }
 

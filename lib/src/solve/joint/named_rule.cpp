@@ -6,7 +6,7 @@
 #include "scenario/family_checks.hpp"
 #include "solve/conflict/limits_alone.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 namespace {
 
 template <class First>
@@ -79,4 +79,4 @@ ConflictingRule named_rule(const model::Joined& joined, const NamedBlock& block,
   return out;
 }
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve

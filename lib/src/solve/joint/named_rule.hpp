@@ -7,7 +7,7 @@
 #include "model/join.hpp"
 #include "solve/conflict/conflict.hpp"
 
-namespace leastwise::insight {
+namespace leastwise::solve {
 
 /// A block of a joined model: what it was made of, and which it is.
 struct NamedBlock {
@@ -31,4 +31,4 @@ void add_shortfall(const model::Model& joined, const std::vector<Demand>& confli
                                          const std::vector<Demand>& conflict, const Demand& demand,
                                          const solver::SearchOptions& search);
 
-}  // namespace leastwise::insight
+}  // namespace leastwise::solve
