@@ -298,6 +298,7 @@ void add_questions(py::module_& module) {
   module.def("schema", [](const std::string& name) {
     if (name == "scenario") return std::string(scenario_schema());
     if (name == "trial") return std::string(trial_schema());
+    if (name == "season") return std::string(season_schema());
     if (name == "reports") return std::string(report_schemas());
     return report_schema(name);
   });

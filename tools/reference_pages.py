@@ -199,7 +199,7 @@ def report_sections(wanted):
         if "properties" in part:
             lines += [""] + table(["field", "holds", "meaning"], field_rows(words, part))
         else:
-            lines[-1] += f" One of {words.takes({'oneOf': part['oneOf']})}."
+            lines[-1] += f" One of {words.takes({'oneOf': part.get('oneOf') or part['anyOf']})}."
         lines.append("")
     return lines[:-1]
 

@@ -359,12 +359,12 @@ def run(command: str, scenario: str, options: Mapping[str, Any] | None = None, *
 
 
 def schema(name: str = "scenario") -> dict[str, Any]:
-    """The JSON Schema of `scenario`, `trial`, `reports` or one kind of report. Raises: ValueError."""
+    """The JSON Schema of `scenario`, `trial`, `season`, `reports` or one kind of report. Raises: ValueError."""
     expected("name", name, str, "the name of a schema")
     try:
         return json.loads(_core.schema(name))
     except IndexError:
-        raise ValueError(f"name: expected scenario, trial, reports or a kind of report, found "
+        raise ValueError(f"name: expected scenario, trial, season, reports or a kind of report, found "
                          f"{name!r}") from None
 
 

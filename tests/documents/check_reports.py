@@ -124,6 +124,7 @@ class Reports:
         if "oneOf" in parts[0]:
             parts = [schema["$defs"][one["$ref"].rsplit("/", 1)[1]] for one in parts[0]["oneOf"]]
             parts = [one for one in parts if one["properties"]["status"]["const"] == report["status"]]
+            parts = [one for one in parts if report.keys() >= set(one["required"])] or parts
         return parts[0]["required"]
 
     def ask_without_input(self):

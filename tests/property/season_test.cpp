@@ -7,6 +7,7 @@
 #include <limits>
 #include <map>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "support/generator.hpp"
@@ -122,6 +123,23 @@ WrittenSeason written_by_amount(const DrawnSeason& drawn) {
   return out;
 }
 
+/// The same program with all switches behind the amounts, as a peer wants it.
+void put_switches_last(MixedInteger& program) {
+  std::vector<int> place(program.columns.size());
+  std::vector<Column> ordered;
+  for (const bool binary : {false, true}) {
+    for (std::size_t j = 0; j < place.size(); ++j) {
+      if (program.columns[j].binary != binary) continue;
+      place[j] = static_cast<int>(ordered.size());
+      ordered.push_back(program.columns[j]);
+    }
+    if (!binary) program.amounts = ordered.size();
+  }
+  program.columns = std::move(ordered);
+  for (auto& row : program.rows)
+    for (auto& entry : row.entries) entry.first = place[static_cast<std::size_t>(entry.first)];
+}
+
 WrittenSeason written_by_tonne(const DrawnSeason& drawn) {
   WrittenSeason out;
   auto& program = out.program;
@@ -149,7 +167,7 @@ WrittenSeason written_by_tonne(const DrawnSeason& drawn) {
                                    drawn.draft.blends[b].tonnes->min / 1000);
     program.rows.push_back(row);
   }
-  program.amounts = program.columns.size();
+  put_switches_last(program);
   program.total_cap = 1000;
   return out;
 }

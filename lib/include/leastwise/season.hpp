@@ -33,17 +33,17 @@ struct SeasonStockDraft {
 
 /// What arrives of a material at the beginning of a period.
 struct SeasonSupplyDraft {
-  std::string material{};                          ///< its name in the scenarios
+  std::string material{};                            ///< its name in the scenarios
   std::vector<std::pair<std::string, double>> kg{};  ///< by period
 };
 
 /// Everything a season file can say, as plain values: fill it and make a `Season` of it.
 struct SeasonDraft {
-  std::string title{};                          ///< printed on reports; may be empty
-  std::vector<SeasonBlendDraft> blends{};       ///< in the order in which a plan one by one goes
-  std::vector<std::string> periods{};           ///< in order of time; empty: one
-  std::vector<SeasonStockDraft> stock_kg{};     ///< at hand from the beginning
-  std::vector<SeasonSupplyDraft> supply_kg{};   ///< later; needs periods
+  std::string title{};                         ///< printed on reports; may be empty
+  std::vector<SeasonBlendDraft> blends{};      ///< in the order in which a plan one by one goes
+  std::vector<std::string> periods{};          ///< in order of time; empty: one
+  std::vector<SeasonStockDraft> stock_kg{};    ///< at hand from the beginning
+  std::vector<SeasonSupplyDraft> supply_kg{};  ///< later; needs periods
   /// Currency per tonne of a material that is kept from one period to the next; needs periods.
   std::vector<std::pair<std::string, double>> storage_per_t{};
 
@@ -71,9 +71,9 @@ struct SharedLimit {
 
 /// What it costs to keep a material.
 struct StorageCost {
-  std::string material{};       ///< its name in the scenarios
-  double price_per_t = 0;       ///< currency per tonne and period
-  std::vector<double> kg{};     ///< by period: all that has arrived by then
+  std::string material{};    ///< its name in the scenarios
+  double price_per_t = 0;    ///< currency per tonne and period
+  std::vector<double> kg{};  ///< by period: all that has arrived by then
 };
 
 /// A valid season: many blends, and what they share.

@@ -1,6 +1,6 @@
 #pragma once
-#include <leastwise/ending.hpp>
 #include <leastwise/export.h>
+#include <leastwise/ending.hpp>
 #include <leastwise/formulation.hpp>
 #include <leastwise/known.hpp>
 #include <leastwise/season.hpp>
@@ -40,51 +40,52 @@ struct SharedUse {
 /// Signs as for `BindingRule`: the price is d(cost)/d(limit), here per tonne of the material. Stock
 /// that runs out has a price <= 0: a tonne more saves that much. A minimum has one >= 0.
 struct SharedLimitPlan {
-  std::string material{};                ///< its name
-  RuleSide side = RuleSide::max;         ///< which side of the sum is limited
-  std::size_t period = 0;                ///< the last period that counts
-  double limit_kg = 0;                   ///< as stated, with all that has arrived by then
-  double used_kg = 0;                    ///< by all blends up to then
-  double shadow_price_per_t = 0;         ///< currency per tonne of the limit; 0: it is not reached
-  Known<double> holds_from_kg{};         ///< the price stays the same for limits in [from, to];
-  Known<double> holds_to_kg{};           ///< none: no end on that side
-  Known<double> price_below_per_t{};     ///< just below the limit; none: no plan there
-  Known<double> price_above_per_t{};     ///< just above the limit; none: no plan there
+  std::string material{};             ///< its name
+  RuleSide side = RuleSide::max;      ///< which side of the sum is limited
+  std::size_t period = 0;             ///< the last period that counts
+  double limit_kg = 0;                ///< as stated, with all that has arrived by then
+  double used_kg = 0;                 ///< by all blends up to then
+  double shadow_price_per_t = 0;      ///< currency per tonne of the limit; 0: it is not reached
+  Known<double> holds_from_kg{};      ///< the price stays the same for limits in [from, to];
+  Known<double> holds_to_kg{};        ///< none: no end on that side
+  Known<double> price_below_per_t{};  ///< just below the limit; none: no plan there
+  Known<double> price_above_per_t{};  ///< just above the limit; none: no plan there
   /// False: the limit sits on a kink, and the price is one of several valid ones. Empty while a
   /// side is not computed.
   std::optional<bool> unique{};
-  std::vector<SharedUse> uses{};         ///< every blend that takes it, or would alone
-  Place place{};                         ///< in the file
+  std::vector<SharedUse> uses{};  ///< every blend that takes it, or would alone
+  Place place{};                  ///< in the file
 };
 
 /// What the whole plan takes of a material.
 struct SeasonPurchase {
-  std::string material{};          ///< its name
-  std::size_t period = 0;          ///< in which it is used
-  double kg = 0;                   ///< in all blends of that period
-  double cost = 0;                 ///< currency, freight included
+  std::string material{};  ///< its name
+  std::size_t period = 0;  ///< in which it is used
+  double kg = 0;           ///< in all blends of that period
+  double cost = 0;         ///< currency, freight included
 };
 
 /// What planning the blends one by one comes to, in the order of the file: each takes the cheapest
 /// recipe that the rest of the stock allows.
 struct OneByOne {
-  Status status = Status::stopped;      ///< `infeasible`: some blend finds too little left
-  double cost = 0;                      ///< currency, less revenue; when optimal
-  std::optional<std::size_t> blend{};   ///< the first that cannot be made
+  Status status = Status::stopped;     ///< `infeasible`: some blend finds too little left
+  double cost = 0;                     ///< currency, less revenue; when optimal
+  std::optional<std::size_t> blend{};  ///< the first that cannot be made
 };
 
 /// One rule of a conflict between blends.
 struct SeasonConflictRule {
+  /// Whose rule it is.
   enum class Of {
     blend,   ///< a rule of that blend's scenario
     amount,  ///< the tonnes or hectares of that blend
     shared,  ///< a limit on a material
   };
-  Of of = Of::blend;             ///< whose rule it is
-  std::size_t index = 0;         ///< of the blend, or of the limit in `Season::shared`
-  std::string name{};            ///< of the blend, or of the material
-  std::size_t period = 0;        ///< in which the blend is made; the last that the limit counts
-  ConflictingRule rule{};        ///< amounts in tonnes or hectares, limits on materials in kg
+  Of of = Of::blend;       ///< whose rule it is
+  std::size_t index = 0;   ///< of the blend, or of the limit in `Season::shared`
+  std::string name{};      ///< of the blend, or of the material
+  std::size_t period = 0;  ///< in which the blend is made; the last that the limit counts
+  ConflictingRule rule{};  ///< amounts in tonnes or hectares, limits on materials in kg
 };
 
 /// A blend that no stock could serve: its scenario conflicts with itself.
@@ -103,21 +104,21 @@ struct SeasonPlan {
   Ending ending{};                     ///< `conflict` in it is empty: see below
 
   // When optimal:
-  double cost = 0;                            ///< currency, of all blends and storage
-  double storage_cost = 0;                    ///< the part of it that storage costs
-  std::optional<double> revenue{};            ///< of the blends with a selling price
-  std::vector<SeasonBlendPlan> blends{};      ///< along `Season::blends`
-  std::vector<SharedLimitPlan> shared{};      ///< in the order of the season
-  std::vector<SeasonPurchase> purchases{};    ///< by period, in order of first use
+  double cost = 0;                          ///< currency, of all blends and storage
+  double storage_cost = 0;                  ///< the part of it that storage costs
+  std::optional<double> revenue{};          ///< of the blends with a selling price
+  std::vector<SeasonBlendPlan> blends{};    ///< along `Season::blends`
+  std::vector<SharedLimitPlan> shared{};    ///< in the order of the season
+  std::vector<SeasonPurchase> purchases{};  ///< by period, in order of first use
   /// Cost less revenue if nothing were shared: the plan cannot come below it.
   double cost_apart = 0;
-  Known<OneByOne> one_by_one{};               ///< why it pays to plan them together
-  Certificate certificate{};                  ///< of the whole
+  Known<OneByOne> one_by_one{};  ///< why it pays to plan them together
+  Certificate certificate{};     ///< of the whole
 
   // When infeasible:
-  std::vector<ImpossibleBlend> impossible{};      ///< blends that conflict by themselves, or else
-  std::vector<SeasonConflictRule> conflict{};     ///< rules across blends
-  bool irreducible = false;                       ///< true: without any one of them the rest agree
+  std::vector<ImpossibleBlend> impossible{};   ///< blends that conflict by themselves, or else
+  std::vector<SeasonConflictRule> conflict{};  ///< rules across blends
+  bool irreducible = false;                    ///< true: without any one of them the rest agree
 };
 
 /// Plans all blends of `season` at once: one linear program with a block for each blend and a row

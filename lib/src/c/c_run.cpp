@@ -1,6 +1,7 @@
 #include <leastwise/load.hpp>
 #include <leastwise/report.hpp>
 #include <leastwise/run.hpp>
+#include <leastwise/season_load.hpp>
 #include <leastwise/trial_load.hpp>
 
 #include <string_view>
@@ -31,6 +32,7 @@ char* leastwise_schema(const char* name) {
     const std::string_view wanted = name;
     if (wanted == "scenario") return given_away(leastwise::scenario_schema());
     if (wanted == "trial") return given_away(leastwise::trial_schema());
+    if (wanted == "season") return given_away(leastwise::season_schema());
     if (wanted == "reports") return given_away(leastwise::report_schemas());
     return given_away(leastwise::report_schema(wanted));
   } catch (...) {

@@ -62,7 +62,8 @@ class Multiplier {
     if (rule.row < 0) {
       rows_.push_back({{rule.column, 1}});
     } else {
-      const auto first = unit_.entries.begin() + unit_.row_start[static_cast<std::size_t>(rule.row)];
+      const auto first =
+          unit_.entries.begin() + unit_.row_start[static_cast<std::size_t>(rule.row)];
       const auto last =
           unit_.entries.begin() + unit_.row_start[static_cast<std::size_t>(rule.row) + 1];
       rows_.emplace_back(first, last);
@@ -95,8 +96,8 @@ class Multiplier {
 
   void add_amount(const Limits& amount) {
     const auto side = [&](RuleSide which, double limit) {
-      model().rules.push_back({RuleKind::total, which, 0, limit, -1, out_.amount_column,
-                               out_.per_unit, {}, true});
+      model().rules.push_back(
+          {RuleKind::total, which, 0, limit, -1, out_.amount_column, out_.per_unit, {}, true});
     };
     if (amount.exact()) return side(RuleSide::exactly, amount.min);
     if (amount.has_min() && amount.min > 0) side(RuleSide::min, amount.min);

@@ -10,9 +10,9 @@ namespace leastwise::model {
 /// A model for a whole amount of product in place of one hectare or one tonne.
 struct Amounted {
   Model model{};
-  int amount_column = 0;                ///< kg of product, or hectares
-  double per_unit = 1;                  ///< what one tonne, or one hectare, is in that column
-  std::size_t first_amount_rule = 0;    ///< the rules on the amount: after those of the scenario
+  int amount_column = 0;              ///< kg of product, or hectares
+  double per_unit = 1;                ///< what one tonne, or one hectare, is in that column
+  std::size_t first_amount_rule = 0;  ///< the rules on the amount: after those of the scenario
 };
 
 /// `unit`, which speaks of one hectare or one tonne, for an amount that is a column of its own:

@@ -19,10 +19,10 @@ struct Block {
 /// Several models side by side, and rows between them.
 struct Joined {
   Model model{};
-  std::vector<Block> blocks{};  ///< in the order of the models
-  std::size_t first_link = 0;   ///< into `model.rules`: the links begin here
-  std::size_t first_shared = 0;            ///< into `model.rules`: the shared limits begin here
-  std::vector<std::size_t> shared_of{};    ///< of each rule from there on: which shared limit it is
+  std::vector<Block> blocks{};           ///< in the order of the models
+  std::size_t first_link = 0;            ///< into `model.rules`: the links begin here
+  std::size_t first_shared = 0;          ///< into `model.rules`: the shared limits begin here
+  std::vector<std::size_t> shared_of{};  ///< of each rule from there on: which shared limit it is
 };
 
 /// A row between blocks: in each member `sum of its entries = common amount`.

@@ -43,7 +43,6 @@ void write_compared(Page& page, const Comparison& comparison) {
   Table table;
   table.add_numbers("line");
   table.add_words("");
-  table.add_words("");
   table.add_words("currency");
   table.add_numbers(
       cost_heading(currency, per_hectare ? Basis::per_hectare : Basis::per_tonne, units));
@@ -54,9 +53,11 @@ void write_compared(Page& page, const Comparison& comparison) {
   for (const ComparedScenario& line : comparison.lines) {
     const Blend* blend = line.answer.blend();
     std::vector<std::string> cells{std::to_string(&line - comparison.lines.data() + 1), line.name,
-                                   blend ? "" : std::string(to_string(line.answer.status())),
                                    apart ? line.currency : ""};
-    if (blend != nullptr) {
+    if (blend == nullptr) {
+      cells.resize(per_hectare ? 7 : 6);  // in place of the grade, which such a line has not
+      cells.emplace_back(to_string(line.answer.status()));
+    } else {
       cells.push_back(money_text(per_hectare ? *blend->cost_per_ha : blend->cost_per_t));
       cells.push_back(
           money_difference(per_hectare ? line.difference_per_ha : line.difference_per_t));

@@ -262,23 +262,26 @@ void Planner::add_shared(const std::vector<MadeBlend>& made) {
 }
 
 void Planner::add_purchases(const std::vector<MadeBlend>& made) {
+  const auto buy = [&](const std::string& material, std::size_t period, double kg, double cost) {
+    auto found = std::ranges::find_if(plan_.purchases, [&](const SeasonPurchase& purchase) {
+      return purchase.period == period && purchase.material == material;
+    });
+    if (found == plan_.purchases.end())
+      found = plan_.purchases.insert(found, {material, period, 0, 0});
+    found->kg += kg;
+    found->cost += cost;
+  };
   for (std::size_t p = 0; p < std::max<std::size_t>(1, season_.periods().size()); ++p)
     for (std::size_t b = 0; b < made.size(); ++b) {
       const SeasonBlend& blend = season_.blends()[b];
       if (blend.period != p || !made[b].blend) continue;
-      for (const auto& portion : made[b].blend->portions) {
-        auto found = std::ranges::find_if(plan_.purchases, [&](const SeasonPurchase& purchase) {
-          return purchase.period == p && purchase.material == portion.material;
-        });
-        if (found == plan_.purchases.end()) {
-          plan_.purchases.push_back({portion.material, p, 0, 0});
-          found = plan_.purchases.end() - 1;
-        }
-        const bool by_tonne = blend.scenario.basis() == Basis::per_tonne;
-        found->kg += kg_of_material(blend, made[b], portion.material);
-        found->cost +=
-            made[b].amount * (by_tonne ? portion.cost_per_t : portion.cost_per_ha.value_or(0));
-      }
+      const double tonnes = tonnes_of(blend, made[b]);
+      for (const auto& portion : made[b].blend->portions)
+        buy(portion.material, p, portion.kg_per_t * tonnes, portion.cost_per_t * tonnes);
+      const BinderUse& binder = made[b].blend->binder;
+      if (binder.kg_per_t > 0)
+        buy(binder.material.empty() ? "(binder, unnamed)" : binder.material, p,
+            binder.kg_per_t * tonnes, binder.cost_per_t * tonnes);
     }
 }
 

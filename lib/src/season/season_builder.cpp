@@ -83,11 +83,10 @@ std::optional<std::size_t> SeasonBuilder::period_named(const std::string& name,
   Suggestion suggestion(name);
   for (const auto& known : draft_.periods) suggestion.offer(known);
   findings_.error(codes::bad_season, path,
-                  draft_.periods.empty()
-                      ? "a period must be one of periods, found " + in_quotes(name) +
-                            " in a season that lists none"
-                      : "expected a period of the season, found " + in_quotes(name) +
-                            suggestion.question());
+                  draft_.periods.empty() ? "a period must be one of periods, found " +
+                                               in_quotes(name) + " in a season that lists none"
+                                         : "expected a period of the season, found " +
+                                               in_quotes(name) + suggestion.question());
   return std::nullopt;
 }
 
@@ -112,8 +111,9 @@ void SeasonBuilder::resolve(const SeasonBlendDraft& draft) {
     period = period_named(draft.period, below(path, "period")).value_or(0);
   } else if (!draft_.periods.empty() && !findings_.touched(path)) {
     findings_.error(codes::missing_key, path,
-                    "blend " + in_quotes(draft.name) + " must say in which period it is made, "
-                    "found none; add period");
+                    "blend " + in_quotes(draft.name) +
+                        " must say in which period it is made, "
+                        "found none; add period");
   }
   if (!draft.scenario) {
     if (!findings_.touched(path))
@@ -232,9 +232,9 @@ bool SeasonBuilder::check_material(const std::string& material, const std::strin
   if (known || findings_.touched("blends")) return known;
   // A blend that was rejected for another reason may be the one that has it.
   if (season_.blends_.size() < draft_.blends.size()) return false;
-  findings_.error(codes::unknown_material, path,
-                  "expected a material of some blend, found " + in_quotes(material) +
-                      suggestion.question());
+  findings_.error(
+      codes::unknown_material, path,
+      "expected a material of some blend, found " + in_quotes(material) + suggestion.question());
   return false;
 }
 

@@ -62,7 +62,7 @@ class SeasonBuilder {
   ScenarioDraft text_;  ///< carries the places and lines for messages
   Findings findings_;
   Checks checks_;
-  std::vector<std::string> order_{};      ///< of the materials in the yard
+  std::vector<std::string> order_{};  ///< of the materials in the yard
   std::map<std::string, Yard> yard_{};
   Season season_{};
 };

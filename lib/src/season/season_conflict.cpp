@@ -45,6 +45,7 @@ class Naming {
     auto rule = limit_of(demand);
     const SharedLimit& limit = season_.shared()[number];
     rule.id.subject = limit.material;
+    if (rule.id.side == RuleSide::max) rule.id.side = RuleSide::none;  // as for a blend's own stock
     rule.rule = to_string(rule.id);
     rule.unit = LimitUnit::kg;
     rule.place = limit.place;

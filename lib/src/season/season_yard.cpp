@@ -32,8 +32,9 @@ void SeasonBuilder::resolve_stock() {
 
 void SeasonBuilder::resolve_supply() {
   if (!draft_.supply_kg.empty() && draft_.periods.empty() && !findings_.touched("periods")) {
-    findings_.error(codes::bad_season, "supply_kg",
-                    "supply_kg is by period, found no periods; add periods, such as [march, april]");
+    findings_.error(
+        codes::bad_season, "supply_kg",
+        "supply_kg is by period, found no periods; add periods, such as [march, april]");
     return;
   }
   std::map<std::string, std::string> seen;

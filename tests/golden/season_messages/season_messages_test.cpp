@@ -17,7 +17,8 @@ using namespace leastwise;
 
 namespace {
 
-const fs::path season_folder = fs::path(LEASTWISE_SOURCE_DIR) / "tests" / "golden" / "season_messages";
+const fs::path season_folder =
+    fs::path(LEASTWISE_SOURCE_DIR) / "tests" / "golden" / "season_messages";
 const fs::path season_golden_file = season_folder / "season_messages.golden";
 
 std::string said_of_seasons() {

@@ -141,10 +141,9 @@ TEST_CASE("the joint program of one blend comes to what formulate answers") {
 
 TEST_CASE("more is made only while it pays") {
   // A tonne costs 120 with the cheap source and 200 with the dear one; it sells for 150.
-  const auto plan = planned(
-      yard_blend("sold", "tonnes: {min: 2, max: 30}\n    price_per_t: 150", "cheap, dear, filler",
-                 "min: 20") +
-      "stock_kg: {cheap: 5000}\n");
+  const auto plan = planned(yard_blend("sold", "tonnes: {min: 2, max: 30}\n    price_per_t: 150",
+                                       "cheap, dear, filler", "min: 20") +
+                            "stock_kg: {cheap: 5000}\n");
   REQUIRE(plan.ending.status == Status::optimal);
   CHECK(plan.blends[0].tonnes == Approx(12.5));
   CHECK(*plan.revenue == Approx(12.5 * 150));
@@ -171,9 +170,9 @@ TEST_CASE("a material that must be taken is taken where that costs least") {
 }
 
 TEST_CASE("too little for all is a conflict across blends, each rule of which is needed") {
-  const auto plan = planned(
-      yard_blend("first", "tonnes: 10", "cheap, filler", "min: 20") +
-      yard_blend("second", "tonnes: 20", "cheap, filler", "min: 20") + "stock_kg: {cheap: 9000}\n");
+  const auto plan = planned(yard_blend("first", "tonnes: 10", "cheap, filler", "min: 20") +
+                            yard_blend("second", "tonnes: 20", "cheap, filler", "min: 20") +
+                            "stock_kg: {cheap: 9000}\n");
   REQUIRE(plan.ending.status == Status::infeasible);
   CHECK(plan.blends.empty());
   CHECK(plan.irreducible);
@@ -191,10 +190,9 @@ TEST_CASE("too little for all is a conflict across blends, each rule of which is
 }
 
 TEST_CASE("one by one may leave too little for a later blend that planning together serves") {
-  const auto plan =
-      planned(yard_blend("first", "tonnes: 10", "cheap, dear, filler", "min: 20") +
-              yard_blend("second", "tonnes: 10", "cheap, filler", "min: 20") +
-              "stock_kg: {cheap: 5000}\n");
+  const auto plan = planned(yard_blend("first", "tonnes: 10", "cheap, dear, filler", "min: 20") +
+                            yard_blend("second", "tonnes: 10", "cheap, filler", "min: 20") +
+                            "stock_kg: {cheap: 5000}\n");
   REQUIRE(plan.ending.status == Status::optimal);
   REQUIRE(plan.one_by_one);
   CHECK((*plan.one_by_one).status == Status::infeasible);

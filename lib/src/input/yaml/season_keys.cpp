@@ -34,10 +34,8 @@ constexpr std::array<Key<SeasonBlendText>, 5> blend_keys{{
                     SeasonBlendText& blend) { blend.scenario = &value; }},
     {"tonnes", [](Page& page, const Node& value, const std::string& path,
                   SeasonBlendText& blend) { blend.draft.tonnes = read_amount(page, value, path); }},
-    {"hectares",
-     [](Page& page, const Node& value, const std::string& path, SeasonBlendText& blend) {
-       blend.draft.hectares = page.number(value, path);
-     }},
+    {"hectares", [](Page& page, const Node& value, const std::string& path,
+                    SeasonBlendText& blend) { blend.draft.hectares = page.number(value, path); }},
     {"price_per_t",
      [](Page& page, const Node& value, const std::string& path, SeasonBlendText& blend) {
        blend.draft.price_per_t = page.number(value, path);

@@ -94,9 +94,9 @@ std::optional<ReadScenario> TreatmentScenarios::start_of(const TreatmentText& te
                     "trial has no base to start from; add one of them");
     return std::nullopt;
   }
-  const ReadScenario* start = text.scenario == nullptr
-                                  ? base()
-                                  : scenarios_.at(*text.scenario, path_below(text.path, "scenario"));
+  const ReadScenario* start =
+      text.scenario == nullptr ? base()
+                               : scenarios_.at(*text.scenario, path_below(text.path, "scenario"));
   if (start == nullptr) {
     page_.mark_unreadable(text.path);
     return std::nullopt;
@@ -170,9 +170,9 @@ void TreatmentScenarios::resolve(const TreatmentText& text, ReadScenario scenari
   // A recipe is checked as the `use` of its scenario; the user knows it as a recipe.
   if (text.recipe != nullptr) scenario.reading.list_of_materials = "a recipe";
   try {
-    treatment.scenario =
-        ScenarioBuilder(std::move(scenario.draft), std::move(scenario.reading), scenarios_.options().stop)
-            .build();
+    treatment.scenario = ScenarioBuilder(std::move(scenario.draft), std::move(scenario.reading),
+                                         scenarios_.options().stop)
+                             .build();
   } catch (const InputError& error) {
     scenarios_.report(error.diagnostics());
     page_.mark_unreadable(text.path);

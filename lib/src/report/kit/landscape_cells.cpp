@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
+#include <functional>
 #include <utility>
 
 #include "base/text/spreadsheet.hpp"
@@ -58,6 +60,31 @@ std::string recipe_words(std::span<const Portion> portions) {
   for (const Portion& p : portions)
     text += (text.empty() ? "" : ", ") + p.material + " " + amount_text(p.kg_per_t);
   return text;
+}
+
+std::string told_apart(std::span<const Portion> recipe, std::span<const Portion> first) {
+  const auto kg_in = [](std::span<const Portion> portions, const std::string& name) {
+    const auto found = std::ranges::find(portions, name, &Portion::material);
+    return found == portions.end() ? 0.0 : found->kg_per_t;
+  };
+  std::string words;
+  const auto add = [&](const std::string& more) { words += (words.empty() ? "" : ", ") + more; };
+  for (const Portion& portion : recipe)
+    if (kg_in(first, portion.material) == 0)
+      add(fmt::format("+ {} {}", portion.material, amount_text(portion.kg_per_t)));
+  for (const Portion& portion : first)
+    if (kg_in(recipe, portion.material) == 0) add("- " + portion.material);
+  if (!words.empty()) return words;
+  constexpr double shown_change = 0.05;  // kg per tonne
+  const auto change = [&](const Portion& portion) {
+    return std::fabs(portion.kg_per_t - kg_in(first, portion.material));
+  };
+  std::vector<Portion> by_change(recipe.begin(), recipe.end());
+  std::ranges::stable_sort(by_change, std::greater{}, change);
+  for (const Portion& portion : by_change)
+    if (change(portion) > shown_change)
+      add(fmt::format("{} {}", portion.material, amount_text(portion.kg_per_t)));
+  return words;
 }
 
 double kg_of(const Blend& blend, const std::string& material) {

@@ -26,6 +26,11 @@ namespace leastwise::report {
 /// `urea 385, map 120`: materials with kg per tonne of product, for reading.
 [[nodiscard]] std::string recipe_words(std::span<const Portion> portions);
 
+/// What sets a recipe apart from another one: `+ zinc-sulfate 8.2, - zinc-oxide`; of recipes of the
+/// same materials the amounts that differ, the most first. Empty for equal recipes.
+[[nodiscard]] std::string told_apart(std::span<const Portion> recipe,
+                                     std::span<const Portion> first);
+
 /// The amount of `material` in `blend`, per hectare where it has one, else per tonne.
 [[nodiscard]] double kg_of(const Blend& blend, const std::string& material);
 

@@ -32,7 +32,11 @@ Picture alternatives_picture(const Alternatives& list) {
   std::vector<Bar> bars;
   for (std::size_t k = 0; k < list.list.size(); ++k) {
     const Alternative& line = list.list[k];
-    bars.push_back({fmt::format("{}  {}", k + 1, fmt::join(line.materials, ", ")),
+    const std::string apart =
+        k == 0 ? std::string()
+               : told_apart(line.blend.portions, list.list.front().blend.portions);
+    bars.push_back({apart.empty() ? fmt::format("{}  {}", k + 1, fmt::join(line.materials, ", "))
+                                  : fmt::format("{}  {}", k + 1, apart),
                     line.difference,
                     {},
                     fmt::format("{} ({})", money_text(line.cost), signed_money(line.difference))});

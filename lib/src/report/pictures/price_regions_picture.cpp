@@ -67,10 +67,15 @@ double draw_region_legend(Canvas& canvas, const PriceRegions& map, double y) {
     y += line_height;
     canvas.rectangle(2, y - 11, 14, 12, fill_of(k) + " edge");
     canvas.text(34, y, std::to_string(k + 1), "strong end");
+    const auto& recipe = map.regions[k].blend.portions;
+    const std::string apart =
+        k == 0 ? std::string() : told_apart(recipe, map.regions.front().blend.portions);
+    const std::string words =
+        apart.empty()
+            ? fmt::format("{} {}", recipe_words(recipe), unit_name(Measure::dose, map.units))
+            : "as 1, " + apart;
     canvas.text(40, y,
-                fitted(fmt::format("{} %: {} {}", share_text(map.regions[k].area_percent),
-                                   recipe_words(map.regions[k].blend.portions),
-                                   unit_name(Measure::dose, map.units)),
+                fitted(fmt::format("{} %: {}", share_text(map.regions[k].area_percent), words),
                        picture_width - 44));
   }
   if (map.regions.size() > longest_legend) {

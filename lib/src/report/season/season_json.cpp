@@ -85,10 +85,9 @@ void add_one_by_one(Json& json, const SeasonPlan& plan) {
   if (!plan.one_by_one) return;
   const OneByOne& one = *plan.one_by_one;
   const bool done = one.status == Status::optimal;
-  json["one_by_one"] = {
-      {"status", to_string(one.status)},
-      {"cost", done ? json_number(one.cost) : Json(nullptr)},
-      {"blend", one.blend ? Json(plan.blends[*one.blend].name) : Json(nullptr)}};
+  json["one_by_one"] = {{"status", to_string(one.status)},
+                        {"cost", done ? json_number(one.cost) : Json(nullptr)},
+                        {"blend", one.blend ? Json(plan.blends[*one.blend].name) : Json(nullptr)}};
 }
 
 void add_plan(Json& json, const SeasonPlan& plan) {
@@ -116,8 +115,8 @@ void add_season_conflict(Json& json, const SeasonPlan& plan) {
   json["impossible"] = json_array(plan.impossible, [&](const ImpossibleBlend& blend) {
     return Json{{"name", blend.name},
                 {"conflict", json_array(blend.conflict.rules, [&](const ConflictingRule& rule) {
-                   return season_conflicting(plan, {SeasonConflictRule::Of::blend, blend.blend,
-                                                    blend.name, 0, rule});
+                   return season_conflicting(
+                       plan, {SeasonConflictRule::Of::blend, blend.blend, blend.name, 0, rule});
                  })}};
   });
   json["conflict"] =

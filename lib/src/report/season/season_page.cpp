@@ -41,12 +41,13 @@ std::string season_bottom_line(const SeasonPlan& plan) {
     words += fmt::format(", of which storage {}", money_text(plan.storage_cost));
   words += ".";
   if (!plan.revenue) return words;
-  const bool all = std::ranges::all_of(plan.blends, [](const auto& b) { return b.revenue.has_value(); });
-  return words + (all ? fmt::format(" They sell for {}, which leaves {}.",
-                                    season_sum(plan, *plan.revenue),
-                                    money_text(*plan.revenue - plan.cost))
-                      : fmt::format(" Those with a selling price bring {}.",
-                                    season_sum(plan, *plan.revenue)));
+  const bool all =
+      std::ranges::all_of(plan.blends, [](const auto& b) { return b.revenue.has_value(); });
+  return words +
+         (all ? fmt::format(" They sell for {}, which leaves {}.", season_sum(plan, *plan.revenue),
+                            money_text(*plan.revenue - plan.cost))
+              : fmt::format(" Those with a selling price bring {}.",
+                            season_sum(plan, *plan.revenue)));
 }
 
 /// What the same would come to without planning the blends together, and without limits.
@@ -59,14 +60,15 @@ std::string season_comparison(const SeasonPlan& plan) {
       words = fmt::format("Planned one by one, in the order of the file, they would leave {} less.",
                           season_sum(plan, one.cost - net));
     if (one.status == Status::optimal && one.cost > net + one_cent && !plan.revenue)
-      words = fmt::format(
-          "Planned one by one, in the order of the file, they would cost {}: {} more.",
-          season_sum(plan, one.cost), money_text(one.cost - net));
+      words =
+          fmt::format("Planned one by one, in the order of the file, they would cost {}: {} more.",
+                      season_sum(plan, one.cost), money_text(one.cost - net));
     if (one.status == Status::optimal && one.cost <= net + one_cent)
       words = "Planned one by one, in the order of the file, they would cost the same.";
     if (one.status == Status::infeasible && one.blend)
       words = fmt::format(
-          "Planned one by one, in the order of the file, too little would be left for {}: no recipe "
+          "Planned one by one, in the order of the file, too little would be left for {}: no "
+          "recipe "
           "obeys its rules then.",
           plan.blends[*one.blend].name);
     if (one.status == Status::infeasible && !one.blend)
@@ -88,17 +90,17 @@ Table season_blends(const SeasonPlan& plan) {
   const std::string money(currency_words(plan.currency));
   table.add_words("blend");
   table.add_words("period");
-  for (const std::string& heading : {std::string("t"), std::string("ha"), "cost, " + money,
-                                    money + "/t", "alone, " + money + "/t", std::string("one more costs"),
-                                    "sells for, " + money})
+  for (const std::string& heading :
+       {std::string("t"), std::string("ha"), "cost, " + money, money + "/t",
+        "alone, " + money + "/t", std::string("one more costs"), "sells for, " + money})
     table.add_numbers(heading);
   for (const auto& blend : plan.blends)
-    table.add_row(
-        {blend.name, plan.periods.empty() ? "" : plan.periods[blend.period],
-         amount_text(blend.tonnes), blend.hectares ? plain_text(*blend.hectares) : "",
-         money_text(blend.cost), blend.tonnes > 0 ? money_text(blend.cost / blend.tonnes) : "",
-         optional_money(blend.cost_alone_per_t), optional_money(blend.marginal_cost),
-         blend.revenue ? money_text(*blend.revenue) : ""});
+    table.add_row({blend.name, plan.periods.empty() ? "" : plan.periods[blend.period],
+                   amount_text(blend.tonnes), blend.hectares ? plain_text(*blend.hectares) : "",
+                   money_text(blend.cost),
+                   blend.tonnes > 0 ? money_text(blend.cost / blend.tonnes) : "",
+                   optional_money(blend.cost_alone_per_t), optional_money(blend.marginal_cost),
+                   blend.revenue ? money_text(*blend.revenue) : ""});
   return table;
 }
 
@@ -221,10 +223,11 @@ void write_impossible(Page& page, const SeasonPlan& plan) {
   page.heading("Blends that no stock can serve");
   for (const auto& blend : plan.impossible)
     for (const auto& rule : blend.conflict.rules)
-      page.item("  - ", conflict_words(plan, {SeasonConflictRule::Of::blend, blend.blend, blend.name,
-                                                  0, rule}));
-  page.item("  ", "The rules of each of these blends contradict one another, whatever there is: "
-                  "leastwise blend tells what to change.");
+      page.item("  - ", conflict_words(plan, {SeasonConflictRule::Of::blend, blend.blend,
+                                              blend.name, 0, rule}));
+  page.item("  ",
+            "The rules of each of these blends contradict one another, whatever there is: "
+            "leastwise blend tells what to change.");
 }
 
 void write_season_conflict(Page& page, const SeasonPlan& plan) {

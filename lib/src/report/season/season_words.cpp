@@ -35,8 +35,8 @@ std::string amount_words(const ConflictingRule& rule) {
   for (const auto& end : {rule.ends_below, rule.ends_above})
     if (end) {
       const double safe = *end < *rule.limit ? rounded_down(*end) : rounded_up(*end);
-      words += fmt::format(" If only this amount is changed, it must be {} {}.", plain_text(safe),
-                           unit);
+      words +=
+          fmt::format(" If only this amount is changed, it must be {} {}.", plain_text(safe), unit);
     }
   if (rule.shortfall.is_none()) words += " No change of this amount alone ends the conflict.";
   return words;
@@ -91,11 +91,10 @@ Picture scarce_picture(const SeasonPlan& plan) {
   for (const auto& limit : plan.shared) {
     if (!is_scarce(limit)) continue;
     for (const auto& use : limit.uses)
-      bars.push_back({limit.material + by_period(plan, limit.period) + ", " +
-                          plan.blends[use.blend].name,
-                      use.kg,
-                      use.kg_alone,
-                      fmt::format("{} / {}", amount_text(use.kg), amount_text(use.kg_alone))});
+      bars.push_back(
+          {limit.material + by_period(plan, limit.period) + ", " + plan.blends[use.blend].name,
+           use.kg, use.kg_alone,
+           fmt::format("{} / {}", amount_text(use.kg), amount_text(use.kg_alone))});
   }
   return bar_chart("Who takes what is scarce",
                    "kg; upper bar: in the plan, lower bar: if nothing were shared", bars);
