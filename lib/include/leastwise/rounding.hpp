@@ -29,6 +29,15 @@ struct WeighedPortion {
   double cost_per_batch = 0;      ///< price and freight of what is weighed
 };
 
+/// The binder as it is weighed, on the grid too; all amounts are 0 without powders.
+struct WeighedBinder {
+  std::string material{};         ///< its name; empty: unnamed
+  double kg_per_batch = 0;        ///< the step nearest to its share, at least one with any powder
+  double exact_kg_per_batch = 0;  ///< of these powders, before rounding
+  double off_grid_kg_per_batch = 0;  ///< in the cheapest blend off the grid
+  double cost_per_batch = 0;         ///< of the binder weighed
+};
+
 /// A rule that the weighed blend does not keep, and by how much.
 struct RuleDrift {
   std::string rule{};                ///< its name in reports
@@ -47,15 +56,10 @@ struct RoundedBlend {
   std::optional<double> batch_hectares{};  ///< per-hectare basis
   std::optional<double> batch_kg{};        ///< sum of all portions and the binder
   std::vector<WeighedPortion> portions{};  ///< largest first
-  std::string binder{};                    ///< its name; empty: unnamed
-  /// On the grid too: the step nearest to its share, and at least one with any powder.
-  double binder_kg_per_batch = 0;
-  double exact_binder_kg_per_batch = 0;     ///< of these powders, before rounding
-  double off_grid_binder_kg_per_batch = 0;  ///< in the cheapest blend off the grid
-  std::optional<double> exact_cost{};       ///< of the cheapest blend off the grid; per ha or per t
-  std::optional<double> cost{};             ///< of this one
-  double binder_cost_per_batch = 0;         ///< of the binder weighed
-  double blending_cost_per_batch = 0;       ///< the blender's fee for the batch
+  std::optional<WeighedBinder> binder{};   ///< empty without a blend
+  std::optional<double> exact_cost{};      ///< of the cheapest blend off the grid; per ha or per t
+  std::optional<double> cost{};            ///< of this one
+  std::optional<double> blending_cost_per_batch{};  ///< the blender's fee for the batch
   /// True: every rule is kept. False: no blend on the grid keeps them all, or none was found
   /// before the limit; then this is the nearest and `drifts` names every rule that gives way.
   bool obeys = false;

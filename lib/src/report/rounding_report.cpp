@@ -47,15 +47,15 @@ std::string verdict(const RoundedBlend& blend) {
 }
 
 double off_grid_kg(const RoundedBlend& blend) {
-  double kg = blend.off_grid_binder_kg_per_batch;
+  double kg = blend.binder->off_grid_kg_per_batch;
   for (const WeighedPortion& p : blend.portions) kg += p.exact_kg_per_batch;
   return kg;
 }
 
 /// Where the binder weighed is not what the powders ask for.
 std::string binder_words(const RoundedBlend& blend) {
-  const double weighed = blend.binder_kg_per_batch;
-  const double asked = blend.exact_binder_kg_per_batch;
+  const double weighed = blend.binder->kg_per_batch;
+  const double asked = blend.binder->exact_kg_per_batch;
   if (std::fabs(weighed - asked) <= 1e-9 * blend.step_kg) return {};
   std::string words = fmt::format(
       "The binder is weighed in the same steps: {} kg where these powders ask for {} kg.",
@@ -76,10 +76,10 @@ void write_portions(Page& page, const RoundedBlend& blend) {
   for (const WeighedPortion& p : blend.portions)
     table.add_row({p.material, p.form == Form::powder ? "powder coating" : "",
                    plain_text(p.kg_per_batch, 9), amount_text(p.exact_kg_per_batch)});
-  if (blend.binder_kg_per_batch > 0 || blend.off_grid_binder_kg_per_batch > 0)
-    table.add_row({blend.binder.empty() ? "binder" : blend.binder, "binder",
-                   plain_text(blend.binder_kg_per_batch, 9),
-                   amount_text(blend.off_grid_binder_kg_per_batch)});
+  if (blend.binder && (blend.binder->kg_per_batch > 0 || blend.binder->off_grid_kg_per_batch > 0))
+    table.add_row({blend.binder->material.empty() ? "binder" : blend.binder->material, "binder",
+                   plain_text(blend.binder->kg_per_batch, 9),
+                   amount_text(blend.binder->off_grid_kg_per_batch)});
   table.add_row({"total", "", plain_text(*blend.batch_kg, 9), amount_text(off_grid_kg(blend))});
   page.illustrated(rounding_picture(blend), table);
 }
@@ -163,15 +163,16 @@ std::string to_json(const RoundedBlend& blend) {
                         {"exact_kg_per_batch", json_number(p.exact_kg_per_batch)},
                         {"cost_per_batch", json_number(p.cost_per_batch)}});
   json["portions"] = portions;
-  json["binder"] = blend.binder.empty() ? Json(nullptr) : Json(blend.binder);
-  const auto weighed = [&](double value) {
-    return blend.batch_kg ? json_number(value) : Json(nullptr);
+  const bool named = blend.binder && !blend.binder->material.empty();
+  json["binder"] = named ? Json(blend.binder->material) : Json(nullptr);
+  const auto of_binder = [&](double WeighedBinder::*figure) {
+    return blend.binder ? json_number((*blend.binder).*figure) : Json(nullptr);
   };
-  json["binder_kg_per_batch"] = weighed(blend.binder_kg_per_batch);
-  json["exact_binder_kg_per_batch"] = weighed(blend.exact_binder_kg_per_batch);
-  json["off_grid_binder_kg_per_batch"] = weighed(blend.off_grid_binder_kg_per_batch);
-  json["binder_cost_per_batch"] = weighed(blend.binder_cost_per_batch);
-  json["blending_cost_per_batch"] = weighed(blend.blending_cost_per_batch);
+  json["binder_kg_per_batch"] = of_binder(&WeighedBinder::kg_per_batch);
+  json["exact_binder_kg_per_batch"] = of_binder(&WeighedBinder::exact_kg_per_batch);
+  json["off_grid_binder_kg_per_batch"] = of_binder(&WeighedBinder::off_grid_kg_per_batch);
+  json["binder_cost_per_batch"] = of_binder(&WeighedBinder::cost_per_batch);
+  json["blending_cost_per_batch"] = json_number(blend.blending_cost_per_batch);
   json["exact_cost"] = json_number(blend.exact_cost);
   json["cost"] = json_number(blend.cost);
   json["obeys"] = blend.obeys;
@@ -207,11 +208,12 @@ std::string to_csv(const RoundedBlend& blend) {
   };
   for (const WeighedPortion& p : blend.portions)
     add(p.material, to_string(p.form), p.kg_per_batch, p.exact_kg_per_batch, p.cost_per_batch);
-  if (blend.binder_kg_per_batch > 0 || blend.off_grid_binder_kg_per_batch > 0)
-    add(blend.binder.empty() ? "binder" : blend.binder, "binder", blend.binder_kg_per_batch,
-        blend.off_grid_binder_kg_per_batch, blend.binder_cost_per_batch);
-  if (blend.blending_cost_per_batch != 0 && !blend.portions.empty())
-    add("blending fee", "fee", {}, {}, blend.blending_cost_per_batch);
+  if (blend.binder && (blend.binder->kg_per_batch > 0 || blend.binder->off_grid_kg_per_batch > 0))
+    add(blend.binder->material.empty() ? "binder" : blend.binder->material, "binder",
+        blend.binder->kg_per_batch, blend.binder->off_grid_kg_per_batch,
+        blend.binder->cost_per_batch);
+  if (blend.blending_cost_per_batch.value_or(0) != 0)
+    add("blending fee", "fee", {}, {}, *blend.blending_cost_per_batch);
   return csv;
 }
 

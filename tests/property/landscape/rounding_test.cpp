@@ -110,12 +110,12 @@ TEST_CASE("a fine grid costs hardly more than none, obeys every rule and is whol
     CHECK(*blend.batch_kg == doctest::Approx(1000).epsilon(1e-12));
     for (const auto& portion : blend.portions)
       CHECK(std::remainder(portion.kg_per_batch, 0.5) == doctest::Approx(0).epsilon(1e-9));
-    CHECK(std::remainder(blend.binder_kg_per_batch, 0.5) == doctest::Approx(0).epsilon(1e-9));
-    const double asked = blend.exact_binder_kg_per_batch;
+    CHECK(std::remainder(blend.binder->kg_per_batch, 0.5) == doctest::Approx(0).epsilon(1e-9));
+    const double asked = blend.binder->exact_kg_per_batch;
     if (asked > 0 && asked < 0.25)
-      CHECK(blend.binder_kg_per_batch == doctest::Approx(0.5));  // never none
+      CHECK(blend.binder->kg_per_batch == doctest::Approx(0.5));  // never none
     else
-      CHECK(std::fabs(blend.binder_kg_per_batch - asked) <= 0.25 + 1e-9);
+      CHECK(std::fabs(blend.binder->kg_per_batch - asked) <= 0.25 + 1e-9);
     CHECK(*blend.lower_bound <= *blend.cost + 1e-9 * std::fabs(*blend.cost));
     // Half a step of every good at the dearest price and of the binder bounds the rise.
     CHECK(*blend.cost <= *blend.exact_cost + 0.05 * std::fabs(*blend.exact_cost) + 10);

@@ -1,5 +1,6 @@
 #include <doctest/doctest.h>
 #include <leastwise/alternatives.hpp>
+#include <leastwise/compare.hpp>
 #include <leastwise/limit_map.hpp>
 #include <leastwise/price_map.hpp>
 #include <leastwise/risk.hpp>
@@ -111,6 +112,70 @@ bool check_bands(const PriceMap& part, const PriceMap& whole) {
   return !part.bands.empty();
 }
 
+/// Whether `point` lies in a convex polygon whose corners run counter-clockwise.
+bool lies_in(const std::vector<PricePoint>& polygon, const PricePoint& point) {
+  for (std::size_t k = 0; k < polygon.size(); ++k) {
+    const PricePoint& a = polygon[k];
+    const PricePoint& b = polygon[(k + 1) % polygon.size()];
+    const double turn = (b.first - a.first) * (point.second - a.second) -
+                        (b.second - a.second) * (point.first - a.first);
+    if (turn < -1e-6) return false;
+  }
+  return true;
+}
+
+bool check_regions(const PriceRegions& part, const PriceRegions& whole) {
+  double known = 0;
+  for (const auto& region : part.regions) {
+    known += region.area_percent;
+    PricePoint middle;
+    for (const auto& corner : region.polygon) {
+      middle.first += corner.first / static_cast<double>(region.polygon.size());
+      middle.second += corner.second / static_cast<double>(region.polygon.size());
+    }
+    const auto found = std::ranges::find_if(whole.regions, [&](const PriceRegion& other) {
+      return lies_in(other.polygon, middle) && equal(other.first_slope, region.first_slope) &&
+             equal(other.second_slope, region.second_slope);
+    });
+    CHECK(found != whole.regions.end());
+  }
+  CHECK(known <= 100 * (1 + 1e-9));
+  if (part.ending.status == Status::optimal) CHECK(part.regions.size() == whole.regions.size());
+  return !part.regions.empty();
+}
+
+/// A comparison, and whether any of its lines was stopped.
+struct Compared {
+  Comparison comparison{};
+  Ending ending{};
+};
+
+Compared compared(const std::vector<NamedScenario>& scenarios, const SolveLimits& limits) {
+  Compared out{compare(scenarios, limits), {}};
+  out.ending = {.status = Status::optimal, .detail = {}};
+  for (const auto& line : out.comparison.lines)
+    if (const Stopped* stopped = line.answer.stopped())
+      out.ending = {.status = Status::stopped, .cause = stopped->cause, .detail = stopped->detail};
+  return out;
+}
+
+bool check_lines(const Compared& part, const Compared& whole) {
+  REQUIRE(part.comparison.lines.size() == whole.comparison.lines.size());
+  bool any = false;
+  for (std::size_t k = 0; k < part.comparison.lines.size(); ++k) {
+    const auto& mine = part.comparison.lines[k];
+    const auto& other = whole.comparison.lines[k];
+    check_stated(mine.difference_per_t, other.difference_per_t);
+    check_stated(mine.difference_per_ha, other.difference_per_ha);
+    if (mine.answer.stopped() != nullptr) continue;
+    CHECK(mine.answer.status() == other.answer.status());
+    if (const Blend* blend = mine.answer.blend())
+      CHECK(equal(blend->cost_per_t, other.answer.blend()->cost_per_t));
+    any = true;
+  }
+  return any;
+}
+
 bool check_points(const LimitMap& part, const LimitMap& whole) {
   for (const auto& point : part.points) {
     const auto found = std::ranges::find_if(
@@ -183,21 +248,23 @@ std::string rule_to_vary(const Scenario& scenario, std::uint64_t seed) {
 
 TEST_SUITE("stops of landscapes") {
   TEST_CASE("stopped anywhere, a map, a list or a risk states nothing but the truth") {
-    StopsSeen seen[6];
+    StopsSeen seen[8];
     for (std::uint64_t seed = 0; seed < landscapes_stopped(); ++seed) {
       CAPTURE(seed);
       const Scenario scenario(landscape_draft(seed));
       const std::string material = scenario.materials()[seed % scenario.materials().size()].name;
       const std::string rule = rule_to_vary(scenario, seed);
       check_each_stop([&](const SolveLimits& limits) { return alternatives(scenario, 3, limits); },
-                  check_list, seen[0]);
+                      check_list, seen[0]);
       check_each_stop(
           [&](const SolveLimits& limits) {
             return near_optimum(scenario, 5, Wish::fewest_materials, {}, limits);
           },
           check_wish, seen[1]);
       check_each_stop(
-          [&](const SolveLimits& limits) { return price_map(scenario, material, 100, 900, limits); },
+          [&](const SolveLimits& limits) {
+            return price_map(scenario, material, 100, 900, limits);
+          },
           check_bands, seen[2]);
       check_each_stop(
           [&](const SolveLimits& limits) {
@@ -222,6 +289,17 @@ TEST_SUITE("stops of landscapes") {
             return price_risk(scenario, options);
           },
           check_draws, seen[5]);
+      const std::string another =
+          scenario.materials()[(seed + 1) % scenario.materials().size()].name;
+      check_each_stop(
+          [&](const SolveLimits& limits) {
+            return price_regions(scenario, material, {100, 900}, another, {100, 900}, limits);
+          },
+          check_regions, seen[6]);
+      const std::vector<NamedScenario> two{{"as it is", scenario},
+                                           {"dearer", scenario.with_price(material, 700)}};
+      check_each_stop([&](const SolveLimits& limits) { return compared(two, limits); }, check_lines,
+                      seen[7]);
     }
     for (const StopsSeen& kind : seen) {
       CHECK(kind.stopped > 0);

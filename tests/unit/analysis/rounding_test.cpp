@@ -68,7 +68,7 @@ bool whole_steps(const RoundedBlend& blend) {
   const auto whole = [&](double kg) {
     return std::fabs(kg / blend.step_kg - std::round(kg / blend.step_kg)) < 1e-9;
   };
-  return whole(blend.binder_kg_per_batch) &&
+  return whole(blend.binder->kg_per_batch) &&
          std::all_of(blend.portions.begin(), blend.portions.end(),
                      [&](const WeighedPortion& p) { return whole(p.kg_per_batch); });
 }
@@ -129,8 +129,8 @@ TEST_SUITE("blends in steps of the scale") {
     CHECK(blend.proved);
     CHECK(whole_steps(blend));
     CHECK(weighed(blend, "zinc") == 4);       // 3.846 kg in theory
-    CHECK(blend.binder_kg_per_batch == 1.5);  // 37.5 % of 4 kg
-    CHECK(blend.exact_binder_kg_per_batch == doctest::Approx(1.5));
+    CHECK(blend.binder->kg_per_batch == 1.5);  // 37.5 % of 4 kg
+    CHECK(blend.binder->exact_kg_per_batch == doctest::Approx(1.5));
     CHECK(blend.batch_kg == 1000);
     CHECK(weighed(blend, "carrier") == 250);
     CHECK(weighed(blend, "filler") == 744.5);
@@ -144,10 +144,10 @@ TEST_SUITE("blends in steps of the scale") {
     CHECK(blend.obeys);
     CHECK(blend.proved);
     CHECK(weighed(blend, "z") == 5);
-    CHECK(blend.binder_kg_per_batch == 5);
-    CHECK(blend.exact_binder_kg_per_batch == doctest::Approx(2));
+    CHECK(blend.binder->kg_per_batch == 5);
+    CHECK(blend.binder->exact_kg_per_batch == doctest::Approx(2));
     // 3 kg of zinc in a tonne: 3.846 kg of powder off the grid.
-    CHECK(blend.off_grid_binder_kg_per_batch == doctest::Approx(0.4 * 3 / 0.78));
+    CHECK(blend.binder->off_grid_kg_per_batch == doctest::Approx(0.4 * 3 / 0.78));
     CHECK(blend.batch_kg == 1000);
     const std::string text = to_text(blend, {.width = 1000});
     CHECK(shows(text, "5 kg where these powders ask for 2.00 kg"));
@@ -164,7 +164,7 @@ TEST_SUITE("blends in steps of the scale") {
     CHECK(blend.proved);
     CHECK(blend.none_obeys);
     CHECK(weighed(blend, "z") == 5);
-    CHECK(blend.binder_kg_per_batch == 5);
+    CHECK(blend.binder->kg_per_batch == 5);
     REQUIRE(blend.drifts.size() == 1);
     CHECK(blend.drifts[0].rule == "coating max");
     CHECK(blend.drifts[0].value == doctest::Approx(100 * 10.0 / 990));
@@ -177,7 +177,7 @@ TEST_SUITE("blends in steps of the scale") {
     const auto blend = round_to_step(Scenario(draft), {.step_kg = 5});
     CHECK(blend.obeys);
     CHECK(weighed(blend, "z") == 5);
-    CHECK(blend.binder_kg_per_batch == 0);
+    CHECK(blend.binder->kg_per_batch == 0);
     CHECK_FALSE(shows(to_text(blend), "binder"));
   }
 
@@ -201,15 +201,15 @@ TEST_SUITE("blends in steps of the scale") {
             const double cheapest = cheapest_of_all(steps, percent, price, coating);
             CHECK(blend.obeys == std::isfinite(cheapest));
             CHECK(whole_steps(blend));
-            if (blend.exact_binder_kg_per_batch > 0)
-              CHECK(blend.binder_kg_per_batch >= blend.step_kg * (1 - 1e-9));
+            if (blend.binder->exact_kg_per_batch > 0)
+              CHECK(blend.binder->kg_per_batch >= blend.step_kg * (1 - 1e-9));
             if (blend.obeys) {
               ++obeying;
               CHECK(*blend.cost == doctest::Approx(cheapest).epsilon(1e-9));
             } else {
               ++blocked;
             }
-            if (blend.exact_binder_kg_per_batch < blend.step_kg / 2) ++raised;
+            if (blend.binder->exact_kg_per_batch < blend.step_kg / 2) ++raised;
           }
     CHECK(obeying > 20);
     CHECK(blocked > 10);
@@ -245,7 +245,7 @@ TEST_SUITE("blends in steps of the scale") {
     CHECK(blend.obeys);
     CHECK(blend.proved);
     CHECK(weighed(blend, "gift") == 6.5);   // 6.41 kg
-    CHECK(blend.binder_kg_per_batch == 2);  // 33 % of it is 2.15 kg
+    CHECK(blend.binder->kg_per_batch == 2);  // 33 % of it is 2.15 kg
     CHECK(weighed(blend, "rich") == 1304.5);
   }
 
@@ -341,7 +341,7 @@ TEST_SUITE("blends in steps of the scale") {
     CHECK(shows(csv, "no,binder,binder,5,1.53846153846,6,USD,,"));
     CHECK(shows(csv, "no,blending fee,fee,,,18,USD,,"));
     CHECK(shows(csv, ",coating max 0.8 %: 1.0101 %\n"));
-    double sum = blend.binder_cost_per_batch + blend.blending_cost_per_batch;
+    double sum = blend.binder->cost_per_batch + *blend.blending_cost_per_batch;
     for (const auto& p : blend.portions) sum += p.cost_per_batch;
     CHECK(sum == doctest::Approx(*blend.cost));
     CHECK(shows(to_json(blend), "\"off_grid_binder_kg_per_batch\": 1.53846153846"));

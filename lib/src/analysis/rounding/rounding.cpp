@@ -120,19 +120,19 @@ void Rounding::name_drifts(const std::vector<double>& x) {
 }
 
 void Rounding::write_binder(const std::vector<double>& x, const std::vector<double>& exact) {
+  auto& binder = blend_.binder.emplace();
   if (grid_.binder_column < 0) return;
-  blend_.binder = scenario_.binder().material;
-  blend_.binder_kg_per_batch = on_grid(weighed_binder(x));
+  binder.material = scenario_.binder().material;
+  binder.kg_per_batch = on_grid(weighed_binder(x));
   for (std::size_t j = 0; j < model_.material_of.size(); ++j) {
     if (model_.material_of[j] < 0) continue;
     const auto i = static_cast<std::size_t>(model_.material_of[j]);
     const double binder_per_kg = scenario_.mass_factor(i) - 1;
-    blend_.exact_binder_kg_per_batch += binder_per_kg * x[j] * scale_;
-    blend_.off_grid_binder_kg_per_batch += binder_per_kg * exact[j] * scale_;
+    binder.exact_kg_per_batch += binder_per_kg * x[j] * scale_;
+    binder.off_grid_kg_per_batch += binder_per_kg * exact[j] * scale_;
   }
-  *blend_.batch_kg += blend_.binder_kg_per_batch;
-  blend_.binder_cost_per_batch =
-      blend_.binder_kg_per_batch * scenario_.binder().price_per_t / kg_per_tonne;
+  *blend_.batch_kg += binder.kg_per_batch;
+  binder.cost_per_batch = binder.kg_per_batch * scenario_.binder().price_per_t / kg_per_tonne;
 }
 
 void Rounding::write(const std::vector<double>& x, const std::vector<double>& exact) {

@@ -33,8 +33,7 @@ Picture alternatives_picture(const Alternatives& list) {
   for (std::size_t k = 0; k < list.list.size(); ++k) {
     const Alternative& line = list.list[k];
     const std::string apart =
-        k == 0 ? std::string()
-               : told_apart(line.blend.portions, list.list.front().blend.portions);
+        k == 0 ? std::string() : told_apart(line.blend.portions, list.list.front().blend.portions);
     bars.push_back({apart.empty() ? fmt::format("{}  {}", k + 1, fmt::join(line.materials, ", "))
                                   : fmt::format("{}  {}", k + 1, apart),
                     line.difference,
@@ -88,10 +87,11 @@ Picture comparison_picture(const Comparison& comparison) {
     }
     const double cost = per_hectare ? *blend->cost_per_ha : blend->cost_per_t;
     if (apart) {
-      bars.push_back({line.name,
-                      {},
-                      {},
-                      fmt::format("{} {}", money_text(cost), cost_heading(line.currency, basis, units))});
+      bars.push_back(
+          {line.name,
+           {},
+           {},
+           fmt::format("{} {}", money_text(cost), cost_heading(line.currency, basis, units))});
       continue;
     }
     const auto& difference = per_hectare ? line.difference_per_ha : line.difference_per_t;
@@ -106,7 +106,8 @@ Picture comparison_picture(const Comparison& comparison) {
   return bar_chart(
       title,
       apart ? std::string("The lines have different currencies, so the costs have no bars")
-            : fmt::format("{}, and the difference to the first", cost_heading(currency, basis, units)),
+            : fmt::format("{}, and the difference to the first",
+                          cost_heading(currency, basis, units)),
       bars);
 }
 
@@ -116,11 +117,12 @@ Picture rounding_picture(const RoundedBlend& blend) {
   std::vector<Bar> bars;
   for (const WeighedPortion& p : blend.portions)
     bars.push_back({p.material, p.kg_per_batch, {}, plain_text(p.kg_per_batch, 9) + " kg"});
-  if (blend.binder_kg_per_batch > 0)
-    bars.push_back({blend.binder.empty() ? "binder" : blend.binder + " (binder)",
-                    blend.binder_kg_per_batch,
-                    {},
-                    plain_text(blend.binder_kg_per_batch, 9) + " kg"});
+  if (blend.binder && blend.binder->kg_per_batch > 0)
+    bars.push_back(
+        {blend.binder->material.empty() ? "binder" : blend.binder->material + " (binder)",
+         blend.binder->kg_per_batch,
+         {},
+         plain_text(blend.binder->kg_per_batch, 9) + " kg"});
   return bar_chart(title, fmt::format("kg for a batch of {} kg", plain_text(*blend.batch_kg, 9)),
                    bars);
 }
