@@ -39,7 +39,7 @@ PUBLIC = {
     "chemistry/materials": "catalogue compatibility material micronutrient",
     "chemistry/hazard": "hazard",
     "scenario": "draft price_spread quote_terms rule_id scenario",
-    "answer": "declared_analysis ending formulation portion proof why",
+    "answer": "declared_analysis ending formulation nutrient_cost portion proof why",
     "solve": "declare formulate robust",
     "analysis": "alternatives compare limit_map prepared price_map quote risk rounding",
     "proof": "prove",

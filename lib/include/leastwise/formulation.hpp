@@ -6,6 +6,7 @@
 #include <leastwise/limits.hpp>
 #include <leastwise/material.hpp>
 #include <leastwise/note.hpp>
+#include <leastwise/nutrient_cost.hpp>
 #include <leastwise/portion.hpp>
 #include <leastwise/rule_id.hpp>
 #include <leastwise/scenario.hpp>
@@ -137,6 +138,7 @@ struct Blend {
   bool exclusions_complete = false;         ///< no pair but those of `exclusions` costs anything
   std::vector<CostPart> cost_parts{};       ///< what each rule pays for, the dearest first
   bool cost_parts_add_up = false;           ///< they do, to the cost: checked
+  CostPerNutrient cost_per_nutrient{};      ///< what a kg of each nutrient asked for costs
   std::vector<WhyMaterial> why{};           ///< of the materials that `FormulateOptions::why` names
   std::optional<DeclaredAnalysis> declared{};  ///< where the scenario says `declare`
   std::vector<Note> notes{};                   ///< cautions and remarks

@@ -22,6 +22,7 @@
 #include <leastwise/micronutrient.hpp>
 #include <leastwise/note.hpp>
 #include <leastwise/nutrient.hpp>
+#include <leastwise/nutrient_cost.hpp>
 #include <leastwise/prepared.hpp>
 #include <leastwise/portion.hpp>
 #include <leastwise/price_map.hpp>

@@ -119,7 +119,8 @@ Json us_figures(const Blend& metric) {
           {"total_lb_per_acre", json_number(blend.total_kg_per_ha)},
           {"portions", json_array(blend.portions, portion)},
           {"supply", json_array(blend.supply, supply)},
-          {"binding", json_array(blend.binding, binding)}};
+          {"binding", json_array(blend.binding, binding)},
+          {"cost_per_nutrient", json_nutrient_costs(blend.cost_per_nutrient, Units::us)}};
 }
 
 Json binder(const BinderUse& b) {
@@ -163,6 +164,7 @@ Json document(const Blend& blend) {
   json["exclusions_complete"] = blend.exclusions_complete;
   json["cost_parts"] = json_array(blend.cost_parts, json_cost_part);
   json["cost_parts_add_up"] = blend.cost_parts_add_up;
+  json["cost_per_nutrient"] = json_nutrient_costs(blend.cost_per_nutrient, Units::metric);
   if (blend.declared) json["declared"] = json_declared(*blend.declared);
   if (!blend.why.empty()) json["why"] = json_array(blend.why, json_why);
   if (blend.units == Units::us) json["us"] = us_figures(blend);

@@ -6,6 +6,7 @@
 #include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/sections.hpp"
+#include "report/nutrient_cost_section.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/recipe_table.hpp"
 #include "report/why_section.hpp"
@@ -87,6 +88,7 @@ void write_blend(Page& page, const Blend& blend) {
   page.illustrated(cost_picture(blend), recipe_table(blend));
   write_supply(page, blend);
   write_binding(page, blend);
+  write_nutrient_costs(page, blend);
   write_unused(page, blend);
   write_apart(page, blend);
   write_why(page, blend);

@@ -22,6 +22,28 @@ Json json_cost_part(const CostPart& part) {
                        {"cost", json_number(part.cost)}});
 }
 
+/// In US units the figures of `costs` are those already: their names alone differ.
+Json json_nutrient_costs(const CostPerNutrient& costs, Units units) {
+  const std::string mass(unit_name(Measure::mass, units));
+  const std::string price = "price_per_" + mass;
+  Json json = {{"materials", json_array(costs.materials,
+                                        [&](const MaterialNutrientCost& cost) {
+                                          return Json{{"material", cost.material},
+                                                      {"in_blend", cost.used},
+                                                      {"nutrient", cost.nutrient},
+                                                      {"percent", json_number(cost.content_percent)},
+                                                      {price, json_number(cost.price_per_kg)}};
+                                        })},
+               {"blend", json_array(costs.blend, [&](const BlendNutrientCost& cost) {
+                  return Json{{"nutrient", cost.nutrient},
+                              {mass, json_number(cost.kg)},
+                              {price, json_number(cost.price_per_kg)},
+                              {"cost", json_number(cost.cost)}};
+                })}};
+  json["rest"] = json_number(costs.rest);
+  return json;
+}
+
 Json json_why(const WhyMaterial& why) {
   Json json = {{"material", why.material},
                {"used", why.used},

@@ -67,6 +67,9 @@ struct NamedRule {
 /// Adds what each rule pays for, and whether that adds up to the cost.
 void add_cost_parts(const Task& task, const solver::SearchResult& solution, Blend& blend);
 
+/// Adds what a kg of each nutrient costs; wants the portions, the supply and the cost parts.
+void add_nutrient_costs(const Scenario& scenario, Blend& blend);
+
 /// Adds why the blend takes none, or no more, of the materials asked about.
 void add_why(const Task& task, const solver::SearchResult& solution, Blend& blend);
 

@@ -258,6 +258,7 @@ Blend blend_answer(const Task& task, const solver::SearchResult& solution) {
   blend.unused = unused_materials(onward, solution);
   add_exclusion_costs(onward, solution, blend);
   add_cost_parts(onward, solution, blend);
+  add_nutrient_costs(task.scenario, blend);
   add_why(onward, solution, blend);
   if (task.options.intervals && !is_complete(blend))
     blend.notes.push_back({NoteLevel::info, NoteCode::not_finished, {}, unfinished_words(task)});

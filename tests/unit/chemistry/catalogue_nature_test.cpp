@@ -50,6 +50,17 @@ TEST_SUITE("nature of the catalogue") {
     }
   }
 
+  TEST_CASE("organic granules, methylene urea and sulfur in granules are fuel, urea with an inhibitor is urea") {
+    for (const char* name : {"organic-granule", "methylene-urea", "ammonium-phosphate-with-sulfur"}) {
+      CAPTURE(name);
+      CHECK(nature_of(*find_built_in_material(name)).has(HazardClass::fuel));
+      CHECK_FALSE(nature_of(*find_built_in_material(name)).has(HazardClass::oxidizer));
+    }
+    const Nature treated = nature_of(*find_built_in_material("inhibitor-treated-urea"));
+    CHECK(treated.has(HazardClass::urea));
+    CHECK(treated.families == std::vector<std::string>{"urea"});
+  }
+
   TEST_CASE("each hazard has a reason and a source") {
     for (const Material& material : built_in_materials()) {
       for (const Hazard& hazard : hazards_of(material)) {

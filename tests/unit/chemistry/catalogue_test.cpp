@@ -90,12 +90,15 @@ TEST_SUITE("built-in materials") {
     }
   }
 
+  // Nitrogen bound in organic matter is none of the forms; of methylene urea it is the slow part.
   TEST_CASE("the nitrogen of every mineral source is fully split into its forms") {
     for (const Material& material : built_in_materials()) {
-      if (content_percent(material, "N") == 0) continue;
+      if (content_percent(material, "N") == 0 || material.family == "organic-matter") continue;
       CAPTURE(material.name);
+      const double bound =
+          material.name == "methylene-urea" ? content_percent(material, "N-slow") : 0;
       CHECK(content_percent(material, "N-urea") + content_percent(material, "N-ammonium") +
-                content_percent(material, "N-nitrate") ==
+                content_percent(material, "N-nitrate") + bound ==
             Approx(content_percent(material, "N")));
     }
   }

@@ -83,7 +83,8 @@ TEST_SUITE("compatibility") {
     for (const Family& family : built_in_families()) {
       if (!family.oxidizer) continue;
       CAPTURE(family.name);
-      for (const char* fuel : {"elemental-sulfur", "organic-matter", "chelates", "coated-urea"}) {
+      for (const char* fuel : {"elemental-sulfur", "organic-matter", "chelates", "coated-urea",
+                               "ammonium-phosphate-sulfur"}) {
         CAPTURE(fuel);
         CHECK(level_of(family.name, fuel) == Compatibility::incompatible);
       }

@@ -52,8 +52,9 @@ struct ExplainedFamily {
   double least_nitrogen_percent = 0;
 };
 
-constexpr std::array<ExplainedFamily, 6> explained_families{{
+constexpr std::array<ExplainedFamily, 7> explained_families{{
     {"ammonium-chloride", 0},
+    {"ammonium-phosphate-sulfur", 0},
     {"ammonium-sulfate", 0},
     {"coated-urea", least_urea_nitrogen_percent},
     {"diammonium-phosphate", 0},

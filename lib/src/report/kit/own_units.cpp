@@ -78,6 +78,19 @@ class UsUnits {
     turn(part.price_per_kg, Measure::price_of_mass);
     cost(part.cost);
   }
+  void operator()(MaterialNutrientCost& part) const {
+    turn(part.price_per_kg, Measure::price_of_mass);
+  }
+  void operator()(BlendNutrientCost& part) const {
+    amount(part.kg);
+    turn(part.price_per_kg, Measure::price_of_mass);
+    cost(part.cost);
+  }
+  void operator()(CostPerNutrient& costs) const {
+    all(costs.materials);
+    all(costs.blend);
+    cost(costs.rest);
+  }
   void operator()(RuleWorth& worth) const { turn(worth.worth_per_t, Measure::price_of_goods); }
   void operator()(WhyMaterial& why) const;
   void operator()(ConflictingRule& rule) const {
@@ -159,6 +172,7 @@ void UsUnits::operator()(Blend& blend) const {
   all(blend.unused);
   all(blend.exclusions);
   all(blend.cost_parts);
+  (*this)(blend.cost_per_nutrient);
   all(blend.why);
 }
 
