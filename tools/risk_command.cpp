@@ -11,11 +11,12 @@ namespace {
 
 constexpr Synopsis risk_synopsis{
     "risk", "FILE",
-    "Draws prices as 'risk:' in the scenario FILE ('-': standard input) says, and tells\n"
-    "what today's recipe would cost, what re-optimising at each draw would, how often\n"
-    "each recipe wins and what the freedom to choose is worth.\n"
-    "Exit code: 0 done, 1 input rejected, 2 no blend obeys every rule, 3 stopped before\n"
-    "the end, 64 wrong usage, 74 report not written.\n",
+    "Draws prices as 'risk:' in the scenario FILE states ('-': standard input).\n"
+    "Reports what today's recipe costs at these prices, what the cheapest recipe of\n"
+    "each draw costs, how often each recipe wins, and what the freedom to choose is\n"
+    "worth.\n"
+    "Exit code: 0 done, 1 input rejected, 2 no blend obeys every rule, 3 stopped\n"
+    "before the end, 64 wrong usage, 74 report not written.\n",
     "  leastwise risk field.yaml\n"
     "  leastwise risk --draws 50000 --seed 7 field.yaml\n"
     "  leastwise risk --format csv --output draws.csv field.yaml\n",

@@ -22,17 +22,17 @@ namespace {
 
 constexpr Synopsis stream_synopsis{
     "stream", "FILE [ANSWERS...]",
-    "Answers the questions in FILE ('-': standard input), one JSON object a line, with\n"
-    "one JSON object a line, in their order: a whole scenario, or what differs from a\n"
-    "base. A line that is wrong has an answer that says so. All processors work; memory\n"
-    "does not grow with the number of lines. With --merge it puts the files ANSWERS, each\n"
-    "with the answers to a part of FILE, together.\n"
+    "Answers the questions in FILE ('-': standard input), one JSON object a line,\n"
+    "with one JSON object a line, in their order: a whole scenario, or what differs\n"
+    "from a base. A line that is wrong has an answer that says so. All processors\n"
+    "work; memory does not grow with the number of lines. With --merge it puts the\n"
+    "files ANSWERS, each with the answers to a part of FILE, together.\n"
     "Exit code: 0 every line has its answer, 1 a base or a file of answers rejected,\n"
     "3 stopped before the end, 64 wrong usage, 74 answers not written.\n",
     "  leastwise stream --base field.yaml questions.jsonl > answers.jsonl\n"
-    "  leastwise stream --base field.yaml --resume --output answers.jsonl questions.jsonl\n"
-    "  leastwise stream --base field.yaml --lines 1001-2000 --output 2.jsonl questions.jsonl\n"
-    "  leastwise stream --merge --output answers.jsonl questions.jsonl 1.jsonl 2.jsonl\n",
+    "  leastwise stream --base field.yaml --resume --output a.jsonl questions.jsonl\n"
+    "  leastwise stream --base field.yaml --lines 101-200 --output 2.jsonl q.jsonl\n"
+    "  leastwise stream --merge --output a.jsonl q.jsonl 1.jsonl 2.jsonl\n",
     true, true};
 
 /// The first and the last line that are asked for.
