@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "model/model_edit.hpp"
 #include "scenario/units.hpp"
 
 namespace leastwise::model {
@@ -10,86 +11,69 @@ namespace {
 /// Multiplies what stands on the right of every row by the amount.
 class Multiplier {
  public:
-  explicit Multiplier(const Model& unit) : unit_(unit), rows_(static_cast<std::size_t>(unit.rows)) {
-    for (std::size_t r = 0; r < rows_.size(); ++r)
-      rows_[r].assign(unit.entries.begin() + unit.row_start[r],
-                      unit.entries.begin() + unit.row_start[r + 1]);
-    taken_.assign(rows_.size(), 0);
+  explicit Multiplier(const Model& unit)
+      : unit_(unit), taken_(static_cast<std::size_t>(unit.rows), 0) {
+    model() = unit;
+    model().rules.clear();
+    model().minima.clear();
+    model().bins.reset();
+    model().total_row = -1;
+    out_.per_unit = per_tonne() ? kg_per_tonne : 1;
   }
 
   Amounted run(const Limits& amount) {
-    copy_columns();
-    if (unit_.total_row >= 0) {
-      if (per_tonne()) row(unit_.total_row).push_back({out_.amount_column, -1});
-      model().fixed_rows.push_back({unit_.total_row, 0});
+    {
+      ModelEdit edit(model());
+      out_.amount_column = edit.add_column(0);
+      if (unit_.total_row >= 0) {
+        if (per_tonne()) edit.row(unit_.total_row).push_back({out_.amount_column, -1});
+        model().fixed_rows.push_back({unit_.total_row, 0});
+      }
+      for (const auto& rule : unit_.rules) add(rule, edit);
+      for (const auto& minimum : unit_.minima) add(minimum, edit);
     }
-    for (const auto& rule : unit_.rules) add(rule);
-    for (const auto& minimum : unit_.minima) add(minimum);
+    if (per_tonne()) model().total_column = out_.amount_column;
     out_.first_amount_rule = model().rules.size();
     add_amount(amount);
-    lay_out();
+    refresh_bounds(model());
     return std::move(out_);
   }
 
  private:
   [[nodiscard]] bool per_tonne() const { return unit_.basis == Basis::per_tonne; }
   Model& model() { return out_.model; }
-  std::vector<Entry>& row(int r) { return rows_[static_cast<std::size_t>(r)]; }
-
-  void copy_columns() {
-    model().basis = unit_.basis;
-    model().columns = unit_.columns + 1;
-    model().cost = unit_.cost;
-    model().material_of = unit_.material_of;
-    model().is_granule = unit_.is_granule;
-    model().family_of = unit_.family_of;
-    model().families = unit_.families;
-    model().apart = unit_.apart;
-    model().cost.push_back(0);
-    model().material_of.push_back(-1);
-    model().is_granule.push_back(0);
-    model().family_of.push_back(-1);
-    out_.amount_column = unit_.columns;
-    out_.per_unit = per_tonne() ? kg_per_tonne : 1;
-    model().total_column = per_tonne() ? out_.amount_column : unit_.total_column;
-  }
 
   /// The row of a rule whose bound is to move with the amount: its own, or a copy where another
   /// rule has that already, or a new one for a bound on a column.
-  int own_row(const Rule& rule) {
-    if (rule.row >= 0 && !std::exchange(taken_[static_cast<std::size_t>(rule.row)], 1))
-      return rule.row;
-    if (rule.row < 0) {
-      rows_.push_back({{rule.column, 1}});
-    } else {
-      const auto first =
-          unit_.entries.begin() + unit_.row_start[static_cast<std::size_t>(rule.row)];
-      const auto last =
-          unit_.entries.begin() + unit_.row_start[static_cast<std::size_t>(rule.row) + 1];
-      rows_.emplace_back(first, last);
-    }
-    return static_cast<int>(rows_.size()) - 1;
+  int own_row(const Rule& rule, ModelEdit& edit) {
+    if (rule.row < 0) return edit.add_row({{rule.column, 1}}, -infinity, infinity);
+    if (!std::exchange(taken_[static_cast<std::size_t>(rule.row)], 1)) return rule.row;
+    const auto first = unit_.entries.begin() + unit_.row_start[static_cast<std::size_t>(rule.row)];
+    const auto last =
+        unit_.entries.begin() + unit_.row_start[static_cast<std::size_t>(rule.row) + 1];
+    return edit.add_row({first, last}, -infinity, infinity);
   }
 
-  void add(Rule rule) {
+  void add(Rule rule, ModelEdit& edit) {
     // What stays out stays out of any amount.
     const bool fixed = rule.rhs_rate == 0 || rule.kind == RuleKind::unasked;
     if (!fixed) {
       const double rate = rule.rhs_rate / out_.per_unit;
-      rule.row = own_row(rule);
+      rule.row = own_row(rule, edit);
       rule.column = -1;
       rule.rhs_rate = 0;
       rule.drift = {{out_.amount_column, -rate}};
-      row(rule.row).push_back({out_.amount_column, -rule.limit * rate});
+      edit.row(rule.row).push_back({out_.amount_column, -rule.limit * rate});
     }
     model().rules.push_back(std::move(rule));
   }
 
-  void add(MinimumIfUsed minimum) {
+  void add(MinimumIfUsed minimum, ModelEdit& edit) {
     if (minimum.row < 0) {
-      minimum.row = static_cast<int>(rows_.size());
       minimum.total_column = out_.amount_column;
-      rows_.push_back({{minimum.column, 1}, {out_.amount_column, -minimum.kg / out_.per_unit}});
+      minimum.row =
+          edit.add_row({{minimum.column, 1}, {out_.amount_column, -minimum.kg / out_.per_unit}},
+                       -infinity, infinity);
     }
     model().minima.push_back(minimum);
   }
@@ -104,22 +88,8 @@ class Multiplier {
     if (amount.has_max()) side(RuleSide::max, amount.max);
   }
 
-  void lay_out() {
-    for (const auto& entries : rows_) {
-      model().entries.insert(model().entries.end(), entries.begin(), entries.end());
-      model().row_start.push_back(static_cast<int>(model().entries.size()));
-    }
-    model().rows = static_cast<int>(rows_.size());
-    model().row_lower.resize(rows_.size());
-    model().row_upper.resize(rows_.size());
-    model().column_lower.resize(static_cast<std::size_t>(model().columns));
-    model().column_upper.resize(static_cast<std::size_t>(model().columns));
-    refresh_bounds(model());
-  }
-
   const Model& unit_;
-  std::vector<std::vector<Entry>> rows_;
-  std::vector<char> taken_{};  ///< by row of `unit`: a rule moves its bound with the amount
+  std::vector<char> taken_;  ///< by row of `unit`: a rule moves its bound with the amount
   Amounted out_{};
 };
 
