@@ -1,7 +1,6 @@
 #include "solver/branch_and_bound.hpp"
 
 #include <algorithm>
-#include <chrono>
 
 namespace leastwise::solver {
 namespace {
@@ -75,10 +74,6 @@ double BranchAndBound::bound_when_stopped() const {
   return std::min(best_open_bound(), left_bound_);
 }
 
-SearchStatus BranchAndBound::interruption() const {
-  return options_.stop.stop_requested() ? SearchStatus::cancelled : SearchStatus::time_limit;
-}
-
 NodeOutcome BranchAndBound::solve(const TreeNode& node) {
   if (!lay_bounds(node)) return NodeOutcome::infeasible;
   ++solves_;
@@ -88,12 +83,10 @@ NodeOutcome BranchAndBound::solve(const TreeNode& node) {
 
 Step BranchAndBound::visit(TreeNode& node) {
   if (const Step step = prepare(node); step != Step::dive) return step;
-  if (options_.stop.stop_requested() ||
-      (options_.deadline && std::chrono::steady_clock::now() >= *options_.deadline))
-    return stop(interruption());
+  if (const auto why = interrupted(options_)) return stop(*why);
   switch (solve(node)) {
     case NodeOutcome::interrupted:
-      return stop(interruption());
+      return stop(interrupted(options_).value_or(SearchStatus::time_limit));
     case NodeOutcome::failed:
       return stop(SearchStatus::failed);
     case NodeOutcome::infeasible:

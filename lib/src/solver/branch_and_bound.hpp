@@ -103,7 +103,6 @@ class BranchAndBound {
   virtual Step divide(TreeNode& node) = 0;
 
   Step visit(TreeNode& node);
-  [[nodiscard]] SearchStatus interruption() const;
 
   const model::Model& model_;
   const SearchOptions& options_;

@@ -1,6 +1,5 @@
 #include "solver/branch_program.hpp"
 
-#include <chrono>
 #include <utility>
 
 namespace leastwise::solver {
@@ -29,12 +28,8 @@ SearchResult BranchProgram::settle() {
   SearchResult result;
   result.nodes = 1;
   result.lower_bound = -model::infinity;
-  if (options_.stop.stop_requested()) {
-    result.status = SearchStatus::cancelled;
-    return result;
-  }
-  if (options_.deadline && std::chrono::steady_clock::now() >= *options_.deadline) {
-    result.status = SearchStatus::time_limit;
+  if (const auto why = interrupted(options_)) {
+    result.status = *why;
     return result;
   }
   if (options_.counter) options_.counter->count();
@@ -58,8 +53,7 @@ SearchResult BranchProgram::settle() {
       result.leaf = program_.data();
       break;
     case NodeOutcome::interrupted:
-      result.status =
-          options_.stop.stop_requested() ? SearchStatus::cancelled : SearchStatus::time_limit;
+      result.status = interrupted(options_).value_or(SearchStatus::time_limit);
       break;
     case NodeOutcome::dearer:  // no cutoff was given
     case NodeOutcome::failed:

@@ -1,6 +1,7 @@
 #include "solver/search.hpp"
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <utility>
 
@@ -107,6 +108,13 @@ SearchResult nothing_possible() {
 }
 
 }  // namespace
+
+std::optional<SearchStatus> interrupted(const SearchOptions& options) {
+  if (options.stop.stop_requested()) return SearchStatus::cancelled;
+  if (options.deadline && std::chrono::steady_clock::now() >= *options.deadline)
+    return SearchStatus::time_limit;
+  return std::nullopt;
+}
 
 SearchResult search(const model::Model& model, const SearchOptions& options) {
   if (model::bounds_cross(model)) return nothing_possible();

@@ -2,6 +2,7 @@
 #include <leastwise/progress.hpp>
 
 #include <memory>
+#include <optional>
 #include <span>
 #include <stop_token>
 #include <vector>
@@ -68,6 +69,9 @@ struct SearchOptions {
   /// limits, contents, costs and either-or rules may be others. They must outlive the search.
   std::span<const Leaf> leaves{};
 };
+
+/// Why a search ends before its time: somebody asked, or the deadline has passed.
+[[nodiscard]] std::optional<SearchStatus> interrupted(const SearchOptions& options);
 
 /// `options` for the question a user asked, not for one of those around it.
 [[nodiscard]] inline SearchOptions asked(SearchOptions options, Root root = Root::clp) {
