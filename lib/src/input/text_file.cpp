@@ -8,6 +8,7 @@
 
 #include "base/codes.hpp"
 #include "base/text/utf8.hpp"
+#include "base/text/wording.hpp"
 
 namespace leastwise {
 namespace {
@@ -138,6 +139,14 @@ TextFile read_text_file(const std::filesystem::path& path) {
     return failed(codes::file_unreadable, "cannot be read to its end");
   }
   return split_text(bytes);
+}
+
+Diagnostic fault_of(const std::string& name, const TextFile& file) {
+  Diagnostic diagnostic;
+  diagnostic.code = std::string(file.code);
+  diagnostic.message = "the file " + in_quotes(name) + " " + file.problem;
+  diagnostic.place = {name, file.line, file.column, 1};
+  return diagnostic;
 }
 
 }  // namespace leastwise

@@ -1,4 +1,6 @@
 #pragma once
+#include <leastwise/diagnostic.hpp>
+
 #include <filesystem>
 #include <string>
 #include <string_view>
@@ -28,5 +30,8 @@ struct TextFile {
 
 /// Checks and splits a text that is in memory already.
 [[nodiscard]] TextFile split_text(std::string_view text);
+
+/// What is wrong with the text of `name`, which is not good.
+[[nodiscard]] Diagnostic fault_of(const std::string& name, const TextFile& file);
 
 }  // namespace leastwise

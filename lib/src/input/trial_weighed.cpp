@@ -162,13 +162,7 @@ class WeighedReader {
 };
 
 std::vector<Weighed> read_weighed(const std::string& name, TextFile file) {
-  if (!file.good()) {
-    Diagnostic diagnostic;
-    diagnostic.code = std::string(file.code);
-    diagnostic.message = "the file " + in_quotes(name) + " " + file.problem;
-    diagnostic.place = {name, file.line, file.column, 1};
-    throw InputError({std::move(diagnostic)});
-  }
+  if (!file.good()) throw InputError({fault_of(name, file)});
   Page::Sources sources;
   sources.emplace(name, std::move(file.lines));
   return WeighedReader(name, sources).read(file.text);

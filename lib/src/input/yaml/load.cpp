@@ -87,11 +87,7 @@ class ScenarioReader {
 
   /// Reports a text that is not one.
   void reject_text(const std::string& name, const TextFile& file) {
-    Diagnostic diagnostic;
-    diagnostic.code = std::string(file.code);
-    diagnostic.message = "the file " + in_quotes(name) + " " + file.problem;
-    diagnostic.place = {name, file.line, file.column, 1};
-    reading_.diagnostics.push_back(std::move(diagnostic));
+    reading_.diagnostics.push_back(fault_of(name, file));
     reading_.unreadable.insert(std::string());
   }
 

@@ -22,7 +22,7 @@ class SeasonReader {
       : name_(std::move(name)), folder_(std::move(folder)), options_(options) {}
 
   Season read(TextFile file) {
-    if (!file.good()) reject(file);
+    if (!file.good()) throw InputError({fault_of(name_, file)});
     draft_.places.emplace(std::string(), Place{name_, 0, 0, 1});
     const auto& lines = draft_.source_lines.emplace(name_, std::move(file.lines)).first->second;
     Page page(name_, draft_.source_lines, draft_.places, reading_);
@@ -42,14 +42,6 @@ class SeasonReader {
   }
 
  private:
-  [[noreturn]] void reject(const TextFile& file) const {
-    Diagnostic diagnostic;
-    diagnostic.code = std::string(file.code);
-    diagnostic.message = "the file " + in_quotes(name_) + " " + file.problem;
-    diagnostic.place = {name_, file.line, file.column, 1};
-    throw InputError({std::move(diagnostic)});
-  }
-
   /// Whether the blend names the file that it stands in.
   [[nodiscard]] bool names_itself(const Node& node) const {
     return node.kind == Node::Kind::scalar && !folder_.empty() &&

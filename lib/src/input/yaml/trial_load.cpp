@@ -3,7 +3,6 @@
 #include <utility>
 
 #include "base/embedded.hpp"
-#include "base/text/wording.hpp"
 #include "input/text_file.hpp"
 #include "input/yaml/document.hpp"
 #include "input/yaml/node_reader.hpp"
@@ -13,17 +12,9 @@
 namespace leastwise {
 namespace {
 
-[[noreturn]] void reject(const std::string& name, const TextFile& file) {
-  Diagnostic diagnostic;
-  diagnostic.code = std::string(file.code);
-  diagnostic.message = "the file " + in_quotes(name) + " " + file.problem;
-  diagnostic.place = {name, file.line, file.column, 1};
-  throw InputError({std::move(diagnostic)});
-}
-
 Trial read_trial_text(const std::string& name, TextFile file, const std::filesystem::path& folder,
                       const LoadOptions& options) {
-  if (!file.good()) reject(name, file);
+  if (!file.good()) throw InputError({fault_of(name, file)});
   TrialDraft draft;
   Reading reading;
   draft.places.emplace(std::string(), Place{name, 0, 0, 1});
