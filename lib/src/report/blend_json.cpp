@@ -22,11 +22,6 @@ constexpr double proof_noise = 1e-12;
 
 Json bound(double value) { return json_number(std::max(value, proof_noise)); }
 
-Json source(const Place& place) {
-  if (!place) return nullptr;
-  return place.source + ":" + std::to_string(place.line) + ":" + std::to_string(place.column);
-}
-
 Json portion(const Portion& p) {
   return {{"material", p.material},
           {"form", to_string(p.form)},
@@ -46,7 +41,7 @@ Json binding(const BindingRule& b) {
   json["known_sides"] = to_string(known_sides(b));
   add_known(json, "price_below", b.price_below);
   add_known(json, "price_above", b.price_above);
-  json["source"] = source(b.place);
+  json["source"] = json_place(b.place);
   json["declared"] = json_number(b.declared);
   return json_rule(b.rule, b.id, json);
 }
@@ -72,7 +67,7 @@ Json conflicting(const ConflictingRule& r) {
   add_known(json, "shortfall", r.shortfall);
   json["unit"] = to_string(r.unit);
   json["limit"] = json_number(r.limit);
-  json["source"] = source(r.place);
+  json["source"] = json_place(r.place);
   json["detail"] = r.detail.empty() ? Json(nullptr) : Json(r.detail);
   add_known(json, "ends_below", r.ends_below);
   add_known(json, "ends_above", r.ends_above);
@@ -84,7 +79,7 @@ Json change(const Change& c) {
                    {{"from", json_number(c.from)},
                     {"to", json_number(c.to)},
                     {"unit", to_string(c.unit)},
-                    {"source", source(c.place)}});
+                    {"source", json_place(c.place)}});
 }
 
 template <class Answer>

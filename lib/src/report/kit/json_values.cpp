@@ -90,6 +90,11 @@ void add_known(Json& json, const char* name, const Known<double>& value) {
   if (value.is_computed()) json[name] = value ? json_number(*value) : Json(nullptr);
 }
 
+Json json_place(const Place& place) {
+  if (!place) return nullptr;
+  return place.source + ":" + std::to_string(place.line) + ":" + std::to_string(place.column);
+}
+
 Json json_note(const Note& note) {
   Json json{{"level", to_string(note.level)},
             {"code", to_string(note.code)},

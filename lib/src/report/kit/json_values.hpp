@@ -24,6 +24,9 @@ void add_known(Json& json, const char* name, const Known<double>& value);
 
 [[nodiscard]] Json json_note(const Note& note);
 
+/// `file:line:column`; null for no place.
+[[nodiscard]] Json json_place(const Place& place);
+
 /// `kind`, `subject`, `object` and `side` of a rule; null for what its kind does not have.
 void add_parts(Json& json, const RuleId& id);
 

@@ -27,11 +27,6 @@ Json season_blend(const SeasonPlan& plan, const SeasonBlendPlan& b) {
   return json;
 }
 
-Json season_place(const Place& place) {
-  if (!place) return nullptr;
-  return place.source + ":" + std::to_string(place.line) + ":" + std::to_string(place.column);
-}
-
 Json season_shared(const SeasonPlan& plan, const SharedLimitPlan& s) {
   Json json = {{"material", s.material},
                {"side", to_string(s.side)},
@@ -49,7 +44,7 @@ Json season_shared(const SeasonPlan& plan, const SharedLimitPlan& s) {
                 {"kg", json_number(use.kg)},
                 {"kg_alone", json_number(use.kg_alone)}};
   });
-  json["source"] = season_place(s.place);
+  json["source"] = json_place(s.place);
   return json;
 }
 
@@ -73,7 +68,7 @@ Json season_conflicting(const SeasonPlan& plan, const SeasonConflictRule& c) {
   rest["unit"] = c.of != SeasonConflictRule::Of::amount ? Json(to_string(c.rule.unit))
                  : c.rule.rule == "tonnes"              ? Json("t")
                                                         : Json("ha");
-  rest["source"] = season_place(c.rule.place);
+  rest["source"] = json_place(c.rule.place);
   rest["detail"] = c.rule.detail.empty() ? Json(nullptr) : Json(c.rule.detail);
   add_known(rest, "ends_below", c.rule.ends_below);
   add_known(rest, "ends_above", c.rule.ends_above);

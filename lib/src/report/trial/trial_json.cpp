@@ -8,6 +8,7 @@
 #include "report/kit/json_values.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/trial/trial_check_values.hpp"
+#include "report/trial/trial_mix_json.hpp"
 #include "report/trial/trial_words.hpp"
 
 namespace leastwise {
@@ -36,78 +37,6 @@ Json coating(const std::optional<Coating>& c) {
           {"load_g_per_kg", json_number(c->load_g_per_kg)},
           {"percent", json_number(c->percent)},
           {"max_percent", json_number(c->max_percent)}};
-}
-
-/// What is thinned out in a step.
-std::int64_t powder_mg(const MixStep& step, const std::string& carrier) {
-  std::int64_t mg = 0;
-  for (const auto& weighing : step.weighings)
-    if (weighing.material != carrier) mg += weighing.mass_mg;
-  return mg;
-}
-
-/// One part in so many, to the nearest.
-std::int64_t parts_of(const MixStep& step, const std::string& carrier) {
-  const auto powder = powder_mg(step, carrier);
-  return (step.mass_mg + powder / 2) / powder;
-}
-
-/// What a load takes of a mix, for each powder in it.
-Json premixes(const TrialPlan& plan, const TreatmentPlan& t) {
-  Json list = Json::array();
-  for (const auto& w : t.weighings) {
-    if (!w.mix) continue;
-    const StockMix& mix = plan.mixes[*w.mix];
-    double carried = 0;
-    for (const auto& part : mix.parts) carried += part.carrier ? part.fraction : 0;
-    for (const auto& part : mix.parts) {
-      if (part.carrier) continue;
-      const double take_g = static_cast<double>(w.mass_mg) / 1000;
-      list.push_back({{"material", part.material},
-                      {"carrier", mix.carrier.empty() ? Json(nullptr) : Json(mix.carrier)},
-                      {"parts", parts_of(mix.steps.front(), mix.carrier)},
-                      {"steps", json_array(mix.steps,
-                                           [&mix](const MixStep& step) {
-                                             const auto powder = powder_mg(step, mix.carrier);
-                                             return Json{
-                                                 {"powder_g", grams(powder)},
-                                                 {"carrier_g", grams(step.mass_mg - powder)}};
-                                           })},
-                      {"mix", mix.code},
-                      {"take_g", json_number(take_g)},
-                      {"holds_g", json_number(take_g * part.fraction)},
-                      {"carrier_g", json_number(take_g * carried)}});
-    }
-  }
-  return list;
-}
-
-Json mix(const StockMix& m) {
-  return {{"mix", m.code},
-          {"application", m.application + 1},
-          {"carrier", m.carrier.empty() ? Json(nullptr) : Json(m.carrier)},
-          {"carrier_in_load", m.carrier_in_load},
-          {"makes_g", grams(m.mass_mg)},
-          {"taken_g", grams(m.taken_mg)},
-          {"batches", m.batch_codes},
-          {"parts", json_array(m.parts,
-                               [](const MixPart& part) {
-                                 return Json{{"material", part.material},
-                                             {"fraction", json_number(part.fraction)},
-                                             {"carrier", part.carrier},
-                                             {"weighed_g", grams(part.weighed_mg)},
-                                             {"used_g", grams(part.used_mg)}};
-                               })},
-          {"steps", json_array(m.steps, [](const MixStep& step) {
-             return Json{{"batch", step.batch_code},
-                         {"mass_g", grams(step.mass_mg)},
-                         {"weighings", json_array(step.weighings, [](const MixWeighing& w) {
-                            return Json{{"material", w.material},
-                                        {"weigh_g", grams(w.mass_mg)},
-                                        {"balance", w.balance},
-                                        {"readability_g", grams(w.readability_mg)}};
-                          })}};
-           })}};
 }
 
 Json recipe(const TreatmentPlan& t) {
@@ -150,12 +79,12 @@ Json hold(const TrialPlan& plan) {
   const bool solved = h.status == Status::optimal;
   Json json{{"status", to_string(h.status)}};
   json["rates"] = json_array(h.rates, [&](const HeldRate& rate) {
-    return Json{
-        {"nutrient", rate.nutrient.empty() ? Json("product") : Json(rate.nutrient)},
-        {"treatments",
-         json_array(rate.treatments,
-                    [&](std::size_t t) { return Json(plan.treatments[t].treatment_code); })},
-        {"kg_per_ha", solved ? json_number(rate.kg_per_ha) : Json(nullptr)}};
+    return Json{{"nutrient", rate.nutrient.empty() ? Json("product") : Json(rate.nutrient)},
+                {"treatments", json_array(rate.treatments,
+                                          [&](std::size_t t) {
+                                            return Json(plan.treatments[t].treatment_code);
+                                          })},
+                {"kg_per_ha", solved ? json_number(rate.kg_per_ha) : Json(nullptr)}};
   });
   json["cost"] = solved ? json_number(h.cost) : Json(nullptr);
   json["cost_apart"] = json_number(h.cost_apart);
@@ -230,7 +159,7 @@ Json treatment(const TrialPlan& plan, const TreatmentPlan& t, PlanPart part) {
   json["bulk_density_kg_per_m3"] = json_number(t.bulk_density_kg_per_m3);
   json["weighings"] = json_array(t.weighings, weighing);
   json["coating"] = coating(t.coating);
-  json["premixes"] = premixes(plan, t);
+  json["premixes"] = json_premixes(plan, t);
   json["variation"] = json_array(t.variation, variation);
   json["stop_conditions"] = json_array(t.stop_conditions, json_note);
   json["order_of_work"] = json_array(t.order_of_work, [](const Step& step) {
@@ -298,8 +227,8 @@ Json application(const Application& a) {
 Json total(const TrialPlan& plan, const TreatmentTotal& t) {
   return {{"treatment", t.name},
           {"code", t.code},
-          {"products", json_array(t.products,
-                                  [&](std::size_t p) { return Json(plan.treatments[p].code); })},
+          {"products",
+           json_array(t.products, [&](std::size_t p) { return Json(plan.treatments[p].code); })},
           {"complete", t.complete},
           {"product_kg_per_ha", json_number(t.product_kg_per_ha)},
           {"cost_per_ha", json_number(t.cost_per_ha)},
@@ -370,7 +299,7 @@ std::string to_json(const TrialPlan& plan, PlanPart part) {
   json["hold"] = report::hold(plan);
   json["nutrients"] = report::json_array(
       plan.nutrients, [&plan](const ComparedNutrient& n) { return report::compared(plan, n); });
-  json["mixes"] = report::json_array(plan.mixes, report::mix);
+  json["mixes"] = report::json_array(plan.mixes, report::json_mix);
   json["sites"] = report::json_array(plan.sites, report::site);
   json["treatments"] = report::json_array(plan.treatments, [&plan, part](const TreatmentPlan& t) {
     return report::treatment(plan, t, part);
