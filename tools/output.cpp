@@ -28,13 +28,13 @@ int write_all(int descriptor, std::string_view text) {
   return 0;
 }
 
+void fail_to_write(std::string_view path, int error) {
+  throw WriteError("cannot write '" + std::string(path) + "': " + std::strerror(error));
+}
+
 namespace {
 
 std::string reason(int error) { return std::strerror(error); }
-
-[[noreturn]] void fail(std::string_view path, int error) {
-  throw WriteError("cannot write '" + std::string(path) + "': " + reason(error));
-}
 
 void write_to_standard_output(std::string_view report) {
   const int error = write_all(STDOUT_FILENO, report);
@@ -67,7 +67,7 @@ class PassingFile {
     name_.assign(pattern.begin(), pattern.end());
     name_.push_back('\0');
     descriptor_ = ::mkostemp(name_.data(), O_CLOEXEC);
-    if (descriptor_ < 0) fail(target_.string(), errno);
+    if (descriptor_ < 0) fail_to_write(target_.string(), errno);
   }
   PassingFile(const PassingFile&) = delete;
   PassingFile& operator=(const PassingFile&) = delete;
@@ -77,14 +77,15 @@ class PassingFile {
   }
 
   void write(std::string_view text) {
-    if (const int error = write_all(descriptor_, text); error != 0) fail(target_.string(), error);
-    if (::fchmod(descriptor_, mode()) != 0) fail(target_.string(), errno);
-    if (::fsync(descriptor_) != 0) fail(target_.string(), errno);
-    if (::close(std::exchange(descriptor_, -1)) != 0) fail(target_.string(), errno);
+    if (const int error = write_all(descriptor_, text); error != 0)
+      fail_to_write(target_.string(), error);
+    if (::fchmod(descriptor_, mode()) != 0) fail_to_write(target_.string(), errno);
+    if (::fsync(descriptor_) != 0) fail_to_write(target_.string(), errno);
+    if (::close(std::exchange(descriptor_, -1)) != 0) fail_to_write(target_.string(), errno);
   }
 
   void take_its_name() {
-    if (::rename(name_.data(), target_.c_str()) != 0) fail(target_.string(), errno);
+    if (::rename(name_.data(), target_.c_str()) != 0) fail_to_write(target_.string(), errno);
     renamed_ = true;
     // The new name survives a loss of power once the folder is on the disk; a file system that
     // cannot do that is no reason to disown the file.
@@ -113,20 +114,20 @@ class PassingFile {
 /// Devices and pipes are written into; they are never replaced by a file.
 void write_into(const std::string& path, std::string_view report) {
   const int descriptor = ::open(path.c_str(), O_WRONLY | O_CLOEXEC);
-  if (descriptor < 0) fail(path, errno);
+  if (descriptor < 0) fail_to_write(path, errno);
   const int error = write_all(descriptor, report);
   const int closing = ::close(descriptor) == 0 ? 0 : errno;
-  if (error != 0 || closing != 0) fail(path, error != 0 ? error : closing);
+  if (error != 0 || closing != 0) fail_to_write(path, error != 0 ? error : closing);
 }
 
 void write_file(const std::string& path, std::string_view report) {
   namespace fs = std::filesystem;
   std::error_code error;
   const fs::file_status status = fs::status(path, error);
-  if (fs::is_directory(status)) fail(path, EISDIR);
+  if (fs::is_directory(status)) fail_to_write(path, EISDIR);
   if (fs::exists(status) && !fs::is_regular_file(status)) return write_into(path, report);
   fs::path target = fs::exists(status) ? fs::canonical(path, error) : fs::absolute(path, error);
-  if (error) fail(path, error.value());
+  if (error) fail_to_write(path, error.value());
   const SignalsHeld held;
   PassingFile file(std::move(target));
   file.write(report);

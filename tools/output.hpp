@@ -63,6 +63,9 @@ void keep_input(const std::string& input, const boost::program_options::variable
 /// pipe and of a file that may not grow: writing then fails.
 void secure_standard_streams();
 
+/// Throws: WriteError, that `path` cannot be written, for the reason that has the number `error`.
+[[noreturn]] void fail_to_write(std::string_view path, int error);
+
 /// Writes everything to a descriptor. Returns: 0, or the error number.
 [[nodiscard]] int write_all(int descriptor, std::string_view text);
 

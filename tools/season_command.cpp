@@ -65,15 +65,7 @@ int run_season(const Arguments& arguments) {
   const SeasonPlan plan = plan_season(season, work.limits());
   work.end();
   output.write(season_report(plan, output));
-  switch (plan.ending.status) {
-    case Status::optimal:
-      return blend_found;
-    case Status::infeasible:
-      return infeasible;
-    case Status::stopped:
-      break;
-  }
-  return stopped;
+  return code_for(plan.ending.status);
 }
 
 }  // namespace
