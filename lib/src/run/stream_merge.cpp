@@ -23,8 +23,10 @@ std::string lines_in_words(long first, long last) {
                        : "lines " + std::to_string(first) + " to " + std::to_string(last);
 }
 
-/// A shard while it is read: only the line that is next. It is opened when that line is due, so that
-/// shards that follow one another are not open at once.
+std::string line_in_words(long line) { return lines_in_words(line, line); }
+
+/// A shard while it is read: only the line that is next. It is opened when that line is due, so
+/// that shards that follow one another are not open at once.
 class Reader {
  public:
   explicit Reader(const AnswerShard& shard) : shard_(&shard) {
@@ -78,14 +80,14 @@ class Merge {
     while (!due_.empty() && due_.top().line <= wanted.line) {
       Reader reader = take_due();
       if (reader.mark()->line < first_line_)
-        find(foreign_answer, reader, "answers " + lines_in_words(reader.mark()->line, reader.mark()->line) +
-                                         ", which is not asked for");
+        find(foreign_answer, reader,
+             "answers " + line_in_words(reader.mark()->line) + ", which is not asked for");
       else if (answered)
         find(doubled_answer, reader,
-             "answers " + lines_in_words(wanted.line, wanted.line) + ", which is answered already");
+             "answers " + line_in_words(wanted.line) + ", which is answered already");
       else if (*reader.mark() != wanted)
-        find(foreign_answer, reader, "answers another question than that of " +
-                                         lines_in_words(wanted.line, wanted.line));
+        find(foreign_answer, reader,
+             "answers another question than that of " + line_in_words(wanted.line));
       else
         write(reader.text());
       answered = answered || reader.mark()->line == wanted.line;
@@ -99,8 +101,8 @@ class Merge {
     end_of_missing();
     while (!due_.empty()) {
       const Reader reader = take_due();
-      find(foreign_answer, reader, "answers " + lines_in_words(reader.mark()->line, reader.mark()->line) +
-                                       ", beyond the last question");
+      find(foreign_answer, reader,
+           "answers " + line_in_words(reader.mark()->line) + ", beyond the last question");
     }
     if (!findings_.empty()) throw InputError(std::move(findings_));
   }
@@ -141,8 +143,8 @@ class Merge {
     }
     if (reader.mark()->line <= before) {
       find(doubled_answer, reader,
-           "answers " + lines_in_words(reader.mark()->line, reader.mark()->line) + " after " +
-               lines_in_words(before, before) + "; the rest of the file is left out");
+           "answers " + line_in_words(reader.mark()->line) + " after " + line_in_words(before) +
+               "; the rest of the file is left out");
       return;
     }
     due_.push({reader.mark()->line, slot_});
