@@ -56,7 +56,8 @@ WhatIf question(const Scenario& scenario, int k) {
 std::string line_of(const WhatIf& question, int k) {
   const auto& [material, price] = question.prices.front();
   std::string name;
-  for (const char c : material) name += c == '"' || c == '\\' ? std::string{'\\', c} : std::string{c};
+  for (const char c : material)
+    name += c == '"' || c == '\\' ? std::string{'\\', c} : std::string{c};
   return R"({"id": )" + std::to_string(k) + R"(, "price": {")" + name +
          "\": " + std::to_string(price) + "}}";
 }
@@ -133,10 +134,14 @@ void memory(benchmark::State& state) {
   }
 }
 
-BENCHMARK(overrides)->ArgName("materials")->Arg(12)->Arg(25)->Arg(60)->UseManualTime()->Unit(
-    benchmark::kMillisecond);
-BENCHMARK(memory)->ArgName("lines")->Arg(1'000'000)->Iterations(1)->Unit(
-    benchmark::kMillisecond);
+BENCHMARK(overrides)
+    ->ArgName("materials")
+    ->Arg(12)
+    ->Arg(25)
+    ->Arg(60)
+    ->UseManualTime()
+    ->Unit(benchmark::kMillisecond);
+BENCHMARK(memory)->ArgName("lines")->Arg(1'000'000)->Iterations(1)->Unit(benchmark::kMillisecond);
 
 }  // namespace
 

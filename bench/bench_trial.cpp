@@ -41,7 +41,8 @@ hold: [P2O5, S]
 sites:
 )";
   for (int s = 1; s <= sites; ++s)
-    text += "  Site " + std::to_string(s) + ": {replicates: 6, plot_length_m: 10, plot_width_m: 3}\n";
+    text +=
+        "  Site " + std::to_string(s) + ": {replicates: 6, plot_length_m: 10, plot_width_m: 3}\n";
   return text + R"(equipment:
   mixers: {drum: {kind: drum, capacity_kg: 60}}
   balances:

@@ -1,9 +1,9 @@
 // The Python module leastwise._core: the public headers as they are, without words for people. What
 // a person calls is python/leastwise/*.py.
-#include <leastwise/leastwise.hpp>
 #include <pybind11/functional.h>
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
+#include <leastwise/leastwise.hpp>
 
 #include <chrono>
 #include <limits>
@@ -64,8 +64,7 @@ Answered prices(const Scenario& scenario, const std::vector<std::pair<std::strin
     question.vary.push_back(
         {material, range ? std::optional(limits_of(*range)) : std::optional<Limits>()});
   if (limit)
-    question.limit =
-        VariedLimit{std::get<0>(*limit), {std::get<1>(*limit), std::get<2>(*limit)}};
+    question.limit = VariedLimit{std::get<0>(*limit), {std::get<1>(*limit), std::get<2>(*limit)}};
   question.samples = samples;
   return asked(scenario, question, watch);
 }
@@ -218,9 +217,7 @@ void add_scenario(py::module_& module) {
                              bool outside) { return load_scenario(file, reading(outside)); })
       .def_static("parse",
                   [](const std::string& text, const std::string& name, const std::string& folder,
-                     bool outside) {
-                    return parse_scenario(text, name, folder, reading(outside));
-                  })
+                     bool outside) { return parse_scenario(text, name, folder, reading(outside)); })
       .def_property_readonly("title", [](const Scenario& s) { return s.title(); })
       .def_property_readonly("currency", [](const Scenario& s) { return s.currency(); })
       .def_property_readonly(
@@ -235,7 +232,8 @@ void add_scenario(py::module_& module) {
       .def("with_limit", [](const Scenario& s, const std::string& rule,
                             double limit) { return with_limit(s, rule, limit); })
       .def("without", &without)
-      .def("check", [](const Scenario& s, const std::string& name) { return check_to_json(s, name); })
+      .def("check",
+           [](const Scenario& s, const std::string& name) { return check_to_json(s, name); })
       .def("variants",
            [](const Scenario& s) {
              std::vector<std::pair<std::string, Scenario>> list;
@@ -248,38 +246,49 @@ void add_scenario(py::module_& module) {
 
 void add_answers(py::module_& module) {
   py::class_<Answered>(module, "Answer")
-      .def("json", [](const Answered& a) { return written(a, [](const auto& one) { return to_json(one); }); })
-      .def("text", [](const Answered& a) { return written(a, [](const auto& one) { return to_text(one); }); })
+      .def("json",
+           [](const Answered& a) {
+             return written(a, [](const auto& one) { return to_json(one); });
+           })
+      .def("text",
+           [](const Answered& a) {
+             return written(a, [](const auto& one) { return to_text(one); });
+           })
       .def("csv", &csv_of)
-      .def("html", [](const Answered& a) { return written(a, [](const auto& one) { return to_html(one); }); })
-      .def("svg", [](const Answered& a) { return written(a, [](const auto& one) { return to_svg(one); }); });
+      .def("html",
+           [](const Answered& a) {
+             return written(a, [](const auto& one) { return to_html(one); });
+           })
+      .def("svg", [](const Answered& a) {
+        return written(a, [](const auto& one) { return to_svg(one); });
+      });
   py::class_<Planned>(module, "Plan")
-      .def("json", [](const Planned& p, bool sheets) {
-        return to_json(p.plan, sheets ? PlanPart::everything : PlanPart::overview);
-      })
+      .def("json",
+           [](const Planned& p, bool sheets) {
+             return to_json(p.plan, sheets ? PlanPart::everything : PlanPart::overview);
+           })
       .def("text", [](const Planned& p) { return to_text(p.plan, PlanPart::everything); })
-      .def("csv", [](const Planned& p, const std::string& list) { return to_csv(p.plan, list_of(list)); })
+      .def("csv",
+           [](const Planned& p, const std::string& list) { return to_csv(p.plan, list_of(list)); })
       .def("html", [](const Planned& p) { return to_html(p.plan, PlanPart::everything); })
       .def("check", [](const Planned& p, const std::string& csv) {
         return to_json(check_weighed(p.trial, p.plan, parse_weighed(csv)));
       });
   py::class_<Trial>(module, "Trial")
-      .def_static("load",
-                  [](const std::string& file, bool outside) { return load_trial(file, reading(outside)); })
-      .def_static("parse", [](const std::string& text, const std::string& name,
-                              const std::string& folder, bool outside) {
-        return parse_trial(text, name, folder, reading(outside));
-      });
+      .def_static("load", [](const std::string& file,
+                             bool outside) { return load_trial(file, reading(outside)); })
+      .def_static("parse",
+                  [](const std::string& text, const std::string& name, const std::string& folder,
+                     bool outside) { return parse_trial(text, name, folder, reading(outside)); });
 }
 
 void add_questions(py::module_& module) {
   module.def("blend", &blend);
   module.def("prices", &prices);
-  module.def("risk",
-             [](const Scenario& s, std::optional<long> draws, std::optional<std::uint64_t> seed,
-                unsigned threads, Watch& watch) {
-               return asked(s, RiskQuestion{draws, seed, threads}, watch);
-             });
+  module.def("risk", [](const Scenario& s, std::optional<long> draws,
+                        std::optional<std::uint64_t> seed, unsigned threads, Watch& watch) {
+    return asked(s, RiskQuestion{draws, seed, threads}, watch);
+  });
   module.def("alternatives", &alternatives_of);
   module.def("compare", &compared);
   module.def("sources", [](const Scenario& s, const std::string& nutrient, Watch& watch) {

@@ -83,8 +83,7 @@ PlanList list_of(const std::string& name, PlanPart part) {
   if (name == "totals") return PlanList::totals;
   throw UsageError(
       "--table expects batches, plots, stakes, nutrients, totals, purchases or recipes, found '" +
-      name +
-      (name == "applied" ? "'; applied needs --weighed" : "'"));
+      name + (name == "applied" ? "'; applied needs --weighed" : "'"));
 }
 
 CheckList check_list_of(const std::string& name) {

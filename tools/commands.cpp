@@ -26,12 +26,10 @@ extern const Command verify_command;
 
 namespace {
 
-constexpr std::array every_command{&blend_command,        &quote_command,  &check_command,
-                                   &compare_command,      &prices_command, &risk_command,
-                                   &alternatives_command, &batch_command,  &plan_command,
-                                   &season_command,       &materials_command,
-                                   &schema_command,       &verify_command,
-                                   &stream_command};
+constexpr std::array every_command{
+    &blend_command,     &quote_command,        &check_command,  &compare_command, &prices_command,
+    &risk_command,      &alternatives_command, &batch_command,  &plan_command,    &season_command,
+    &materials_command, &schema_command,       &verify_command, &stream_command};
 
 }  // namespace
 

@@ -1,9 +1,9 @@
 #include "line_reader.hpp"
 
 #include <fcntl.h>
-#include <leastwise/diagnostic.hpp>
 #include <poll.h>
 #include <unistd.h>
+#include <leastwise/diagnostic.hpp>
 
 #include <algorithm>
 #include <cerrno>

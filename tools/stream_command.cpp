@@ -21,7 +21,8 @@ namespace po = boost::program_options;
 namespace {
 
 constexpr Synopsis stream_synopsis{
-    "stream", "FILE [ANSWERS...]",
+    "stream",
+    "FILE [ANSWERS...]",
     "Answers the questions in FILE ('-': standard input), one JSON object a line,\n"
     "with one JSON object a line, in their order: a whole scenario, or what differs\n"
     "from a base. A line that is wrong has an answer that says so. All processors\n"
@@ -33,7 +34,8 @@ constexpr Synopsis stream_synopsis{
     "  leastwise stream --base field.yaml --resume --output a.jsonl questions.jsonl\n"
     "  leastwise stream --base field.yaml --lines 101-200 --output 2.jsonl q.jsonl\n"
     "  leastwise stream --merge --output a.jsonl q.jsonl 1.jsonl 2.jsonl\n",
-    true, true};
+    true,
+    true};
 
 /// The first and the last line that are asked for.
 struct Lines {
@@ -75,7 +77,8 @@ Lines lines_of(const po::variables_map& options) {
     good = wrong == std::errc() && rest == end && lines.last >= lines.first;
   }
   if (!good)
-    throw UsageError("--lines expects two numbers of lines such as 1001-2000, found '" + text + "'");
+    throw UsageError("--lines expects two numbers of lines such as 1001-2000, found '" + text +
+                     "'");
   return lines;
 }
 
@@ -202,9 +205,8 @@ int merge(const std::vector<std::string>& files, const po::variables_map& option
                         return [reader] { return reader->next(); };
                       }});
   GrowingFile answers(output.path);
-  static_cast<void>(answers.partial().empty() ? 0 : answers.resume([](const std::string&) {
-    return false;
-  }));
+  static_cast<void>(
+      answers.partial().empty() ? 0 : answers.resume([](const std::string&) { return false; }));
   try {
     merge_answers([&] { return questions.next(); }, shards,
                   [&](std::string_view text) { answers.write(text); }, first_line);
@@ -240,7 +242,8 @@ int run_stream(const Arguments& arguments) {
     return merge(given.files, given.options, output);
   }
   if (given.files.size() > 1)
-    throw UsageError("expected one FILE, found '" + given.files[1] + "' as well; --merge takes more");
+    throw UsageError("expected one FILE, found '" + given.files[1] +
+                     "' as well; --merge takes more");
   return answer(*given.file, given.options, output);
 }
 

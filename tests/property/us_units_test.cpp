@@ -59,11 +59,11 @@ class ScenarioFile {
     write_blend(draft);
     write_compatibility(draft);
     if (draft.make_hectares)
-      text_ += key("make: {hectares: ", "make: {acres: ") + number(*draft.make_hectares, ha()) +
-               "}\n";
+      text_ +=
+          key("make: {hectares: ", "make: {acres: ") + number(*draft.make_hectares, ha()) + "}\n";
     if (draft.make_tonnes)
-      text_ += key("make: {tonnes: ", "make: {short_tons: ") + number(*draft.make_tonnes, ton()) +
-               "}\n";
+      text_ +=
+          key("make: {tonnes: ", "make: {short_tons: ") + number(*draft.make_tonnes, ton()) + "}\n";
     return std::move(text_);
   }
 
@@ -89,8 +89,7 @@ class ScenarioFile {
     if (limits.exact()) return "exactly: " + number(limits.min, unit);
     std::string text;
     if (limits.has_min()) text += "min: " + number(limits.min, unit);
-    if (limits.has_max())
-      text += (text.empty() ? "max: " : ", max: ") + number(limits.max, unit);
+    if (limits.has_max()) text += (text.empty() ? "max: " : ", max: ") + number(limits.max, unit);
     return text;
   }
   void write_targets(const std::string& name, const std::vector<TargetDraft>& targets,
@@ -114,8 +113,8 @@ class ScenarioFile {
     return "{" + text + "}";
   }
   void write(const MaterialDraft& material, const ScenarioDraft& draft) {
-    text_ += "  " + quoted(material.name) + ": {ground: " +
-             (material.ground.value_or(false) ? "true" : "false");
+    text_ += "  " + quoted(material.name) +
+             ": {ground: " + (material.ground.value_or(false) ? "true" : "false");
     if (material.form) text_ += ", form: " + std::string(to_string(*material.form));
     if (material.family) text_ += ", family: " + quoted(*material.family);
     if (material.contains_percent)

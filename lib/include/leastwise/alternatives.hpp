@@ -23,7 +23,7 @@ struct Alternatives {
   std::string title{};              ///< of the scenario
   std::string currency{};           ///< a label, as the scenario states it
   Basis basis = Basis::per_tonne;   ///< what one unit of the answer stands for
-  Units units = Units::metric;     ///< what its pages are written in; all figures are metric
+  Units units = Units::metric;      ///< what its pages are written in; all figures are metric
   std::vector<Alternative> list{};  ///< cheapest first
   bool exhausted = false;           ///< true: the scenario has no further set
   long solves = 0;                  ///< linear programs the proof rests on
@@ -65,7 +65,7 @@ struct NearOptimum {
   std::string title{};                    ///< of the scenario
   std::string currency{};                 ///< a label, as the scenario states it
   Basis basis = Basis::per_tonne;         ///< what one unit of the answer stands for
-  Units units = Units::metric;     ///< what its pages are written in; all figures are metric
+  Units units = Units::metric;            ///< what its pages are written in; all figures are metric
   Wish wish = Wish::fewest_materials;     ///< what was to be small
   std::string of{};                       ///< for `least_of`
   double within_percent = 0;              ///< how much more it may cost

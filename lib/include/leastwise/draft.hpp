@@ -126,8 +126,8 @@ struct VariantDraft {
 /// Defaults are common practice of the trade: binder 37.5 % of the powders (35 to 40), powders with
 /// binder up to 2 % of the granules, a factor of 3 for granules of Cu, Zn, Mn and Fe (2 to 4).
 struct ScenarioDraft {
-  std::string title{};                            ///< printed on reports; may be empty
-  std::string currency{};                         ///< a label; nothing is converted
+  std::string title{};     ///< printed on reports; may be empty
+  std::string currency{};  ///< a label; nothing is converted
   /// What the file counts in and what pages are written in; the fields of a draft are metric.
   Units units = Units::metric;
   std::vector<MaterialDraft> materials{};         ///< what can be bought
@@ -156,8 +156,8 @@ struct ScenarioDraft {
   /// How much of a product by the tonne a hectare gets, so that ceilings of micronutrients hold for
   /// it too. A trial sets it from the `product_kg_per_ha` of a treatment.
   std::optional<double> product_kg_per_ha{};
-  std::optional<PriceUncertainty> risk{};  ///< for `price_risk`; no rule
-  std::vector<VariantDraft> variants{};    ///< for `compare`; no part of the scenario itself
+  std::optional<PriceUncertainty> risk{};     ///< for `price_risk`; no rule
+  std::vector<VariantDraft> variants{};       ///< for `compare`; no part of the scenario itself
   std::optional<QuoteTerms> quote{};          ///< for `quote_of`; no rule
   std::optional<DeclarationTerms> declare{};  ///< how contents are declared; no rule
   std::string prices_on{};   ///< the day of which prices are meant, `2026-03-02`; may be empty

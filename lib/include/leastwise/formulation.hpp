@@ -10,8 +10,8 @@
 #include <leastwise/portion.hpp>
 #include <leastwise/rule_id.hpp>
 #include <leastwise/scenario.hpp>
-#include <leastwise/why.hpp>
 #include <leastwise/unit_system.hpp>
+#include <leastwise/why.hpp>
 
 #include <optional>
 #include <string>
@@ -120,12 +120,12 @@ struct Certificate {
 
 /// A proven least-cost blend. Optional amounts are empty where the basis does not define them.
 struct Blend {
-  std::string title{};                      ///< of the scenario
-  std::string currency{};                   ///< a label, as the scenario states it
-  Basis basis = Basis::per_tonne;           ///< what one unit of the answer stands for
-  Units units = Units::metric;     ///< what its pages are written in; all figures are metric
-  std::optional<double> cost_per_ha{};      ///< empty in the per-tonne basis
-  double cost_per_t = 0;                    ///< currency per tonne of product
+  std::string title{};                  ///< of the scenario
+  std::string currency{};               ///< a label, as the scenario states it
+  Basis basis = Basis::per_tonne;       ///< what one unit of the answer stands for
+  Units units = Units::metric;          ///< what its pages are written in; all figures are metric
+  std::optional<double> cost_per_ha{};  ///< empty in the per-tonne basis
+  double cost_per_t = 0;                ///< currency per tonne of product
   std::optional<double> total_kg_per_ha{};  ///< product; empty in the per-tonne basis
   std::vector<Portion> portions{};          ///< largest first
   BinderUse binder{};                       ///< kg_per_t is 0 without powders
@@ -176,7 +176,7 @@ struct Conflict {
   std::string title{};                   ///< of the scenario
   std::string currency{};                ///< a label, as the scenario states it
   Basis basis = Basis::per_tonne;        ///< what one unit of the answer stands for
-  Units units = Units::metric;     ///< what its pages are written in; all figures are metric
+  Units units = Units::metric;           ///< what its pages are written in; all figures are metric
   std::vector<ConflictingRule> rules{};  ///< cannot hold together
   bool irreducible = false;              ///< true: drop any one of `rules` and the rest agree
   std::vector<Change> nearest{};  ///< a small relative change of limits that makes a blend possible
@@ -199,9 +199,9 @@ enum class StopCause {
 
 /// The search ended before a proof. The best blend so far obeys every rule but may not be cheapest.
 struct Stopped {
-  std::string title{};                     ///< of the scenario
-  std::string currency{};                  ///< a label, as the scenario states it
-  Basis basis = Basis::per_tonne;          ///< what one unit of the answer stands for
+  std::string title{};             ///< of the scenario
+  std::string currency{};          ///< a label, as the scenario states it
+  Basis basis = Basis::per_tonne;  ///< what one unit of the answer stands for
   Units units = Units::metric;     ///< what its pages are written in; all figures are metric
   StopCause cause = StopCause::numerical;  ///< for code
   std::string detail{};                    ///< for a person

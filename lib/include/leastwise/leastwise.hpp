@@ -23,8 +23,8 @@
 #include <leastwise/note.hpp>
 #include <leastwise/nutrient.hpp>
 #include <leastwise/nutrient_cost.hpp>
-#include <leastwise/prepared.hpp>
 #include <leastwise/portion.hpp>
+#include <leastwise/prepared.hpp>
 #include <leastwise/price_map.hpp>
 #include <leastwise/price_spread.hpp>
 #include <leastwise/progress.hpp>

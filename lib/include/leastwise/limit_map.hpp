@@ -27,7 +27,7 @@ struct LimitMap {
   std::string title{};               ///< of the scenario
   std::string currency{};            ///< a label, as the scenario states it
   Basis basis = Basis::per_tonne;    ///< what one unit of the answer stands for
-  Units units = Units::metric;     ///< what its pages are written in; all figures are metric
+  Units units = Units::metric;       ///< what its pages are written in; all figures are metric
   std::string rule{};                ///< `rate N min`
   RuleId id{};                       ///< the same as a value
   LimitUnit unit = LimitUnit::none;  ///< of `from`, `to` and every limit

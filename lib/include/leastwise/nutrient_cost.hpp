@@ -10,11 +10,11 @@ namespace leastwise {
 /// Price and freight over the content: the whole price is laid on this nutrient, and the others of
 /// the material come free. Urea at 460 per t with 46 % N: 460 / (1000 x 0.46) = 1.00 per kg of N.
 struct MaterialNutrientCost {
-  std::string material{};       ///< its name
-  bool used = false;            ///< the blend takes it
-  std::string nutrient{};       ///< the one by which the price is counted
-  double content_percent = 0;   ///< of it in the material, by mass
-  double price_per_kg = 0;      ///< currency per kg of the nutrient
+  std::string material{};      ///< its name
+  bool used = false;           ///< the blend takes it
+  std::string nutrient{};      ///< the one by which the price is counted
+  double content_percent = 0;  ///< of it in the material, by mass
+  double price_per_kg = 0;     ///< currency per kg of the nutrient
 };
 
 /// What the blend pays for one nutrient, by the prices of the rules that ask for it.

@@ -74,7 +74,7 @@ struct PriceRegions {
   std::string title{};                 ///< of the scenario
   std::string currency{};              ///< a label, as the scenario states it
   Basis basis = Basis::per_tonne;      ///< what one unit of the answer stands for
-  Units units = Units::metric;     ///< what its pages are written in; all figures are metric
+  Units units = Units::metric;         ///< what its pages are written in; all figures are metric
   std::string first{};                 ///< a material
   std::string second{};                ///< another one
   Limits first_range{};                ///< of its price, currency per tonne

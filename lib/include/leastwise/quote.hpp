@@ -63,8 +63,8 @@ struct QuoteLimit {
 /// The price of a tonne is rounded to whole cents and binds; the order costs that times its
 /// tonnes. Each cost of the order is rounded on its own, and the margin takes up the difference.
 ///
-/// A scenario in US units is quoted by the short ton, whose price is whole cents. Every field of its
-/// quote but `blend` then counts in US units, whatever its name says: `per_t` is per short ton,
+/// A scenario in US units is quoted by the short ton, whose price is whole cents. Every field of
+/// its quote but `blend` then counts in US units, whatever its name says: `per_t` is per short ton,
 /// `kg` is lb, `hectares` are acres. Reports name the unit.
 struct Quote {
   Units units = Units::metric;       ///< of every field but `blend`

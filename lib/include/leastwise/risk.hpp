@@ -65,7 +65,7 @@ struct PriceRisk {
   std::string title{};                    ///< of the scenario
   std::string currency{};                 ///< a label, as the scenario states it
   Basis basis = Basis::per_tonne;         ///< what one unit of the answer stands for
-  Units units = Units::metric;     ///< what its pages are written in; all figures are metric
+  Units units = Units::metric;            ///< what its pages are written in; all figures are metric
   PriceUncertainty uncertainty{};         ///< as asked, with `draws` and `seed` filled in
   long draws = 0;                         ///< finished; all of them unless it was stopped
   std::optional<double> cost_today{};     ///< the least cost at today's prices; empty: no blend

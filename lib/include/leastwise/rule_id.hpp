@@ -62,11 +62,11 @@ struct RuleId {
 
 /// What a limit is stated in.
 enum class LimitUnit {
-  none,       ///< a ratio of masses, or a rule without a limit
-  kg_per_ha,  ///< kg per hectare
-  percent,    ///< by mass
-  kg,         ///< of a material, or of the whole product
-  bins,       ///< granular materials
+  none,         ///< a ratio of masses, or a rule without a limit
+  kg_per_ha,    ///< kg per hectare
+  percent,      ///< by mass
+  kg,           ///< of a material, or of the whole product
+  bins,         ///< granular materials
   lb_per_acre,  ///< pages of scenarios in US units; never a limit of the library
   lb,           ///< the same, for `kg`
 };

@@ -1,7 +1,7 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/answer_mark.hpp>
 #include <leastwise/compare.hpp>
-#include <leastwise/export.h>
 
 #include <chrono>
 #include <cstddef>
@@ -62,8 +62,8 @@ LEASTWISE_API StreamEnd answer_lines(const NextLine& next, const WriteLines& wri
 
 /// A file of answers to a part of the questions, in order.
 struct AnswerShard {
-  std::string name{};               ///< in messages
-  std::function<NextLine()> open{}; ///< starts reading it from its start; may be called twice
+  std::string name{};                ///< in messages
+  std::function<NextLine()> open{};  ///< starts reading it from its start; may be called twice
 };
 
 /// Puts shards together again: writes the answers to all `questions` in order, the bytes that one

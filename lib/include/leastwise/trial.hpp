@@ -96,7 +96,7 @@ struct TreatmentDraft {
   /// Nutrient and what its sources are: granules, or powders stuck to granules. Materials with at
   /// least 1 % of the nutrient that are the other are left out.
   std::vector<std::pair<std::string, SourceForm>> form_of{};
-  std::string path{};                             ///< for messages; `treatments.NAME` when empty
+  std::string path{};  ///< for messages; `treatments.NAME` when empty
 };
 
 /// Everything a trial file can say, as plain values: fill it and make a `Trial` of it.

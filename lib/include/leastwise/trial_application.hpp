@@ -28,20 +28,20 @@ struct SplitShares {
 
 /// A nutrient of a treatment over all its applications.
 struct TotalNutrient {
-  std::string nutrient{};                     ///< its name
-  double planned_kg_per_ha = 0;               ///< by the blends or recipes, before rounding
-  double achieved_kg_per_ha = 0;              ///< by the masses
-  std::vector<double> each_kg_per_ha{};       ///< planned, along `TreatmentTotal::products`
+  std::string nutrient{};                         ///< its name
+  double planned_kg_per_ha = 0;                   ///< by the blends or recipes, before rounding
+  double achieved_kg_per_ha = 0;                  ///< by the masses
+  std::vector<double> each_kg_per_ha{};           ///< planned, along `TreatmentTotal::products`
   std::vector<double> each_achieved_kg_per_ha{};  ///< the same by the masses
-  Limits asked_kg_per_ha{};                   ///< of the whole, if anything
+  Limits asked_kg_per_ha{};                       ///< of the whole, if anything
 };
 
 /// A treatment over all its applications.
 struct TreatmentTotal {
-  std::string name{};                      ///< of the treatment
-  std::string code{};                      ///< its code
-  std::vector<std::size_t> products{};     ///< into `TrialPlan::treatments`, in order of application
-  bool complete = false;                   ///< every product is planned
+  std::string name{};                   ///< of the treatment
+  std::string code{};                   ///< its code
+  std::vector<std::size_t> products{};  ///< into `TrialPlan::treatments`, in order of application
+  bool complete = false;                ///< every product is planned
   std::vector<TotalNutrient> nutrients{};  ///< sums over `products`
   double product_kg_per_ha = 0;            ///< the same of product
   double cost_per_ha = 0;                  ///< the same of money

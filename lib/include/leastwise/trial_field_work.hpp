@@ -22,12 +22,12 @@ struct LabelLayout {
 
 /// One piece of work on the day of mixing.
 struct DayTask {
-  std::string treatment{};  ///< its code; empty for cleaning
-  std::string batch{};      ///< its code; empty for cleaning
-  std::string text{};       ///< what to do
-  int minutes = 0;          ///< about
+  std::string treatment{};      ///< its code; empty for cleaning
+  std::string batch{};          ///< its code; empty for cleaning
+  std::string text{};           ///< what to do
+  int minutes = 0;              ///< about
   std::size_t application = 0;  ///< into `TrialPlan::applications`: each has a day of its own
-  int ends_after = 0;       ///< minutes from the start of the day to the end of the task
+  int ends_after = 0;           ///< minutes from the start of the day to the end of the task
 };
 
 }  // namespace leastwise

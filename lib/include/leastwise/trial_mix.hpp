@@ -45,7 +45,7 @@ struct StockMix {
   std::int64_t taken_mg = 0;               ///< by all loads
   std::vector<std::string> batch_codes{};  ///< of the loads that take from it
   std::string carrier{};                   ///< empty: none
-  std::size_t application = 0;  ///< into `TrialPlan::applications`: each has mixes of its own
+  std::size_t application = 0;   ///< into `TrialPlan::applications`: each has mixes of its own
   bool carrier_in_load = false;  ///< the loads hold the carrier anyway, and weigh less of it
   std::vector<Note> cautions{};  ///< for the people who mix
 };

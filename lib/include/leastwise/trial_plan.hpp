@@ -107,10 +107,10 @@ enum class TreatmentState {
 /// Everything about the product of one treatment, or of one application of a split one. All its
 /// loads are alike.
 struct TreatmentPlan {
-  std::string name{};                              ///< of the treatment
-  std::string code{};                              ///< on labels
-  std::size_t application = 0;                     ///< into `TrialPlan::applications`
-  bool again = false;                              ///< a later application of the one before
+  std::string name{};            ///< of the treatment
+  std::string code{};            ///< on labels
+  std::size_t application = 0;   ///< into `TrialPlan::applications`
+  bool again = false;            ///< a later application of the one before
   std::string treatment{};       ///< the treatment this is a product of; `name` unless split
   std::string treatment_code{};  ///< its code
   std::string mixed_on{};        ///< day of the application, else that of the trial; may be empty
@@ -179,22 +179,22 @@ struct Plot {
   /// On the label of its only container; of several, `CODE/1`, `CODE/2` ... With applications
   /// labels are `CODE-A1`, `CODE-A2` ...
   std::string code{};
-  std::size_t site = 0;  ///< into `TrialPlan::sites`
-  std::size_t treatment = 0;        ///< into `TrialPlan::treatments`
-  int replicate = 1;                ///< from 1, within its site
-  int block = 0;                    ///< whole plot or incomplete block in it, from 1; 0: none
-  std::size_t application = 0;      ///< into `TrialPlan::applications`
-  bool again = false;               ///< stands above already, with an earlier application
-  bool guard = false;               ///< beyond the ends of a row, or a strip; no part of the data
+  std::size_t site = 0;               ///< into `TrialPlan::sites`
+  std::size_t treatment = 0;          ///< into `TrialPlan::treatments`
+  int replicate = 1;                  ///< from 1, within its site
+  int block = 0;                      ///< whole plot or incomplete block in it, from 1; 0: none
+  std::size_t application = 0;        ///< into `TrialPlan::applications`
+  bool again = false;                 ///< stands above already, with an earlier application
+  bool guard = false;                 ///< beyond the ends of a row, or a strip; no part of the data
   StripKind strip = StripKind::none;  ///< headland or border
-  int number = 101;                 ///< replicate times 100 and the place in it
-  int row = 1;                      ///< on the map, from 1, from the corner of the first plot
-  int column = 1;                   ///< the same across
-  double area_m2 = 0;               ///< square metres
-  std::vector<Pack> packs{};        ///< none without a product
-  std::string container{};          ///< what its packs are
-  std::string balance{};            ///< what they are weighed on
-  std::int64_t readability_mg = 1;  ///< of that balance
+  int number = 101;                   ///< replicate times 100 and the place in it
+  int row = 1;                        ///< on the map, from 1, from the corner of the first plot
+  int column = 1;                     ///< the same across
+  double area_m2 = 0;                 ///< square metres
+  std::vector<Pack> packs{};          ///< none without a product
+  std::string container{};            ///< what its packs are
+  std::string balance{};              ///< what they are weighed on
+  std::int64_t readability_mg = 1;    ///< of that balance
 };
 
 /// What to buy of one material.

@@ -7,8 +7,8 @@ namespace leastwise {
 
 /// The units a scenario file counts in, and those that its pages and tables are written in.
 ///
-/// Fields of this library are metric whatever this says: their names state their units. JSON reports
-/// keep the metric names and figures, and add those in US units.
+/// Fields of this library are metric whatever this says: their names state their units. JSON
+/// reports keep the metric names and figures, and add those in US units.
 enum class Units {
   metric,  ///< kg, hectare, tonne of 1000 kg
   us,      ///< pound, acre, short ton of 2000 lb
@@ -19,15 +19,15 @@ enum class Units {
 
 /// What a figure measures, as far as its unit depends on the system of units.
 enum class Measure {
-  mass,              ///< kg, lb
-  land,              ///< ha, acre
-  goods,             ///< t, short ton
-  rate,              ///< kg/ha, lb/acre
-  dose,              ///< kg/t, lb/short ton
-  density,           ///< kg/m3, lb/ft3
-  price_of_mass,     ///< currency per kg, per lb
-  price_of_land,     ///< currency per ha, per acre
-  price_of_goods,    ///< currency per t, per short ton
+  mass,            ///< kg, lb
+  land,            ///< ha, acre
+  goods,           ///< t, short ton
+  rate,            ///< kg/ha, lb/acre
+  dose,            ///< kg/t, lb/short ton
+  density,         ///< kg/m3, lb/ft3
+  price_of_mass,   ///< currency per kg, per lb
+  price_of_land,   ///< currency per ha, per acre
+  price_of_goods,  ///< currency per t, per short ton
 };
 
 /// The metric figure of `value`, which counts in `units`.

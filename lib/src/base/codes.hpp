@@ -182,11 +182,11 @@ inline constexpr std::array all{file_missing,
 inline constexpr std::array variant{unknown_rule, ambiguous_rule};
 
 /// Those that only a trial, or what was weighed for one, can be rejected with.
-inline constexpr std::array trial{treatment_kind,      duplicate_label,
-                                  plot_size,     field_too_small,     unfit_design,
-                                  powders_alone, incompatible_recipe, lifted_in_trial,
-                                  unknown_batch, weighed_twice,       not_weighed,
-                                  bad_hold,      bad_split,           other_plan};
+inline constexpr std::array trial{treatment_kind,      duplicate_label, plot_size,
+                                  field_too_small,     unfit_design,    powders_alone,
+                                  incompatible_recipe, lifted_in_trial, unknown_batch,
+                                  weighed_twice,       not_weighed,     bad_hold,
+                                  bad_split,           other_plan};
 
 /// Those that only a season can be rejected with.
 inline constexpr std::array season{bad_season};

@@ -54,9 +54,7 @@ constexpr std::array<KeyEnd, 7> key_ends{{
     {"stock_kg", "stock_lb", true},
 }};
 
-bool is_key_letter(char c) {
-  return c == '_' || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
-}
+bool is_key_letter(char c) { return c == '_' || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'); }
 
 }  // namespace
 
@@ -80,10 +78,10 @@ std::string figure_text(double value, Measure measure, Units units) {
   if (units == Units::metric) return number_text(value);
   constexpr int digits = 12;
   std::array<char, 40> text{};
-  const auto end = std::to_chars(text.data(), text.data() + text.size(),
-                                 from_metric(value, measure, units), std::chars_format::general,
-                                 digits)
-                       .ptr;
+  const auto end =
+      std::to_chars(text.data(), text.data() + text.size(), from_metric(value, measure, units),
+                    std::chars_format::general, digits)
+          .ptr;
   return {text.data(), end};
 }
 

@@ -109,8 +109,7 @@ class HistoryReader {
                     "expected a number for the price of " + in_quotes(name) + ", found " +
                         in_quotes(text) + (number.advice.empty() ? "" : "; " + number.advice));
       }
-      prices.push_back(
-          to_metric(number.value.value_or(0), Measure::price_of_goods, page_.units()));
+      prices.push_back(to_metric(number.value.value_or(0), Measure::price_of_goods, page_.units()));
     }
     history_.dates.push_back(date);
     history_.rows.push_back(std::move(prices));

@@ -107,17 +107,17 @@ class PriceListReader {
                                                                    const CsvField& field) {
     const auto us = us_key(name);
     const bool is_us = us && us->us_key == name && page_.units() == Units::us;
-    const auto known = std::find(price_columns.begin(), price_columns.end(),
-                                 is_us ? us->metric_key : name);
+    const auto known =
+        std::find(price_columns.begin(), price_columns.end(), is_us ? us->metric_key : name);
     if (us && !is_us) {
       const bool misspelt = page_.units() == Units::us;
       page_.error(codes::us_unit, std::string(price_root), spot_of(field),
-                  misspelt ? "a price list has no column " + in_quotes(name) + "; write " + us->us_key
-                           : "the column " + in_quotes(name) + " counts in US units (" +
-                                 std::string(us->unit) +
-                                 "), and this scenario in metric ones: " + std::string(us->equal) +
-                                 "; write " + us->metric_key +
-                                 ", or state units: us in the scenario");
+                  misspelt
+                      ? "a price list has no column " + in_quotes(name) + "; write " + us->us_key
+                      : "the column " + in_quotes(name) + " counts in US units (" +
+                            std::string(us->unit) +
+                            "), and this scenario in metric ones: " + std::string(us->equal) +
+                            "; write " + us->metric_key + ", or state units: us in the scenario");
       return std::nullopt;
     }
     if (known == price_columns.end() || us_key_of(*known).empty()) return known;

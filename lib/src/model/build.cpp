@@ -4,8 +4,8 @@
 #include <string_view>
 
 #include "model/model.hpp"
-#include "scenario/units.hpp"
 #include "scenario/rule_terms.hpp"
+#include "scenario/units.hpp"
 
 namespace leastwise::model {
 namespace {
@@ -194,15 +194,16 @@ void Builder::add_minimum(const rules::Rule& rule) {
 }
 
 void Builder::add_apart(const rules::Rule& rule) {
-  model_.apart.push_back({family_index_.at(rule.of.family_a), family_index_.at(rule.of.family_b),
-                          rule.index, true});
+  model_.apart.push_back(
+      {family_index_.at(rule.of.family_a), family_index_.at(rule.of.family_b), rule.index, true});
 }
 
 }  // namespace
 
 bool Model::either_or() const {
   return bins.has_value() ||
-         std::any_of(joined_bins.begin(), joined_bins.end(), [](const auto& b) { return b.active; }) ||
+         std::any_of(joined_bins.begin(), joined_bins.end(),
+                     [](const auto& b) { return b.active; }) ||
          std::any_of(minima.begin(), minima.end(), [](const auto& m) { return m.active; }) ||
          std::any_of(apart.begin(), apart.end(), [](const auto& a) { return a.active; });
 }

@@ -16,8 +16,8 @@ int shifted(int index, int by) { return index < 0 ? index : index + by; }
 class Joiner {
  public:
   void add(const Model& block, double weight) {
-    const Block at{model_.rows, model_.columns, model_.rules.size(), model_.minima.size(),
-                   model_.apart.size(), model_.joined_bins.size()};
+    const Block at{model_.rows,          model_.columns,      model_.rules.size(),
+                   model_.minima.size(), model_.apart.size(), model_.joined_bins.size()};
     const auto first_family = static_cast<int>(model_.families.size());
     add_columns(block, weight, first_family);
     if (block.bins)

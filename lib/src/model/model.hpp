@@ -140,8 +140,7 @@ void set_minimum(Model& model, std::size_t k, double percent);
   return rules::origin_of(scenario, RuleKind::exclusion, RuleSide::max, apart.exclusion);
 }
 /// The minimum of the rule as the scenario declares it, where a label tolerance lowers its limit.
-[[nodiscard]] inline std::optional<double> declared_of(const Rule& rule,
-                                                       const Scenario& scenario) {
+[[nodiscard]] inline std::optional<double> declared_of(const Rule& rule, const Scenario& scenario) {
   if (rule.kind != RuleKind::grade || rule.side != RuleSide::min) return std::nullopt;
   return scenario.grades()[rule.index].guarantee;
 }

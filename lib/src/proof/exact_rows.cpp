@@ -9,8 +9,8 @@
 #include "exact/decimal.hpp"
 #include "exact/exact_contents.hpp"
 #include "exact/exact_units.hpp"
-#include "scenario/units.hpp"
 #include "scenario/rule_terms.hpp"
+#include "scenario/units.hpp"
 
 namespace leastwise::proof {
 namespace {

@@ -60,8 +60,8 @@ void write_both(Page& page, const NearOptimum& answer) {
   const auto cell = [](double kg) { return kg > 0 ? amount_text(kg) : std::string("-"); };
   for (const auto& name : names)
     table.add_row({name, cell(kg_of(*answer.best, name)), cell(kg_of(*answer.blend, name))});
-  table.add_row({cost_heading(answer.currency, answer.basis, answer.units), money_text(*answer.best_cost),
-                 money_text(*answer.cost)});
+  table.add_row({cost_heading(answer.currency, answer.basis, answer.units),
+                 money_text(*answer.best_cost), money_text(*answer.cost)});
   page.illustrated(near_optimum_picture(answer), table);
 }
 

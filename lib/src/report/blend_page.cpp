@@ -33,12 +33,12 @@ void write_apart(Page& page, const Blend& blend) {
   page.heading("Kept apart, and what that costs");
   const std::string_view t = unit_name(Measure::goods, blend.units);
   for (const ExclusionCost& pair : blend.exclusions) {
-    const std::string cost =
-        pair.costs_per_ha
-            ? fmt::format("{} ({})", cost_text(*pair.costs_per_ha, blend.currency,
-                                    unit_name(Measure::land, blend.units)),
-                          cost_text(pair.costs_per_t, blend.currency, t))
-            : cost_text(pair.costs_per_t, blend.currency, t);
+    const std::string cost = pair.costs_per_ha
+                                 ? fmt::format("{} ({})",
+                                               cost_text(*pair.costs_per_ha, blend.currency,
+                                                         unit_name(Measure::land, blend.units)),
+                                               cost_text(pair.costs_per_t, blend.currency, t))
+                                 : cost_text(pair.costs_per_t, blend.currency, t);
     const std::string lifting = pair.lifted_by.empty()
                                     ? std::string("Nothing lifts this rule.")
                                     : "To lift this rule knowingly, state " + pair.lifted_by + ".";

@@ -144,7 +144,8 @@ void write_indices(Page& page, const std::vector<SameRecipe>& recipes) {
   row("- % without a figure",
       [](const ComparedScenario& line) { return uncovered_text(line.acidity); });
   const Units units = recipes.front().line->answer.blend()->units;
-  const std::string lime_name = "lime, " + std::string(unit_name(Measure::rate, units)) + ", at least";
+  const std::string lime_name =
+      "lime, " + std::string(unit_name(Measure::rate, units)) + ", at least";
   row(lime_name.c_str(), [](const ComparedScenario& line) {
     const auto lime = lime_kg_per_ha(line.acidity, *line.answer.blend());
     return lime ? amount_text(*lime) : std::string();

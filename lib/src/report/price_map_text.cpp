@@ -115,8 +115,8 @@ Page page_of(const PriceMap& map, Medium medium) {
   page.paragraph(fmt::format(
       "The least cost while the price of {} runs from {} to {} {}, everything else as it is. Its "
       "price now is {}.",
-      map.material, money_text(map.from), money_text(map.to), price_heading(map.currency, map.units),
-      money_text(map.price_now)));
+      map.material, money_text(map.from), money_text(map.to),
+      price_heading(map.currency, map.units), money_text(map.price_now)));
   if (map.ending.status == Status::optimal) page.paragraph(breakpoints_sentence(map));
   page.blank();
   write_bands(page, map);

@@ -85,8 +85,8 @@ std::string to_csv(const PriceRegions& metric) {
   const PriceRegions map = in_own_units(metric);
   const auto heading = [&](std::string_view name) { return csv_header(name, map.units); };
   std::string csv = csv_line({"region", "area_percent", map.first + " " + heading("price_per_t"),
-                              map.second + " " + heading("price_per_t"),
-                              heading("recipe_kg_per_t"), "cautions", "status"});
+                              map.second + " " + heading("price_per_t"), heading("recipe_kg_per_t"),
+                              "cautions", "status"});
   for (std::size_t k = 0; k < map.regions.size(); ++k)
     for (const PricePoint& p : map.regions[k].polygon)
       csv += csv_line({std::to_string(k + 1), csv_number(map.regions[k].area_percent),

@@ -103,7 +103,8 @@ Table recipe_table(const Blend& blend) {
   if (blend.breakdown.blending_per_t != 0) {
     rows.add("blending fee", "", {}, {}, blend.breakdown.blending_per_t);
   }
-  rows.add("total", "", blend.total_kg_per_ha, whole_product(blend.units), blend.cost_per_t, blend.cost_per_ha);
+  rows.add("total", "", blend.total_kg_per_ha, whole_product(blend.units), blend.cost_per_t,
+           blend.cost_per_ha);
   return std::move(rows).table();
 }
 

@@ -12,8 +12,8 @@ namespace leastwise::report {
 [[nodiscard]] Table recipe_table(const Blend& blend);
 
 /// The same for a blend that is not proved and whose binder and fee are not known apart.
-[[nodiscard]] Table portions_table(std::span<const Portion> portions, Basis basis,
-                                   Units units, std::string_view currency);
+[[nodiscard]] Table portions_table(std::span<const Portion> portions, Basis basis, Units units,
+                                   std::string_view currency);
 
 /// `60 to 66`, `at least 46`, `at most 4`, `exactly 30`; empty when nothing is asked.
 [[nodiscard]] std::string asked_words(const Limits& limits);

@@ -95,8 +95,8 @@ void write_materials(Page& page, const PriceRisk& risk) {
   Table table;
   table.add_words("material");
   for (const std::string& heading :
-       {price_heading(risk.currency, risk.units) + " today", std::string("mean"), std::string("deviation"),
-        std::string("used in %"), dose + " today", "mean " + dose})
+       {price_heading(risk.currency, risk.units) + " today", std::string("mean"),
+        std::string("deviation"), std::string("used in %"), dose + " today", "mean " + dose})
     table.add_numbers(heading);
   for (const RiskMaterial& material : risk.materials)
     table.add_row({material.material, money_text(material.price_today),

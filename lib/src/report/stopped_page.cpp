@@ -59,8 +59,8 @@ void write_stopped(Page& page, const Stopped& stopped) {
   } else {
     page.heading("Best so far, not proved to be the cheapest");
     page.item("  ", "It obeys every rule; binder and fees are in its cost but not in this list.");
-    page.table(portions_table(stopped.best_portions, stopped.basis, stopped.units,
-                              stopped.currency));
+    page.table(
+        portions_table(stopped.best_portions, stopped.basis, stopped.units, stopped.currency));
   }
   write_notes(page, stopped.notes);
   if (!stopped.best_portions.empty() || page.in_html())

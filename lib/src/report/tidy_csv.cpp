@@ -64,9 +64,9 @@ TidyTable supply_of(const Blend* blend) {
   if (blend == nullptr) return table;
   for (const Supply& s : blend->supply) {
     if (s.kg_per_ha)
-      table.lines.push_back({s.nutrient, std::string(unit_name(Measure::rate, blend->units)), csv_number(s.kg_per_ha),
-                             csv_number(s.effective_kg_per_ha), tidy_limit(s.rate_kg_per_ha.min),
-                             tidy_limit(s.rate_kg_per_ha.max)});
+      table.lines.push_back({s.nutrient, std::string(unit_name(Measure::rate, blend->units)),
+                             csv_number(s.kg_per_ha), csv_number(s.effective_kg_per_ha),
+                             tidy_limit(s.rate_kg_per_ha.min), tidy_limit(s.rate_kg_per_ha.max)});
     table.lines.push_back({s.nutrient, "%", csv_number(s.percent), "",
                            tidy_limit(s.grade_percent.min), tidy_limit(s.grade_percent.max)});
   }
@@ -74,17 +74,18 @@ TidyTable supply_of(const Blend* blend) {
 }
 
 TidyTable binding_of(const Blend* blend) {
-  TidyTable table{joined(rule_header(), {"limit", "limit_unit", "shadow_price", "unit", "holds_from",
-                                       "holds_to", "price_below", "price_above", "known_sides"}),
-                  {}};
+  TidyTable table{
+      joined(rule_header(), {"limit", "limit_unit", "shadow_price", "unit", "holds_from",
+                             "holds_to", "price_below", "price_above", "known_sides"}),
+      {}};
   if (blend == nullptr) return table;
   for (const BindingRule& b : blend->binding)
-    table.lines.push_back(joined(
-        tidy_rule(b.rule, b.id),
-        {csv_number(b.limit), std::string(to_string(b.price_unit.per)),
-         csv_number(b.shadow_price), b.unit, tidy_number(b.holds_from, -infinite),
-         tidy_number(b.holds_to, infinite), tidy_number(b.price_below, -infinite),
-         tidy_number(b.price_above, infinite), std::string(to_string(known_sides(b)))}));
+    table.lines.push_back(
+        joined(tidy_rule(b.rule, b.id),
+               {csv_number(b.limit), std::string(to_string(b.price_unit.per)),
+                csv_number(b.shadow_price), b.unit, tidy_number(b.holds_from, -infinite),
+                tidy_number(b.holds_to, infinite), tidy_number(b.price_below, -infinite),
+                tidy_number(b.price_above, infinite), std::string(to_string(known_sides(b)))}));
   return table;
 }
 
@@ -101,9 +102,9 @@ TidyTable conflict_of(const Conflict* conflict) {
   TidyTable table{joined(rule_header(), {"limit", "unit", "shortfall"}), {}};
   if (conflict == nullptr) return table;
   for (const ConflictingRule& r : conflict->rules)
-    table.lines.push_back(joined(tidy_rule(r.rule, r.id),
-                                 {csv_number(r.limit), std::string(to_string(r.unit)),
-                                  tidy_number(r.shortfall, infinite)}));
+    table.lines.push_back(joined(
+        tidy_rule(r.rule, r.id),
+        {csv_number(r.limit), std::string(to_string(r.unit)), tidy_number(r.shortfall, infinite)}));
   return table;
 }
 
@@ -112,7 +113,8 @@ TidyTable notes_of(const Formulation& answer) {
   const auto add = [&](const std::vector<Note>& notes) {
     for (const Note& note : notes) {
       std::string subjects;
-      for (const auto& subject : note.subjects) subjects += (subjects.empty() ? "" : "; ") + subject;
+      for (const auto& subject : note.subjects)
+        subjects += (subjects.empty() ? "" : "; ") + subject;
       table.lines.push_back({std::string(to_string(note.level)), std::string(to_string(note.code)),
                              subjects, note.text});
     }
@@ -171,14 +173,14 @@ std::string to_csv(const Formulation& metric, BlendTable table) {
 
 std::string to_csv(const Comparison& metric, BlendTable table) {
   const Comparison comparison = in_own_units(metric);
-  std::string csv = csv_line(
-      joined({"scenario", "status", "currency"},
-             in_units(tidy_table_of(Stopped{}, table), units_of(comparison)).header));
+  std::string csv =
+      csv_line(joined({"scenario", "status", "currency"},
+                      in_units(tidy_table_of(Stopped{}, table), units_of(comparison)).header));
   for (const ComparedScenario& compared : comparison.lines)
     for (const Cells& line : tidy_table_of(compared.answer, table).lines)
-      csv += csv_line(joined({compared.name, std::string(to_string(compared.answer.status())),
-                              compared.currency},
-                             line));
+      csv += csv_line(joined(
+          {compared.name, std::string(to_string(compared.answer.status())), compared.currency},
+          line));
   return csv;
 }
 

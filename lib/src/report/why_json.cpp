@@ -28,11 +28,12 @@ Json json_nutrient_costs(const CostPerNutrient& costs, Units units) {
   const std::string price = "price_per_" + mass;
   Json json = {{"materials", json_array(costs.materials,
                                         [&](const MaterialNutrientCost& cost) {
-                                          return Json{{"material", cost.material},
-                                                      {"in_blend", cost.used},
-                                                      {"nutrient", cost.nutrient},
-                                                      {"percent", json_number(cost.content_percent)},
-                                                      {price, json_number(cost.price_per_kg)}};
+                                          return Json{
+                                              {"material", cost.material},
+                                              {"in_blend", cost.used},
+                                              {"nutrient", cost.nutrient},
+                                              {"percent", json_number(cost.content_percent)},
+                                              {price, json_number(cost.price_per_kg)}};
                                         })},
                {"blend", json_array(costs.blend, [&](const BlendNutrientCost& cost) {
                   return Json{{"nutrient", cost.nutrient},

@@ -26,7 +26,8 @@ std::string worth_words(const WhyMaterial& why, const Blend& blend) {
   std::string words = fmt::format(
       "A {} of it costs {} {} here, with freight, binder and fee. What it brings is worth {} at "
       "the prices of this blend's rules",
-      ton_words(blend.units), money_text(why.cost_per_t), currency_words(blend.currency), money_text(why.worth_per_t));
+      ton_words(blend.units), money_text(why.cost_per_t), currency_words(blend.currency),
+      money_text(why.worth_per_t));
   if (std::fabs(dear) < 0.005) return words + ": just its cost.";
   if (dear > 0) return words + fmt::format(": it is {} too dear.", money_text(dear));
   return words + fmt::format(", {} more than it costs: its price is not what keeps it out.",
@@ -46,8 +47,9 @@ Table worth_table(const WhyMaterial& why, const Blend& blend) {
 
 std::string entry_words(const WhyMaterial& why, const Blend& blend) {
   const auto& entry = why.enters_below_price_per_t;
-  if (entry) return fmt::format("It enters below {}.", cost_text(*entry, blend.currency,
-                                                           unit_name(Measure::goods, blend.units)));
+  if (entry)
+    return fmt::format("It enters below {}.",
+                       cost_text(*entry, blend.currency, unit_name(Measure::goods, blend.units)));
   if (!entry.is_computed()) return "Its entry price was not computed.";
   if (why.why == "form") return "Its form cannot enter a granular blend.";
   if (why.why == "unasked micronutrient")
@@ -81,12 +83,12 @@ std::string forced_words(const WhyMaterial& why, const Blend& blend) {
                   unit_name(Measure::mass, blend.units), ton_words(blend.units));
   if (why.forced_cost) {
     const std::string shifts = shift_words(why, blend);
-    return fmt::format("Forcing {} costs {} more{}{}.", share,
-                       cost_text(why.forced_rise, blend.currency, unit_of(blend)),
-                       shifts.empty() ? ""
-                                      : fmt::format("; {} then change: ",
-                                                    unit_name(Measure::dose, blend.units)),
-                       shifts);
+    return fmt::format(
+        "Forcing {} costs {} more{}{}.", share,
+        cost_text(why.forced_rise, blend.currency, unit_of(blend)),
+        shifts.empty() ? ""
+                       : fmt::format("; {} then change: ", unit_name(Measure::dose, blend.units)),
+        shifts);
   }
   if (why.forced_cost.is_none())
     return fmt::format("No blend holds {}: it conflicts with {}.", share,

@@ -128,7 +128,8 @@ double metric_limit(const Scenario& scenario, std::string_view rule, double limi
   for (const auto& known : rules::rules_of(scenario)) {
     if (to_string(known.id) != rule) continue;
     const LimitUnit unit = limit_unit(known.id.kind);
-    if (unit == LimitUnit::kg_per_ha) return to_metric(limit, Measure::rate, scenario.draft().units);
+    if (unit == LimitUnit::kg_per_ha)
+      return to_metric(limit, Measure::rate, scenario.draft().units);
     if (unit == LimitUnit::kg) return to_metric(limit, Measure::mass, scenario.draft().units);
   }
   return limit;
@@ -268,14 +269,14 @@ std::vector<Formulation> ask_many(const PreparedBlend& prepared, std::span<const
   const auto all = static_cast<long>(questions.size());
   std::vector<Formulation> answers;
   while (answers.size() < questions.size()) {
-    const auto part = questions.subspan(answers.size(),
-                                        std::min(at_once, questions.size() - answers.size()));
+    const auto part =
+        questions.subspan(answers.size(), std::min(at_once, questions.size() - answers.size()));
     FormulateOptions options{.stop = limits.stop, .intervals = false};
     if (limits.time_limit)
-      options.time_limit = std::max(Seconds(0), Seconds(*limits.time_limit - (Clock::now() - start)));
-    auto some = about("questions", [&] {
-      return formulate_many(prepared, part, threads, options);
-    });
+      options.time_limit =
+          std::max(Seconds(0), Seconds(*limits.time_limit - (Clock::now() - start)));
+    auto some =
+        about("questions", [&] { return formulate_many(prepared, part, threads, options); });
     std::ranges::move(some, std::back_inserter(answers));
     if (limits.progress) limits.progress({"questions", static_cast<long>(answers.size()), all});
   }

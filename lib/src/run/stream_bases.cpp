@@ -96,8 +96,8 @@ std::shared_ptr<const StreamBase> StreamBases::from_file(const std::string& name
     question.refuse("base", text.code, "the file " + in_quotes(name) + " " + text.problem);
   auto base = std::make_shared<StreamBase>(load_scenario(file, how));
   if (files_.size() >= most_files)
-    files_.erase(std::ranges::min_element(
-        files_, {}, [](const auto& kept) { return kept.second.used; }));
+    files_.erase(
+        std::ranges::min_element(files_, {}, [](const auto& kept) { return kept.second.used; }));
   files_[name] = {base, ++uses_};
   return base;
 }

@@ -22,7 +22,8 @@ using Amounts = std::vector<std::pair<std::string, double>>;
 
 template <Amounts StreamChange::*Field>
 void take_amounts(Page& page, const Node& node, const std::string& path, StreamChange& change) {
-  page.names(node, path, Field == &StreamChange::prices ? "{\"urea\": 520}" : "{\"rate N min\": 60}",
+  page.names(node, path,
+             Field == &StreamChange::prices ? "{\"urea\": 520}" : "{\"rate N min\": 60}",
              [&](const Node& key, const Node& value, const std::string& place) {
                page.remember(place, value.spot);
                if (const auto number = page.number(value, place))
@@ -62,8 +63,7 @@ QuestionText::QuestionText(std::string_view text, const StreamOptions& options)
   if (text.size() > most_question_bytes)
     reject(codes::file_too_large, "a question must be at most 1 MiB long", {1, 1, 1});
   TextFile file = split_text(text);
-  if (!file.good())
-    reject(file.code, "the question " + file.problem, {file.line, file.column, 1});
+  if (!file.good()) reject(file.code, "the question " + file.problem, {file.line, file.column, 1});
   sources_.emplace(name_, file.lines);
   const auto start = file.text.find_first_not_of(" \t");
   if (start == std::string::npos || file.text[start] != '{')
@@ -103,7 +103,8 @@ StreamChange QuestionText::change() {
   Reading reading;
   Page page(name_, sources_, places_, reading);
   StreamChange change;
-  read_keys<StreamChange>(page, root_, {}, question_example, question_keys, no_better_place, change);
+  read_keys<StreamChange>(page, root_, {}, question_example, question_keys, no_better_place,
+                          change);
   if (!reading.diagnostics.empty()) throw InputError(std::move(reading.diagnostics));
   return change;
 }

@@ -17,8 +17,8 @@ namespace leastwise::run_door {
 
 /// What a question wants different from a base.
 struct StreamChange {
-  std::optional<std::string> base{};     ///< its name; nothing: the first
-  std::optional<VariantDraft> change{};  ///< as a variant of the base, made first
+  std::optional<std::string> base{};                     ///< its name; nothing: the first
+  std::optional<VariantDraft> change{};                  ///< as a variant of the base, made first
   std::vector<std::pair<std::string, double>> prices{};  ///< per tonne, by material
   std::vector<std::pair<std::string, double>> limits{};  ///< by rule
   std::vector<std::string> without{};                    ///< materials

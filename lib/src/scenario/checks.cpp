@@ -38,9 +38,9 @@ bool Checks::number(const std::string& path, std::string_view what, double value
                     (range.above_min ? value > range.min : value >= range.min);
   if (fits) return true;
   const std::string found = std::isnan(value) ? "no number" : figure(value, range);
-  findings_->error(codes::out_of_range, path,
-                   std::string(what) + " must be " + describe(range, value, draft_->units) +
-                       ", found " + found);
+  findings_->error(
+      codes::out_of_range, path,
+      std::string(what) + " must be " + describe(range, value, draft_->units) + ", found " + found);
   return false;
 }
 

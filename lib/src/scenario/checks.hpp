@@ -15,16 +15,16 @@ namespace leastwise {
 struct Range {
   double min = 0;
   double max = 0;
-  bool above_min = false;   ///< the minimum itself is excluded
-  std::string_view unit{};  ///< `percent`, `kg per hectare`; empty for a plain number
+  bool above_min = false;            ///< the minimum itself is excluded
+  std::string_view unit{};           ///< `percent`, `kg per hectare`; empty for a plain number
   std::optional<Measure> measure{};  ///< where the unit depends on the system of units
   std::string_view us_unit{};        ///< `lb per acre`
 };
 
 inline constexpr double largest_number = 1e9;  ///< beyond any price, rate or stock that is meant
 inline constexpr Range percent_range{0, 100, false, "percent"};
-inline constexpr Range rate_range{0,     largest_number, false,
-                                  "kg per hectare", Measure::rate, "lb per acre"};
+inline constexpr Range rate_range{
+    0, largest_number, false, "kg per hectare", Measure::rate, "lb per acre"};
 inline constexpr Range ratio_range{0, largest_number, false, ""};
 inline constexpr Range price_range{-largest_number, largest_number,          false,
                                    "per tonne",     Measure::price_of_goods, "per short ton"};

@@ -21,12 +21,8 @@ constexpr Range spread_range{0, 100, false, "percentage points"};
 constexpr Range purity_range{0, 100, true, "percent"};
 constexpr Range sgn_range{0, 2000, true, ""};
 constexpr Range ui_range{0, 100, false, ""};
-constexpr Range bulk_density_range{0,
-                                   10000,
-                                   true,
-                                   "kg per cubic metre",
-                                   Measure::density,
-                                   "lb per cubic foot"};
+constexpr Range bulk_density_range{
+    0, 10000, true, "kg per cubic metre", Measure::density, "lb per cubic foot"};
 
 void check_share(const MaterialDraft& draft, const std::string& path, const std::string& owner,
                  Checks& checks, Findings& findings) {

@@ -63,7 +63,9 @@ class Terms {
     return rule_.of.reach.empty() ? whole : Number(whole * numbers_.reach(rule_.of, i));
   }
   /// kg of what it is measured against, in a kg of material `i`.
-  [[nodiscard]] Number against(std::size_t i) { return raw(rule_.against, i) / unit(rule_.against); }
+  [[nodiscard]] Number against(std::size_t i) {
+    return raw(rule_.against, i) / unit(rule_.against);
+  }
   /// Of a ratio: what is limited less the limit times what it is measured against. Divided last, so
   /// that equal contents leave nothing.
   [[nodiscard]] Number balance(std::size_t i) {

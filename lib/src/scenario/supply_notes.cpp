@@ -147,8 +147,8 @@ std::vector<Note> notes_on_rates(const Scenario& scenario, const std::vector<dou
                     subjects(carriers_in_use(scenario, kg_per_ha, micronutrient.element, true)),
                     scenario.draft().units));
     else if (amount < usual.from * (1 - last_digits) && !carriers.empty())
-      notes.push_back(low_rate(micronutrient, amount, placement, subjects(carriers),
-                               scenario.draft().units));
+      notes.push_back(
+          low_rate(micronutrient, amount, placement, subjects(carriers), scenario.draft().units));
   }
   return notes;
 }
@@ -167,15 +167,15 @@ std::vector<Note> notes_on_spreading(const Scenario& scenario, const std::vector
     const double at_usual = usual.to * total / amount;  // kg of product per hectare
     const double at_highest = micronutrient.soil.to * total / amount;
     subjects.insert(subjects.begin(), micronutrient.element);
-    notes.push_back(
-        {at_highest < ordinary_kg_per_ha ? NoteLevel::warning : NoteLevel::caution,
-         NoteCode::spread_at_most, std::move(subjects),
-         "the product holds " + short_text(amount / total * 100) + " % " + micronutrient.element +
-             ": " + rate_text(at_usual, units) + " of it brings " +
-             rate_of_text(usual.to, micronutrient.element, units) + ", the most that is usual " +
-             placement_text(placement) + "; never spread more than " +
-             rate_text(at_highest, units) + " in a season (" +
-             rate_of_text(micronutrient.soil.to, micronutrient.element, units) + ")"});
+    notes.push_back({at_highest < ordinary_kg_per_ha ? NoteLevel::warning : NoteLevel::caution,
+                     NoteCode::spread_at_most, std::move(subjects),
+                     "the product holds " + short_text(amount / total * 100) + " % " +
+                         micronutrient.element + ": " + rate_text(at_usual, units) +
+                         " of it brings " + rate_of_text(usual.to, micronutrient.element, units) +
+                         ", the most that is usual " + placement_text(placement) +
+                         "; never spread more than " + rate_text(at_highest, units) +
+                         " in a season (" +
+                         rate_of_text(micronutrient.soil.to, micronutrient.element, units) + ")"});
   }
   return notes;
 }

@@ -194,8 +194,7 @@ std::optional<std::pair<Decision, Decision>> Branching::branch_minima(
 }
 
 std::optional<std::pair<Decision, Decision>> Branching::branch_bins(
-    const model::BinLimit& limit, std::span<const double> x,
-    std::span<const Decision> path) const {
+    const model::BinLimit& limit, std::span<const double> x, std::span<const Decision> path) const {
   const auto in_use = [&](int j) { return x[static_cast<std::size_t>(j)] > 0; };
   const auto bins = count_bins(limit, path);
   int columns = 0;

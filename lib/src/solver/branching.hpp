@@ -45,7 +45,8 @@ class Branching {
   [[nodiscard]] std::optional<std::pair<Decision, Decision>> branch_minima(
       std::span<const double> x) const;
   [[nodiscard]] std::optional<std::pair<Decision, Decision>> branch_bins(
-      const model::BinLimit& limit, std::span<const double> x, std::span<const Decision> path) const;
+      const model::BinLimit& limit, std::span<const double> x,
+      std::span<const Decision> path) const;
 
   const model::Model& model_;
   std::vector<std::vector<int>> neighbours_{};       ///< by family: families kept apart from it

@@ -104,11 +104,10 @@ void TrialBuilder::check_shares(const SplitShares& split, const std::string& pat
       suggestion.offer(application.name);
     }
     if (known) continue;
-    findings_.error(codes::bad_split, place,
-                    "split_percent must name applications of the trial, found " +
-                        in_quotes(share.application) +
-                        (draft_.applications.empty() ? "; add it under applications"
-                                                     : suggestion.question()));
+    findings_.error(
+        codes::bad_split, place,
+        "split_percent must name applications of the trial, found " + in_quotes(share.application) +
+            (draft_.applications.empty() ? "; add it under applications" : suggestion.question()));
   }
   if (std::fabs(sum - whole_percent) <= 1e-6) return;
   findings_.error(codes::bad_split, path,
@@ -144,8 +143,8 @@ void TrialBuilder::check_split(const TreatmentDraft& draft, const Treatment& tre
     return;
   }
   const auto& splits = own.empty() ? draft_.split_percent : own;
-  const bool nutrients = std::ranges::any_of(
-      splits, [](const SplitShares& split) { return split.of != "product"; });
+  const bool nutrients =
+      std::ranges::any_of(splits, [](const SplitShares& split) { return split.of != "product"; });
   const std::string where = own.empty() ? std::string("split_percent") : list;
   if (nutrients && treatment.scenario->basis() == Basis::per_tonne) {
     findings_.error(codes::bad_split, where,

@@ -81,8 +81,7 @@ double share_of(std::span<const SplitShares> splits, std::span<const Application
 }
 
 ScenarioDraft part_of(const Scenario& whole, std::span<const SplitShares> splits,
-                      std::span<const Application> applications, std::size_t k,
-                      std::size_t count) {
+                      std::span<const Application> applications, std::size_t k, std::size_t count) {
   ScenarioDraft draft = whole.draft();
   for (auto& rate : draft.rates_kg_per_ha) {
     const bool open = !rate.limits.has_min() && shares_of(splits, rate.nutrient) == nullptr;

@@ -21,8 +21,8 @@ namespace leastwise::trial {
 
 /// What application `k` asks of a treatment. The limits of all applications add up to those of the
 /// whole: a minimum, an exact rate and a stated share of a maximum by `share_of`; a maximum alone,
-/// whose nutrient is not listed, in equal parts over the `count` applications that spread something.
-/// Grades, ratios, shares of materials and the coating hold for each product.
+/// whose nutrient is not listed, in equal parts over the `count` applications that spread
+/// something. Grades, ratios, shares of materials and the coating hold for each product.
 [[nodiscard]] ScenarioDraft part_of(const Scenario& whole, std::span<const SplitShares> splits,
                                     std::span<const Application> applications, std::size_t k,
                                     std::size_t count);

@@ -129,9 +129,8 @@ std::vector<std::vector<Seat>> square_rows(const Trial& trial, std::size_t s) {
     for (std::size_t i = 0; i < size; ++i) {
       const GridPlace place =
           place_of(site.field, static_cast<int>(size), static_cast<int>(row), static_cast<int>(i));
-      rows[row].push_back(
-          {treatment[square[row][static_cast<std::size_t>(place.column) - 1]], 0,
-           static_cast<int>(i)});
+      rows[row].push_back({treatment[square[row][static_cast<std::size_t>(place.column) - 1]], 0,
+                           static_cast<int>(i)});
     }
   }
   return rows;

@@ -76,8 +76,7 @@ bool keeps_rules(const TreatmentDraftPlan& draft, const TreatmentPlan& plan,
 std::vector<std::vector<NeedyTreatment>> by_application(const Trial& trial,
                                                         const std::vector<NeedyTreatment>& needy) {
   std::map<std::size_t, std::vector<NeedyTreatment>> days;
-  for (const auto& one : needy)
-    days[trial.treatments()[one.treatment].application].push_back(one);
+  for (const auto& one : needy) days[trial.treatments()[one.treatment].application].push_back(one);
   std::vector<std::vector<NeedyTreatment>> list;
   for (auto& [day, treatments] : days) list.push_back(std::move(treatments));
   return list;

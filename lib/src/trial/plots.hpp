@@ -11,8 +11,9 @@ namespace leastwise::trial {
 /// Every plot of the trial, by site, replicate and number, without packs.
 ///
 /// Treatments stand as `seats_of` has them. Plots are numbered 101, 102 ... in the first replicate,
-/// 201 ... in the second; 1001 ... where a replicate has over 99. Guard plots follow, then headlands
-/// and border, in replicate 0 and numbered from 1; then all plots of later applications, `again`.
+/// 201 ... in the second; 1001 ... where a replicate has over 99. Guard plots follow, then
+/// headlands and border, in replicate 0 and numbered from 1; then all plots of later applications,
+/// `again`.
 [[nodiscard]] std::vector<Plot> lay_out(const Trial& trial);
 
 /// The product of one plot, in containers.

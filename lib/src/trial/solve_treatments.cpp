@@ -45,8 +45,8 @@ void solve_one(const Treatment& treatment, const SolveClock& clock, TreatmentDra
       plan.answer->conflict() != nullptr ? TreatmentState::infeasible : TreatmentState::stopped;
 }
 
-/// The products of each treatment that is solved and has a blend for every application, in the order
-/// of the trial.
+/// The products of each treatment that is solved and has a blend for every application, in the
+/// order of the trial.
 std::vector<std::vector<std::size_t>> solved_in(const TrialPlan& plan, const Trial& trial) {
   std::vector<std::vector<std::size_t>> solved;
   for (auto& products : products_of(trial)) {

@@ -20,7 +20,9 @@ class RuleReader {
       : scenario_(scenario), patience_(patience), per_tonne_(scenario.basis() == Basis::per_tonne) {
     read_materials();
     const Limits total = per_tonne_ ? Limits{1000, 1000} : scenario.total_kg_per_ha();
-    add("total", total, [this](auto...) { return rules_.mass; }, per_tonne_ ? std::nullopt : stated_.rate);
+    add(
+        "total", total, [this](auto...) { return rules_.mass; },
+        per_tonne_ ? std::nullopt : stated_.rate);
     for (const auto& rate : scenario.rates()) add_target("rate ", rate, reach_of(rate), false);
     for (const auto& grade : scenario.grades()) add_target("grade ", grade, 1, true);
     for (const auto& ratio : scenario.ratios()) add_ratio(ratio);
@@ -53,13 +55,13 @@ class RuleReader {
       rules_.families.push_back(material.family);
       rules_.granular.push_back(!powder);
       rules_.mass.push_back(1 + glue);
-      rules_.cost.push_back((stated_.price(material.price_per_t) + stated_.price(material.freight_per_t) +
+      rules_.cost.push_back((stated_.price(material.price_per_t) +
+                             stated_.price(material.freight_per_t) +
                              glue * stated_.price(scenario_.binder().price_per_t) +
                              (1 + glue) * stated_.price(scenario_.blending_fee_per_t())) /
                             1000);
     }
   }
-
 
   template <class Coefficient>
   [[nodiscard]] Row row(Coefficient coefficient) const {
@@ -105,18 +107,23 @@ class RuleReader {
   /// A minimum counts what the crop can reach of the content less a safety margin; a maximum all
   /// that is there and the margin.
   void add_target(const char* kind, const Target& target, const Rational& reach, bool is_share) {
-    add(kind + target.nutrient, target.limits, [&](bool is_maximum, Rational& limit) {
-      Row values = row([&](std::size_t j) -> Rational {
-        Rational share = fraction(j, target.nutrient);
-        const std::size_t i = index_[j];
-        if (!target.margin_percent.empty())
-          share += decimal(target.margin_percent[i]) / (is_maximum ? 100 : -100);
-        if (share < 0) share = 0;
-        return is_maximum || !scenario_.materials()[i].micronutrient_granule ? share
-                                                                             : share * reach;
-      });
-      return is_share ? of_product(std::move(values), limit) : values;
-    }, is_share ? std::nullopt : per_tonne_ ? std::nullopt : stated_.rate);
+    add(
+        kind + target.nutrient, target.limits,
+        [&](bool is_maximum, Rational& limit) {
+          Row values = row([&](std::size_t j) -> Rational {
+            Rational share = fraction(j, target.nutrient);
+            const std::size_t i = index_[j];
+            if (!target.margin_percent.empty())
+              share += decimal(target.margin_percent[i]) / (is_maximum ? 100 : -100);
+            if (share < 0) share = 0;
+            return is_maximum || !scenario_.materials()[i].micronutrient_granule ? share
+                                                                                 : share * reach;
+          });
+          return is_share ? of_product(std::move(values), limit) : values;
+        },
+        is_share     ? std::nullopt
+        : per_tonne_ ? std::nullopt
+                     : stated_.rate);
   }
   /// The part of a dedicated micronutrient granule that reaches the crop.
   [[nodiscard]] Rational reach_of(const Target& rate) const {

@@ -105,7 +105,8 @@ MaterialDraft stated(std::string name, Form form, const char* nutrient, double p
 TreatmentDraft with_little(Random& random, int position) {
   ScenarioDraft draft;
   draft.materials = {stated("base", Form::granule, "N", 20), stated("zinc", Form::powder, "Zn", 60),
-                     stated("moly", Form::powder, "Mo", 40), stated("boron", Form::powder, "B", 15)};
+                     stated("moly", Form::powder, "Mo", 40),
+                     stated("boron", Form::powder, "B", 15)};
   draft.confirm_high_rate = {"Zn", "Mo", "B"};
   Limits wide;
   wide.max = 10;

@@ -128,7 +128,7 @@ TEST_SUITE("blends in steps of the scale") {
     REQUIRE(blend.obeys);
     CHECK(blend.proved);
     CHECK(whole_steps(blend));
-    CHECK(weighed(blend, "zinc") == 4);       // 3.846 kg in theory
+    CHECK(weighed(blend, "zinc") == 4);        // 3.846 kg in theory
     CHECK(blend.binder->kg_per_batch == 1.5);  // 37.5 % of 4 kg
     CHECK(blend.binder->exact_kg_per_batch == doctest::Approx(1.5));
     CHECK(blend.batch_kg == 1000);
@@ -244,7 +244,7 @@ TEST_SUITE("blends in steps of the scale") {
     REQUIRE(blend.ending.status == Status::optimal);
     CHECK(blend.obeys);
     CHECK(blend.proved);
-    CHECK(weighed(blend, "gift") == 6.5);   // 6.41 kg
+    CHECK(weighed(blend, "gift") == 6.5);    // 6.41 kg
     CHECK(blend.binder->kg_per_batch == 2);  // 33 % of it is 2.15 kg
     CHECK(weighed(blend, "rich") == 1304.5);
   }

@@ -13,8 +13,8 @@ double us_in_metric(Measure measure) { return to_metric(1, measure, Units::us); 
 
 TEST_SUITE_BEGIN("units");
 
-// NIST Handbook 44, Appendix C: pound 0.453 592 37 kg exactly, short ton 907.184 74 kg exactly; acre
-// 4046.8564224 m2 and cubic foot 0.028 316 846 592 m3 of the international foot (from memory).
+// NIST Handbook 44, Appendix C: pound 0.453 592 37 kg exactly, short ton 907.184 74 kg exactly;
+// acre 4046.8564224 m2 and cubic foot 0.028 316 846 592 m3 of the international foot (from memory).
 TEST_CASE("US units are what NIST Handbook 44 says they are") {
   CHECK(us_in_metric(Measure::mass) == 0.45359237);
   CHECK(us_in_metric(Measure::goods) == 0.90718474);

@@ -50,8 +50,11 @@ TEST_SUITE("nature of the catalogue") {
     }
   }
 
-  TEST_CASE("organic granules, methylene urea and sulfur in granules are fuel, urea with an inhibitor is urea") {
-    for (const char* name : {"organic-granule", "methylene-urea", "ammonium-phosphate-with-sulfur"}) {
+  TEST_CASE(
+      "organic granules, methylene urea and sulfur in granules are fuel, urea with an inhibitor is "
+      "urea") {
+    for (const char* name :
+         {"organic-granule", "methylene-urea", "ammonium-phosphate-with-sulfur"}) {
       CAPTURE(name);
       CHECK(nature_of(*find_built_in_material(name)).has(HazardClass::fuel));
       CHECK_FALSE(nature_of(*find_built_in_material(name)).has(HazardClass::oxidizer));

@@ -111,8 +111,8 @@ TEST_CASE("a command gives the report of the function that it stands for, byte f
 
 TEST_CASE("every command answers, and says which kind of report it is") {
   const std::map<std::string, std::string> kinds{
-      {"blend", "blend"},       {"check", "check"},       {"compare", "comparison"},
-      {"risk", "risk"},         {"batch", "trial_plan"},  {"alternatives", "alternatives"},
+      {"blend", "blend"},       {"check", "check"},         {"compare", "comparison"},
+      {"risk", "risk"},         {"batch", "trial_plan"},    {"alternatives", "alternatives"},
       {"plan", "trial_plan"},   {"materials", "materials"}, {"quote", "quote"},
       {"season", "season_plan"}};
   for (const auto& [command, kind] : kinds) {
@@ -140,9 +140,10 @@ TEST_CASE("a change is a variant of the scenario") {
   VariantDraft variant;
   variant.without = {"map"};
   variant.grade_percent = {{"P2O5", {10, 20}}};
-  CHECK(run("blend", order,
-            R"({"change": {"without": ["map"], "grade_percent": {"P2O5": {"min": 10, "max": 20}}}})") ==
-        to_json(formulate(varied(scenario, variant))));
+  CHECK(
+      run("blend", order,
+          R"({"change": {"without": ["map"], "grade_percent": {"P2O5": {"min": 10, "max": 20}}}})") ==
+      to_json(formulate(varied(scenario, variant))));
   CHECK(says(refusal("blend", R"({"change": {"wihtout": ["map"]}})"), "did you mean 'without'?"));
   CHECK(says(refusal("blend", R"({"change": {"without": ["mapp"]}})"), "mapp"));
 }
@@ -171,12 +172,12 @@ TEST_CASE("many questions at once are the questions one by one, within one time 
     questions.push_back(question);
   }
   std::vector<long> told;
-  const auto answers = ask_many(prepared, questions, 2, {.progress = [&](const Progress& far) {
-                                  told.push_back(far.done);
-                                }});
+  const auto answers = ask_many(
+      prepared, questions, 2, {.progress = [&](const Progress& far) { told.push_back(far.done); }});
   REQUIRE(answers.size() == questions.size());
   for (std::size_t k = 0; k < questions.size(); k += 37)
-    CHECK(to_json(answers[k]) == to_json(formulate(prepared.changed(questions[k]), {.intervals = false})));
+    CHECK(to_json(answers[k]) ==
+          to_json(formulate(prepared.changed(questions[k]), {.intervals = false})));
   CHECK(told == std::vector<long>{256, 300});
   for (const auto& answer :
        ask_many(prepared, questions, 2, {.time_limit = std::chrono::duration<double>(0)}))
@@ -197,9 +198,8 @@ TEST_CASE("other scenarios are compared with the first") {
 TEST_CASE("what was weighed is held against the plan of a trial") {
   const Json plan = asked("batch", two_rates);
   const auto& treatment = plan["treatments"][0];
-  const std::string csv = "batch,material,actual_g\n" +
-                          treatment["batches"][0].get<std::string>() + ",urea," +
-                          treatment["weighings"][0]["weigh_g"].dump() + "\n";
+  const std::string csv = "batch,material,actual_g\n" + treatment["batches"][0].get<std::string>() +
+                          ",urea," + treatment["weighings"][0]["weigh_g"].dump() + "\n";
   const Json report = asked("batch", two_rates, Json{{"weighed", csv}}.dump());
   CHECK(report["report"] == "weighed_check");
   CHECK(report["batches"].size() == 1);
@@ -233,20 +233,22 @@ TEST_CASE("a question that does not fit the scenario is a finding with the neare
   const Json price = refusal("blend", R"({"price": {"ureaa": 3}})");
   CHECK(price["code"] == "bad-option");
   CHECK(price["path"] == "price");
-  CHECK(says(price, "price names 'ureaa', which is no material of the scenario; did you mean 'urea'?"));
+  CHECK(says(price,
+             "price names 'ureaa', which is no material of the scenario; did you mean 'urea'?"));
   CHECK(says(refusal("prices", R"({"limit": {"rule": "grade N mim", "from": 1, "to": 2}})"),
-            "did you mean 'grade N min'?"));
+             "did you mean 'grade N min'?"));
   CHECK(says(refusal("prices", "{}"), "say what is to be varied"));
   CHECK(says(refusal("prices", R"({"vary": {"urea": {"from": 3}}})"), "lacks to"));
   CHECK(says(refusal("alternatives", R"({"within": 5})"), "needs one wish"));
   CHECK(says(refusal("alternatives", R"({"within": 5, "fewest": true, "least_mass": true})"),
-            "found two"));
+             "found two"));
   CHECK(says(refusal("alternatives", R"({"within": 5, "least_of": "Xy"})"), "cannot be answered"));
   CHECK(says(refusal("compare", R"({"source": "B"})"), "source cannot be answered"));
 }
 
 TEST_CASE("a rejected scenario is a report with every finding") {
-  const Json report = asked("blend", "leastwise: 1\nmaterials: {urea: {price_per_t: a}}\nrats: {}\n");
+  const Json report =
+      asked("blend", "leastwise: 1\nmaterials: {urea: {price_per_t: a}}\nrats: {}\n");
   CHECK(report["status"] == "rejected");
   CHECK(report["errors"] == 3);
   CHECK(report["diagnostics"][0]["code"] == "nothing-asked");
@@ -266,8 +268,7 @@ TEST_CASE("a text may name no files unless the caller gives a folder") {
 TEST_CASE("who asks to stop gets a report that says so") {
   std::stop_source stop;
   stop.request_stop();
-  const Json report =
-      Json::parse(run("blend", order, {}, {.limits = {.stop = stop.get_token()}}));
+  const Json report = Json::parse(run("blend", order, {}, {.limits = {.stop = stop.get_token()}}));
   CHECK(report["status"] == "unread");
   CHECK(report["cause"] == "cancelled");
   const Json late = asked("blend", order, R"({"time_limit_s": 1e-9})");
@@ -280,7 +281,8 @@ TEST_CASE("numbers of a report are written as short as they read back") {
   std::size_t longest = 0;
   for (std::size_t i = 0; i < report.size(); ++i) {
     std::size_t digits = 0;
-    while (i < report.size() && (std::isdigit(static_cast<unsigned char>(report[i])) != 0 || report[i] == '.'))
+    while (i < report.size() &&
+           (std::isdigit(static_cast<unsigned char>(report[i])) != 0 || report[i] == '.'))
       digits += report[i++] == '.' ? 0 : 1;
     longest = std::max(longest, digits);
   }

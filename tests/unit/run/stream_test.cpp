@@ -65,17 +65,21 @@ TEST_CASE("the mark of an answer is read back, and of nothing else") {
 TEST_CASE("what is wrong with a question is its answer, at its line and path") {
   StreamOptions how;
   how.first_line = 7;
-  const std::string text = stream_answers({R"({"price": {"urea": "dear"}})", "[1]", "{\"limit\": {\"rate N min\": 3}}",
-                                           R"({"limit": {"grade N min": -4}})", R"({"base": "x.yaml"})",
-                                           R"({"without": ["sand"]})", "{}"}, how);
+  const std::string text =
+      stream_answers({R"({"price": {"urea": "dear"}})", "[1]", "{\"limit\": {\"rate N min\": 3}}",
+                      R"({"limit": {"grade N min": -4}})", R"({"base": "x.yaml"})",
+                      R"({"without": ["sand"]})", "{}"},
+                     how);
   CHECK(answer_holds(text, R"("line":7,)"));
   CHECK(answer_holds(text, R"("code":"bad-number","message":"expected a number for urea)"));
   CHECK(answer_holds(text, R"("path":"price.urea","source":"questions","line":7,"column":20)"));
   CHECK(answer_holds(text, R"(found '[1]')"));
-  CHECK(answer_holds(text, R"(expected a rule whose limit the scenario states, found 'rate N min')"));
+  CHECK(
+      answer_holds(text, R"(expected a rule whose limit the scenario states, found 'rate N min')"));
   CHECK(answer_holds(text, R"("code":"no-folder")"));
   CHECK(answer_holds(text, R"(expected a material of the scenario, found 'sand')"));
-  CHECK(answer_holds(text, R"("line":13,"question":"08f44b07b5901a25","id":null,"status":"optimal")"));
+  CHECK(answer_holds(text,
+                     R"("line":13,"question":"08f44b07b5901a25","id":null,"status":"optimal")"));
 }
 
 TEST_CASE("what a reader or writer throws comes out, from any number of threads") {
@@ -84,12 +88,14 @@ TEST_CASE("what a reader or writer throws comes out, from any number of threads"
     StreamOptions how;
     how.threads = threads;
     how.bases.push_back({"base", stream_base()});
-    CHECK_THROWS_AS(answer_lines(lines_from(questions),
-                                 [](std::string_view) { throw std::runtime_error("full"); }, how),
-                    std::runtime_error);
-    CHECK_THROWS_AS(answer_lines([]() -> std::optional<std::string> { throw std::logic_error("torn"); },
-                                 [](std::string_view) {}, how),
-                    std::logic_error);
+    CHECK_THROWS_AS(
+        answer_lines(
+            lines_from(questions), [](std::string_view) { throw std::runtime_error("full"); }, how),
+        std::runtime_error);
+    CHECK_THROWS_AS(
+        answer_lines([]() -> std::optional<std::string> { throw std::logic_error("torn"); },
+                     [](std::string_view) {}, how),
+        std::logic_error);
   }
 }
 
@@ -101,10 +107,13 @@ TEST_CASE("a request to stop ends the stream between two answers") {
   how.stop = source.get_token();
   how.bases.push_back({"base", stream_base()});
   std::string text;
-  const StreamEnd end = answer_lines(lines_from(questions), [&](std::string_view lines) {
-    text += lines;
-    source.request_stop();
-  }, how);
+  const StreamEnd end = answer_lines(
+      lines_from(questions),
+      [&](std::string_view lines) {
+        text += lines;
+        source.request_stop();
+      },
+      how);
   CHECK_FALSE(end.complete);
   CHECK(end.answered < 500);
   CHECK(text.ends_with("}\n"));

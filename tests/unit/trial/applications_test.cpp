@@ -151,8 +151,13 @@ TEST_SUITE("applications") {
     const TrialPlan plan = plan_trial(trial);
     std::vector<Weighed> list;
     for (const auto& weighing : plan.treatments[1].weighings)
-      list.push_back({plan.treatments[1].batch_codes[0], weighing.material,
-                      static_cast<double>(weighing.mass_mg) / 1000, {}, "L1", "ab", ""});
+      list.push_back({plan.treatments[1].batch_codes[0],
+                      weighing.material,
+                      static_cast<double>(weighing.mass_mg) / 1000,
+                      {},
+                      "L1",
+                      "ab",
+                      ""});
     const WeighedCheck check = check_weighed(trial, plan, list);
     CHECK(check.verdict != Verdict::broken);
     for (const auto& applied : check.applied)
@@ -217,9 +222,8 @@ equipment:
     CHECK(plan.treatments[1].name == "coated Zn2");
     CHECK(plan.treatments[2].name == "granular Zn1");
     const auto has = [&](std::size_t t, const std::string& material) {
-      return std::ranges::any_of(plan.treatments[t].recipe.lines, [&](const RecipeLine& line) {
-        return line.material == material;
-      });
+      return std::ranges::any_of(plan.treatments[t].recipe.lines,
+                                 [&](const RecipeLine& line) { return line.material == material; });
     };
     CHECK(has(0, "zinc-oxide"));
     CHECK_FALSE(has(0, "granule"));

@@ -41,10 +41,8 @@ void take_materials(Page& page, const Node& value, const std::string& path,
 
 constexpr std::array<Key<CatalogueText>, 3> catalogue_keys{{
     {"leastwise", [](Page&, const Node&, const std::string&, CatalogueText&) {}},
-    {"units",
-     [](Page& page, const Node& value, const std::string& path, CatalogueText&) {
-       static_cast<void>(page.choice(value, path, unit_words));
-     }},
+    {"units", [](Page& page, const Node& value, const std::string& path,
+                 CatalogueText&) { static_cast<void>(page.choice(value, path, unit_words)); }},
     {"materials", take_materials},
 }};
 

@@ -116,9 +116,10 @@ bool KeyMatcher::reported_metric_key(const NodeEntry& entry, const std::string& 
   if (page_.units() != Units::us) return false;
   const auto us = us_key_for(entry.key.text);
   if (!us || std::find(known_.begin(), known_.end(), us->metric_key) == known_.end()) return false;
-  std::string message = "the key " + in_quotes(entry.key.text) +
-                        " is metric, and this file counts in US units (units: us): " +
-                        std::string(us->equal) + "; write " + us->us_key;
+  std::string message =
+      "the key " + in_quotes(entry.key.text) +
+      " is metric, and this file counts in US units (units: us): " + std::string(us->equal) +
+      "; write " + us->us_key;
   const NumberText number =
       entry.value.kind == Node::Kind::scalar ? read_number(entry.value.text) : NumberText{};
   message += number.value ? ": " + rounded_text(*number.value / us->factor)

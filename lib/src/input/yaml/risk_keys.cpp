@@ -185,8 +185,8 @@ constexpr std::array<Key<TargetKeys>, 5> target_keys{{
     {"min", take_limit<&LimitsKeys::take_min>},
     {"max", take_limit<&LimitsKeys::take_max>},
     {"exactly", take_limit<&LimitsKeys::take_exactly>},
-    {"confidence", [](Page& page, const Node& value, const std::string& path,
-                      TargetKeys& keys) {
+    {"confidence",
+     [](Page& page, const Node& value, const std::string& path, TargetKeys& keys) {
        const Page::Scaled plain(page, std::nullopt);
        keys.confidence = page.number(value, path);
      }},

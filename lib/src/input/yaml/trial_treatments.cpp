@@ -36,8 +36,8 @@ void take_forms(Page& page, const Node& value, const std::string& path, Treatmen
   page.names(value, path, "Zn: coated",
              [&](const Node& key, const Node& node, const std::string& place) {
                if (const auto form = page.choice(node, place, source_forms))
-                 text.form_of.emplace_back(
-                     key.text, *form == 0 ? SourceForm::coated : SourceForm::granular);
+                 text.form_of.emplace_back(key.text,
+                                           *form == 0 ? SourceForm::coated : SourceForm::granular);
              });
 }
 
@@ -71,10 +71,8 @@ constexpr std::array<Key<TreatmentText>, 16> treatment_keys{{
      [](Page& page, const Node& value, const std::string& path, TreatmentText& text) {
        text.whole_plot = page.text(value, path).value_or("");
      }},
-    {"split_percent",
-     [](Page& page, const Node& value, const std::string& path, TreatmentText& text) {
-       text.splits = read_splits(page, value, path);
-     }},
+    {"split_percent", [](Page& page, const Node& value, const std::string& path,
+                         TreatmentText& text) { text.splits = read_splits(page, value, path); }},
     {"without", take_without},
     {"only_source_of", take_sources},
     {"form_of", take_forms},
@@ -89,8 +87,8 @@ std::optional<Limits> read_level(Page& page, const Node& node, const std::string
 
 /// One level of a factor: a rate of a nutrient, or keys of a treatment under a name.
 struct LevelText {
-  std::string word{};    ///< in the name of a treatment: `N60`, `coated`
-  TargetDraft rate{};    ///< of a nutrient
+  std::string word{};  ///< in the name of a treatment: `N60`, `coated`
+  TargetDraft rate{};  ///< of a nutrient
   const Node* node = nullptr;
   TreatmentText keys{};  ///< of a named level
 };

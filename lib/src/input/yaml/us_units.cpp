@@ -33,16 +33,16 @@ constexpr std::array<UsSuffix, 10> us_suffixes{{
 }};
 
 UsKey made(std::string metric_key, const UsSuffix& suffix) {
-  return {metric_key,    us_key_of(metric_key),
+  return {metric_key,     us_key_of(metric_key),
           suffix.measure, to_metric(1, suffix.measure, Units::us),
-          suffix.unit,   suffix.equal};
+          suffix.unit,    suffix.equal};
 }
 
 }  // namespace
 
 std::optional<UsKey> us_key(std::string_view key) {
-  if (key == "lb") return UsKey{"kg", "lb", Measure::mass, to_metric(1, Measure::mass, Units::us),
-                                "lb", lb_words};
+  if (key == "lb")
+    return UsKey{"kg", "lb", Measure::mass, to_metric(1, Measure::mass, Units::us), "lb", lb_words};
   for (const UsSuffix& suffix : us_suffixes) {
     if (!key.ends_with(suffix.us)) continue;
     const std::string_view start = key.substr(0, key.size() - suffix.us.size());

@@ -10,7 +10,7 @@ namespace leastwise {
 /// A key in US customary units, and what it is in those of the format.
 struct UsKey {
   std::string metric_key{};
-  std::string us_key{};      ///< as the format spells it: `price_per_short_ton` for `price_per_st`
+  std::string us_key{};  ///< as the format spells it: `price_per_short_ton` for `price_per_st`
   Measure measure = Measure::mass;
   double factor = 1;         ///< a value of the US key times this is one of the metric key
   std::string_view unit{};   ///< `short ton`, `lb/acre`

@@ -113,8 +113,8 @@ std::string csv_header(std::string_view metric_header, Units units) {
        {"hectares", "acres"},
        {"kg", "lb"}}};
   const auto ends_word = [&](std::size_t at) {
-    return at >= metric_header.size() || std::string_view(",_\n").find(metric_header[at]) !=
-                                             std::string_view::npos;
+    return at >= metric_header.size() ||
+           std::string_view(",_\n").find(metric_header[at]) != std::string_view::npos;
   };
   std::string header;
   for (std::size_t at = 0; at < metric_header.size();) {

@@ -8,9 +8,9 @@
 
 namespace leastwise::report {
 
-// Answers as their pages write them: with the figures of the answer's own units. The names of fields
-// then say too much: under US units `kg_per_ha` holds pounds per acre. Nothing but a page or a
-// table reads such an answer; JSON is written from the metric one.
+// Answers as their pages write them: with the figures of the answer's own units. The names of
+// fields then say too much: under US units `kg_per_ha` holds pounds per acre. Nothing but a page or
+// a table reads such an answer; JSON is written from the metric one.
 
 [[nodiscard]] Formulation in_own_units(Formulation answer);
 [[nodiscard]] Comparison in_own_units(Comparison comparison);

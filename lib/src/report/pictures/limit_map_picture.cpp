@@ -75,9 +75,10 @@ Picture limit_map_picture(const LimitMap& map) {
     return ending_picture(title, map.ending);
   Canvas canvas;
   const Scale up = costs_of(map);
-  const Frame frame(canvas, {map.from, map.to, with_unit(map.rule, map.unit)},
-                    {up.from, up.to, "Least cost, " + cost_heading(map.currency, map.basis, map.units)}, 0,
-                    height);
+  const Frame frame(
+      canvas, {map.from, map.to, with_unit(map.rule, map.unit)},
+      {up.from, up.to, "Least cost, " + cost_heading(map.currency, map.basis, map.units)}, 0,
+      height);
   frame.mark_now(canvas, map.limit_now, "now");
   std::vector<Spot> spots;
   bool gaps = false;

@@ -40,9 +40,10 @@ Frame draw_cost(Canvas& canvas, const PriceMap& map) {
       most = std::max(most, cost);
     }
   const Scale up = widened(least, most, 0.14);
-  Frame frame(canvas, {map.from, map.to, price_heading(map.currency, map.units) + " of " + map.material},
-              {up.from, up.to, "Least cost, " + cost_heading(map.currency, map.basis, map.units)}, 0,
-              cost_height);
+  Frame frame(canvas,
+              {map.from, map.to, price_heading(map.currency, map.units) + " of " + map.material},
+              {up.from, up.to, "Least cost, " + cost_heading(map.currency, map.basis, map.units)},
+              0, cost_height);
   std::vector<Spot> curve{frame.at(map.bands.front().from, map.bands.front().cost_from)};
   for (const PriceBand& band : map.bands) curve.push_back(frame.at(band.to, band.cost_to));
   frame.mark_now(canvas, map.price_now, "now");

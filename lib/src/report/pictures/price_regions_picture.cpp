@@ -70,10 +70,9 @@ double draw_region_legend(Canvas& canvas, const PriceRegions& map, double y) {
     const auto& recipe = map.regions[k].blend.portions;
     const std::string apart =
         k == 0 ? std::string() : told_apart(recipe, map.regions.front().blend.portions);
-    const std::string words =
-        apart.empty()
-            ? fmt::format("{} {}", recipe_words(recipe), unit_name(Measure::dose, map.units))
-            : "as 1, " + apart;
+    const std::string words = apart.empty() ? fmt::format("{} {}", recipe_words(recipe),
+                                                          unit_name(Measure::dose, map.units))
+                                            : "as 1, " + apart;
     canvas.text(40, y,
                 fitted(fmt::format("{} %: {}", share_text(map.regions[k].area_percent), words),
                        picture_width - 44));
@@ -88,10 +87,9 @@ double draw_region_legend(Canvas& canvas, const PriceRegions& map, double y) {
 std::string description_of(const PriceRegions& map) {
   std::string text = fmt::format("{} regions.", map.regions.size());
   for (std::size_t k = 0; k < std::min(longest_legend, map.regions.size()); ++k)
-    text += fmt::format(" Region {}, {} % of the prices: {} {}.", k + 1,
-                        share_text(map.regions[k].area_percent),
-                        recipe_words(map.regions[k].blend.portions),
-                        unit_name(Measure::dose, map.units));
+    text += fmt::format(
+        " Region {}, {} % of the prices: {} {}.", k + 1, share_text(map.regions[k].area_percent),
+        recipe_words(map.regions[k].blend.portions), unit_name(Measure::dose, map.units));
   return text;
 }
 
@@ -127,12 +125,12 @@ Picture price_regions_picture(const PriceRegions& map) {
       fmt::format("Cheapest recipe over the prices of {} and {}", map.first, map.second);
   if (map.regions.empty()) return ending_picture(title, map.ending);
   Canvas canvas;
-  const Frame frame(
-      canvas,
-      {map.first_range.min, map.first_range.max, price_heading(map.currency, map.units) + " of " + map.first},
-      {map.second_range.min, map.second_range.max,
-       price_heading(map.currency, map.units) + " of " + map.second},
-      0, plane_height);
+  const Frame frame(canvas,
+                    {map.first_range.min, map.first_range.max,
+                     price_heading(map.currency, map.units) + " of " + map.first},
+                    {map.second_range.min, map.second_range.max,
+                     price_heading(map.currency, map.units) + " of " + map.second},
+                    0, plane_height);
   draw_regions(canvas, frame, map);
   draw_now(canvas, frame, map);
   const double bottom = draw_region_legend(canvas, map, frame.bottom());

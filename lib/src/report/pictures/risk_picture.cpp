@@ -65,8 +65,9 @@ void draw_quantile(Canvas& canvas, const Frame& frame, double cost, const char* 
 double draw_panel(Canvas& canvas, const PriceRisk& risk, const Classes& classes,
                   const std::vector<long>& counts, const Spread& spread, const std::string& name,
                   double most_percent, double top) {
-  const Frame frame(canvas, {classes.from, classes.end(), cost_heading(risk.currency, risk.basis, risk.units)},
-                    {0, most_percent, name + ": % of the draws"}, top, panel_height);
+  const Frame frame(
+      canvas, {classes.from, classes.end(), cost_heading(risk.currency, risk.basis, risk.units)},
+      {0, most_percent, name + ": % of the draws"}, top, panel_height);
   const double floor = frame.floor();
   for (std::size_t k = 0; k < counts.size(); ++k) {
     const Spot corner = frame.at(classes.edge(k), percent_of_draws(counts[k], risk));

@@ -29,8 +29,7 @@ std::string line_name(const Quote& quote, const QuoteLine& line) {
     case QuoteLineKind::overhead:
       return "overhead";
     case QuoteLineKind::bags:
-      return fmt::format("bags of {} {}",
-                         plain_text(quote.terms.bags ? quote.terms.bags->kg : 0),
+      return fmt::format("bags of {} {}", plain_text(quote.terms.bags ? quote.terms.bags->kg : 0),
                          unit_name(Measure::mass, quote.units));
     case QuoteLineKind::margin:
       return margin_name(quote.terms);

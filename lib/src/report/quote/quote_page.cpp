@@ -6,8 +6,8 @@
 #include <algorithm>
 
 #include "report/declared_table.hpp"
-#include "report/kit/layout.hpp"
 #include "report/kit/landscape_cells.hpp"
+#include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
 #include "report/kit/page.hpp"
@@ -55,7 +55,8 @@ std::string quote_price_words(const Quote& quote) {
                          cost_text(*quote.delivered_per_ha, currency, ha));
   if (!quote.order) return words;
   words += fmt::format(" {} {}", plain_text(*quote.tonnes), t_or_tons(quote));
-  if (quote.hectares) words += fmt::format(" for {} {}", plain_text(*quote.hectares),
+  if (quote.hectares)
+    words += fmt::format(" for {} {}", plain_text(*quote.hectares),
                          quote.units == Units::us ? "acres" : "ha");
   if (quote.bags)
     words += fmt::format(" in {} bags of {} {}", *quote.bags, plain_text(quote.terms.bags->kg),
@@ -100,9 +101,9 @@ Table quote_table(const Quote& quote, const QuoteColumns& columns) {
   const std::string money(currency_words(quote.blend.currency));
   table.add_words("");
   if (columns.per_t)
-    for (const std::string& heading : {std::string("price"), std::string("freight"),
-                                       std::string("delivered"),
-                                       std::string(unit_name(Measure::dose, quote.units))})
+    for (const std::string& heading :
+         {std::string("price"), std::string("freight"), std::string("delivered"),
+          std::string(unit_name(Measure::dose, quote.units))})
       table.add_numbers(heading);
   if (columns.per_t) table.add_numbers(price_heading(money, quote.units));
   if (columns.order) table.add_numbers(std::string(unit_name(Measure::mass, quote.units)));

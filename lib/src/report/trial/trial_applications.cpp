@@ -39,10 +39,10 @@ void add_product(const TrialPlan& plan, const TreatmentTotal& total, std::size_t
                           : std::string(state_of_plot(product)));
   for (const auto& name : names) {
     const TotalNutrient* nutrient = find(total, name);
-    cells.push_back(nutrient == nullptr || !planned
-                        ? ""
-                        : rate_text(nutrient->each_kg_per_ha[p],
-                                    nutrient->each_achieved_kg_per_ha[p]));
+    cells.push_back(
+        nutrient == nullptr || !planned
+            ? ""
+            : rate_text(nutrient->each_kg_per_ha[p], nutrient->each_achieved_kg_per_ha[p]));
   }
   table.add_row(std::move(cells));
 }
@@ -51,9 +51,9 @@ void add_sum(const TreatmentTotal& total, const std::vector<std::string>& names,
   std::vector<std::string> cells{total.code, "in all", plain_text(total.product_kg_per_ha)};
   for (const auto& name : names) {
     const TotalNutrient* nutrient = find(total, name);
-    cells.push_back(nutrient == nullptr ? ""
-                                        : rate_text(nutrient->planned_kg_per_ha,
-                                                    nutrient->achieved_kg_per_ha));
+    cells.push_back(nutrient == nullptr
+                        ? ""
+                        : rate_text(nutrient->planned_kg_per_ha, nutrient->achieved_kg_per_ha));
   }
   table.add_row(std::move(cells));
 }
@@ -63,8 +63,8 @@ void add_sum(const TreatmentTotal& total, const std::vector<std::string>& names,
 std::string application_text(const TrialPlan& plan, std::size_t application) {
   if (plan.applications.empty()) return {};
   const Application& one = plan.applications[application];
-  std::string text = fmt::format("application {} of {}: {}", application + 1,
-                                 plan.applications.size(), one.name);
+  std::string text =
+      fmt::format("application {} of {}: {}", application + 1, plan.applications.size(), one.name);
   if (!one.stage.empty()) text += ", " + one.stage;
   if (!one.on.empty()) text += ", " + one.on;
   return text;

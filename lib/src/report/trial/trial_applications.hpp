@@ -20,7 +20,8 @@ namespace leastwise::report {
 /// Nutrients of each product and their sum, of treatments with several; no rows without any.
 [[nodiscard]] Table application_totals(const TrialPlan& plan);
 
-/// The code of a plot as the labels of its packs begin: `SN-BF-102-A1` where there are applications.
+/// The code of a plot as the labels of its packs begin: `SN-BF-102-A1` where there are
+/// applications.
 [[nodiscard]] std::string label_of(const TrialPlan& plan, const Plot& plot);
 
 /// What a treatment puts on its plots: `168 kg/ha`, `90 kg/ha at planting + 120 at six leaves`.

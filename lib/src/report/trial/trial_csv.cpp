@@ -101,8 +101,7 @@ std::string batches_cell(const TreatmentPlan& treatment, const Pack& pack) {
 
 /// `plot`, `guard`, `headland` or `border`.
 std::string kind_of_plot(const Plot& plot) {
-  return plot.guard && plot.strip == StripKind::none ? "guard"
-                                                     : std::string(to_string(plot.strip));
+  return plot.guard && plot.strip == StripKind::none ? "guard" : std::string(to_string(plot.strip));
 }
 
 std::string plots_csv(const TrialPlan& plan) {
@@ -120,12 +119,27 @@ std::string plots_csv(const TrialPlan& plan) {
     const std::string hazards = hazards_cell(treatment);
     const auto line = [&](const std::string& label, const std::string& mass,
                           const std::string& batch) {
-      csv += csv_line({plot.code, site.code, site.name, std::to_string(plot.replicate),
-                       std::to_string(plot.number), treatment.code, treatment.name,
-                       exact_number(plot.area_m2), label, plot.container, mass, plot.balance, state,
-                       batch, hazards, treatment.spread_by, std::to_string(plot.row),
-                       std::to_string(plot.column), std::to_string(plot.block),
-                       std::to_string(plot.application + 1), treatment.treatment_code,
+      csv += csv_line({plot.code,
+                       site.code,
+                       site.name,
+                       std::to_string(plot.replicate),
+                       std::to_string(plot.number),
+                       treatment.code,
+                       treatment.name,
+                       exact_number(plot.area_m2),
+                       label,
+                       plot.container,
+                       mass,
+                       plot.balance,
+                       state,
+                       batch,
+                       hazards,
+                       treatment.spread_by,
+                       std::to_string(plot.row),
+                       std::to_string(plot.column),
+                       std::to_string(plot.block),
+                       std::to_string(plot.application + 1),
+                       treatment.treatment_code,
                        kind_of_plot(plot)});
     };
     for (const auto& pack : plot.packs) {
@@ -173,13 +187,12 @@ std::string totals_csv(const TrialPlan& plan) {
       "complete\n";
   for (const auto& total : plan.totals) {
     for (const auto& nutrient : total.nutrients) {
-      csv += csv_line({total.code, total.name, std::to_string(total.products.size()),
-                       nutrient.nutrient, exact_number(nutrient.asked_kg_per_ha.min),
-                       exact_number(nutrient.asked_kg_per_ha.max),
-                       exact_number(nutrient.planned_kg_per_ha),
-                       exact_number(nutrient.achieved_kg_per_ha),
-                       exact_number(total.product_kg_per_ha), exact_number(total.cost_per_ha),
-                       total.complete ? "yes" : "no"});
+      csv += csv_line(
+          {total.code, total.name, std::to_string(total.products.size()), nutrient.nutrient,
+           exact_number(nutrient.asked_kg_per_ha.min), exact_number(nutrient.asked_kg_per_ha.max),
+           exact_number(nutrient.planned_kg_per_ha), exact_number(nutrient.achieved_kg_per_ha),
+           exact_number(total.product_kg_per_ha), exact_number(total.cost_per_ha),
+           total.complete ? "yes" : "no"});
     }
   }
   return csv;
@@ -204,14 +217,13 @@ std::string applied_csv(const WeighedCheck& check, const TrialPlan& plan) {
     const Site& site = plan.sites[plot.site];
     const auto& treatment = plan.treatments[plot.treatment];
     for (const auto& nutrient : applied.nutrients) {
-      csv += csv_line({plot.code, site.code, site.name, std::to_string(plot.replicate),
-                       std::to_string(plot.number), treatment.code, treatment.name,
-                       exact_number(plot.area_m2), exact_grams(mass_of(plot)), nutrient.nutrient,
-                       exact_number(nutrient.planned_kg_per_ha), number(nutrient.applied_kg_per_ha),
-                       number(nutrient.deviation_percent), joined(applied.batches),
-                       joined(applied.lots), applied.known ? "weighed" : "not weighed",
-                       std::to_string(plot.application + 1), treatment.treatment_code,
-                       kind_of_plot(plot)});
+      csv += csv_line(
+          {plot.code, site.code, site.name, std::to_string(plot.replicate),
+           std::to_string(plot.number), treatment.code, treatment.name, exact_number(plot.area_m2),
+           exact_grams(mass_of(plot)), nutrient.nutrient, exact_number(nutrient.planned_kg_per_ha),
+           number(nutrient.applied_kg_per_ha), number(nutrient.deviation_percent),
+           joined(applied.batches), joined(applied.lots), applied.known ? "weighed" : "not weighed",
+           std::to_string(plot.application + 1), treatment.treatment_code, kind_of_plot(plot)});
     }
   }
   return csv;

@@ -138,7 +138,8 @@ class FieldMap {
     for (const bool first : {true, false}) {
       if (first ? first_ != 1 : last_ != last_of_all_) continue;
       const bool above = first == from_the_top();
-      const double top = above ? map_head : map_head + strip_ + (last_ - first_ + 1) * map_row_height;
+      const double top =
+          above ? map_head : map_head + strip_ + (last_ - first_ + 1) * map_row_height;
       canvas_.rectangle(left, top, wide, strip_, "plot headland");
       canvas_.text(left + wide / 2, top + strip_ / 2 + 5, headland_text(first), "middle quiet");
     }

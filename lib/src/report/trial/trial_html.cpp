@@ -82,8 +82,7 @@ std::string to_html(const TrialPlan& plan, PlanPart part, Paper paper, const Sca
     for (const bool blinded : {false, true}) report::write_field_map(page, plan, s, blinded);
   }
   if (sheets) {
-    for (std::size_t k = 0; k < report::rounds_of(plan); ++k)
-      report::write_day_plan(page, plan, k);
+    for (std::size_t k = 0; k < report::rounds_of(plan); ++k) report::write_day_plan(page, plan, k);
     report::write_spreader_card(page, plan);
     std::vector<std::vector<report::PackOfPlot>> packs(plan.treatments.size());
     for (const auto& plot : plan.plots) {

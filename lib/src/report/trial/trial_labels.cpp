@@ -61,7 +61,8 @@ void write_label(HtmlPage& page, const TrialPlan& plan, const Plot& plot, const 
   write_hazards(page, treatment);
   page.element("p", spread_by_text(treatment), treatment.same_day ? "class=\"strong\"" : "");
   if (!plan.labels.blinded) page.element("p", batch_of_pack_text(treatment, pack));
-  page.element("p", "Mixed on " + (treatment.mixed_on.empty() ? "____________" : treatment.mixed_on) +
+  page.element("p", "Mixed on " +
+                        (treatment.mixed_on.empty() ? "____________" : treatment.mixed_on) +
                         " by ________________");
   page.element("p", contents_text(plan, treatment), "class=\"small\"");
   page.raw("</div>\n");

@@ -268,8 +268,8 @@ void write_plots(Page& page, const TrialPlan& plan, std::size_t s, std::size_t a
   if (!has_plots(plan, s, application)) return;
   const Site& site = plan.sites[s];
   const std::string round = application_text(plan, application);
-  page.heading(fmt::format("Plots of {} ({}){}{}", site.name, site.code, round.empty() ? "" : ", ",
-                           round));
+  page.heading(
+      fmt::format("Plots of {} ({}){}{}", site.name, site.code, round.empty() ? "" : ", ", round));
   if (application == 0) {
     page.item("  ", site_text(site));
     if (const auto design = design_text(site); !design.empty()) page.item("  ", design);

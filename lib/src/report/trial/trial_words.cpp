@@ -169,9 +169,8 @@ std::string strip_line(const TrialPlan& plan, std::size_t site, StripKind kind, 
     one = &plot;
     ++count;
   }
-  const std::string start =
-      fmt::format("{} of {} m: ", kind == StripKind::border ? "border" : "headlands",
-                  plain_text(width));
+  const std::string start = fmt::format(
+      "{} of {} m: ", kind == StripKind::border ? "border" : "headlands", plain_text(width));
   if (one == nullptr) return start + "nothing is spread";
   const TreatmentPlan& treatment = plan.treatments[one->treatment];
   return start + (count > 1 ? fmt::format("{} x ", count) : std::string()) +

@@ -45,7 +45,8 @@ model::Link link_of(std::span<const Part> parts, std::span<const model::Model> m
   model::Link link;
   for (const auto& added : common.members) {
     model::Link::Member member;
-    for (const std::size_t p : added) member.terms.push_back(term_of(parts[p], p, models[p], common));
+    for (const std::size_t p : added)
+      member.terms.push_back(term_of(parts[p], p, models[p], common));
     link.members.push_back(std::move(member));
   }
   return link;

@@ -46,7 +46,8 @@ struct JointAnswer {
 
 /// The blends of `parts` that cost least together, each obeying its own scenario and all having the
 /// `commons` in common: one model, one search, one certificate. What is found is held against each
-/// scenario's own numbers, and so are the common rates. Bins are counted in each scenario by itself.
+/// scenario's own numbers, and so are the common rates. Bins are counted in each scenario by
+/// itself.
 [[nodiscard]] JointAnswer formulate_together(std::span<const Part> parts,
                                              std::span<const Common> commons,
                                              const FormulateOptions& options);
