@@ -20,13 +20,11 @@ class RuleReader {
       : scenario_(scenario), patience_(patience), per_tonne_(scenario.basis() == Basis::per_tonne) {
     read_materials();
     const Limits total = per_tonne_ ? Limits{1000, 1000} : scenario.total_kg_per_ha();
-    add(
-        "total", total, [this](auto...) { return rules_.mass; },
-        per_tonne_ ? std::nullopt : stated_.rate);
+    add("total", total, of_rates_, [this](auto...) { return rules_.mass; });
     for (const auto& rate : scenario.rates()) add_target("rate ", rate, reach_of(rate), false);
     for (const auto& grade : scenario.grades()) add_target("grade ", grade, 1, true);
     for (const auto& ratio : scenario.ratios()) add_ratio(ratio);
-    add("coating", {.max = scenario.coating_max_percent()}, [this](bool, Rational& limit) {
+    add("coating", {.max = scenario.coating_max_percent()}, {}, [this](bool, Rational& limit) {
       const Rational share = std::exchange(limit, 0) / 100;
       return row(
           [&](std::size_t j) { return rules_.granular[j] ? Rational(-share) : rules_.mass[j]; });
@@ -79,10 +77,10 @@ class RuleReader {
   }
 
   /// Adds a rule for each limited side. `make` gives its row, told the side and the limit, which it
-  /// may turn into that of the row.
+  /// may turn into that of the row; `measure` is of the limits, where they count in a unit.
   template <class Make>
-  void add(const std::string& name, const Limits& limits, Make make,
-           std::optional<Measure> measure = {}) {
+  void add(const std::string& name, const Limits& limits, std::optional<Measure> measure,
+           Make make) {
     ++scope_;
     for (const bool is_maximum : {false, true}) {
       if (is_maximum ? !limits.has_max() : !limits.has_min()) continue;
@@ -107,30 +105,26 @@ class RuleReader {
   /// A minimum counts what the crop can reach of the content less a safety margin; a maximum all
   /// that is there and the margin.
   void add_target(const char* kind, const Target& target, const Rational& reach, bool is_share) {
-    add(
-        kind + target.nutrient, target.limits,
-        [&](bool is_maximum, Rational& limit) {
-          Row values = row([&](std::size_t j) -> Rational {
-            Rational share = fraction(j, target.nutrient);
-            const std::size_t i = index_[j];
-            if (!target.margin_percent.empty())
-              share += decimal(target.margin_percent[i]) / (is_maximum ? 100 : -100);
-            if (share < 0) share = 0;
-            return is_maximum || !scenario_.materials()[i].micronutrient_granule ? share
-                                                                                 : share * reach;
-          });
-          return is_share ? of_product(std::move(values), limit) : values;
-        },
-        is_share     ? std::nullopt
-        : per_tonne_ ? std::nullopt
-                     : stated_.rate);
+    const std::optional<Measure> measure = is_share ? std::nullopt : of_rates_;
+    add(kind + target.nutrient, target.limits, measure, [&](bool is_maximum, Rational& limit) {
+      Row values = row([&](std::size_t j) -> Rational {
+        Rational share = fraction(j, target.nutrient);
+        const std::size_t i = index_[j];
+        if (!target.margin_percent.empty())
+          share += decimal(target.margin_percent[i]) / (is_maximum ? 100 : -100);
+        if (share < 0) share = 0;
+        return is_maximum || !scenario_.materials()[i].micronutrient_granule ? share
+                                                                             : share * reach;
+      });
+      return is_share ? of_product(std::move(values), limit) : values;
+    });
   }
   /// The part of a dedicated micronutrient granule that reaches the crop.
   [[nodiscard]] Rational reach_of(const Target& rate) const {
     return 1 / decimal(granular_factor(scenario_.draft(), rate.nutrient));
   }
   void add_ratio(const Ratio& ratio) {
-    add("ratio " + ratio.of + ":" + ratio.to, ratio.limits, [&](bool, Rational& limit) {
+    add("ratio " + ratio.of + ":" + ratio.to, ratio.limits, {}, [&](bool, Rational& limit) {
       const Rational times = std::exchange(limit, 0);
       return row([&](std::size_t j) -> Rational {
         return fraction(j, ratio.of) - times * fraction(j, ratio.to);
@@ -144,7 +138,7 @@ class RuleReader {
       rules_.rules.push_back({"without " + material.name, true, only(j), Rational(0), {}});
       share.max = Limits{}.max;
     }
-    add("share " + material.name, share,
+    add("share " + material.name, share, {},
         [&](bool, Rational& limit) { return of_product(only(j), limit); });
     const auto hectares = scenario_.make_hectares();
     const auto tonnes = scenario_.make_tonnes();
@@ -193,9 +187,7 @@ class RuleReader {
   void add_ceiling(const Micronutrient& element) {
     const auto& confirmed = scenario_.draft().confirm_high_rate;
     const auto& spread = scenario_.draft().product_kg_per_ha;
-    if ((per_tonne_ && !spread) ||
-        std::find(confirmed.begin(), confirmed.end(), element.element) != confirmed.end())
-      return;
+    if ((per_tonne_ && !spread) || std::ranges::count(confirmed, element.element) > 0) return;
     Row values = row([&](std::size_t j) { return fraction(j, element.element); });
     if (std::all_of(values.begin(), values.end(), [](const auto& value) { return value == 0; }))
       return;
@@ -212,6 +204,7 @@ class RuleReader {
   const Patience& patience_;
   bool per_tonne_;
   exact::Stated stated_{scenario_.draft().units};
+  std::optional<Measure> of_rates_ = per_tonne_ ? std::nullopt : exact::Stated::rate;
   std::vector<std::size_t> index_{};  ///< of each material that may enter, in the scenario
   std::vector<std::vector<exact::Content>> contents_{};
   std::set<std::string> asked_{};                       ///< by a rule
