@@ -48,7 +48,7 @@ void contest(benchmark::State& state, const Kind& kind) {
       const auto scenario = random_scenario(
           seed,
           {.materials = materials, .either_or = kind.either_or, .sabotage = 0.1, .frills = false});
-      const FormulateOptions options{.intervals = kind.everything};
+      const SolveOptions options{.intervals = kind.everything};
       const auto ask = [&] { benchmark::DoNotOptimize(formulate(scenario, options)); };
       if (formulate(scenario, {.intervals = false}).blend() == nullptr) continue;
       double kernel = 1e300;

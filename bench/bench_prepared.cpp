@@ -16,7 +16,7 @@ using namespace leastwise::support;
 
 namespace {
 
-const FormulateOptions blend_alone{.intervals = false};
+const SolveOptions blend_alone{.intervals = false};
 
 /// A scenario with one kind of question.
 struct Asked {

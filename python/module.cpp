@@ -47,7 +47,7 @@ using Range = std::optional<std::pair<double, double>>;
 Limits limits_of(const std::pair<double, double>& range) { return {range.first, range.second}; }
 
 Answered asked(const Scenario& scenario, const Question& question, Watch& watch) {
-  return {watch.run([&](const SolveLimits& limits) { return ask(scenario, question, limits); })};
+  return {watch.run([&](const SolveOptions& limits) { return ask(scenario, question, limits); })};
 }
 
 Answered blend(const Scenario& scenario, std::optional<double> step_kg,
@@ -73,20 +73,20 @@ Answered alternatives_of(const Scenario& scenario, std::optional<int> count,
                          std::optional<double> within, const std::string& wish,
                          const std::string& of, Watch& watch) {
   AlternativesQuestion question{count, within, {}, of};
-  if (wish == "fewest") question.wish = Wish::fewest_materials;
-  if (wish == "least_mass") question.wish = Wish::least_mass;
-  if (wish == "least_of") question.wish = Wish::least_of;
+  if (wish == "fewest") question.wish = SecondaryObjective::fewest_materials;
+  if (wish == "least_mass") question.wish = SecondaryObjective::least_mass;
+  if (wish == "least_of") question.wish = SecondaryObjective::least_of;
   return asked(scenario, question, watch);
 }
 
 Answered compared(const std::vector<std::pair<std::string, Scenario>>& scenarios, Watch& watch) {
   std::vector<NamedScenario> named;
   for (const auto& [name, scenario] : scenarios) named.push_back({name, scenario});
-  return {watch.run([&](const SolveLimits& limits) { return compare(named, limits); })};
+  return {watch.run([&](const SolveOptions& limits) { return compare(named, limits); })};
 }
 
 std::string proven(const Scenario& scenario, bool intervals, Watch& watch) {
-  return watch.run([&](const SolveLimits& limits) {
+  return watch.run([&](const SolveOptions& limits) {
     return to_json(formulate_with_proof(scenario, {.time_limit = limits.time_limit,
                                                    .stop = limits.stop,
                                                    .intervals = intervals,
@@ -97,7 +97,7 @@ std::string proven(const Scenario& scenario, bool intervals, Watch& watch) {
 std::string ran(const std::string& command, const std::string& scenario, const std::string& options,
                 const std::string& folder, bool allow_outside, const std::string& name,
                 Watch& watch) {
-  return watch.run([&](const SolveLimits& limits) {
+  return watch.run([&](const SolveOptions& limits) {
     return run(command, scenario, options,
                {.folder = folder, .allow_outside = allow_outside, .name = name, .limits = limits});
   });
@@ -120,7 +120,7 @@ std::tuple<std::vector<std::string>, std::vector<double>, std::vector<Amounts>> 
     question.without = without;
     questions.push_back(std::move(question));
   }
-  const auto answers = watch.run([&](const SolveLimits& limits) {
+  const auto answers = watch.run([&](const SolveOptions& limits) {
     return ask_many(PreparedBlend(scenario), questions, threads, limits);
   });
   std::tuple<std::vector<std::string>, std::vector<double>, std::vector<Amounts>> found;
@@ -143,7 +143,7 @@ std::pair<std::vector<std::string>, bool> answered_lines(
     const std::vector<std::pair<std::string, Scenario>>& bases, const std::string& folder,
     bool allow_outside, bool full, std::optional<double> time_limit_each, unsigned threads,
     long first_line, Watch& watch) {
-  return watch.run([&](const SolveLimits& limits) {
+  return watch.run([&](const SolveOptions& limits) {
     StreamOptions how;
     for (const auto& [name, scenario] : bases) how.bases.push_back({name, scenario});
     how.folder = folder;
@@ -193,11 +193,7 @@ struct Planned {
 };
 
 Planned planned(const Trial& trial, Watch& watch) {
-  return {trial, watch.run([&](const SolveLimits& limits) {
-            return plan_trial(trial, {.time_limit = limits.time_limit,
-                                      .stop = limits.stop,
-                                      .progress = limits.progress});
-          })};
+  return {trial, watch.run([&](const SolveOptions& limits) { return plan_trial(trial, limits); })};
 }
 
 PlanList list_of(const std::string& name) {
@@ -296,7 +292,7 @@ void add_questions(py::module_& module) {
   });
   module.def("proven", &proven);
   module.def("verify", [](const std::string& proof, const Scenario& scenario, Watch& watch) {
-    return watch.run([&](const SolveLimits& limits) {
+    return watch.run([&](const SolveOptions& limits) {
       return to_json(verify(parse_proof(proof, "proof", limits.stop), scenario, limits));
     });
   });

@@ -1,6 +1,6 @@
 #pragma once
-#include <leastwise/ending.hpp>
 #include <pybind11/pybind11.h>
+#include <leastwise/outcome.hpp>
 
 #include <chrono>
 #include <mutex>
@@ -19,8 +19,8 @@ class Watch {
 
   /// What `work`, given its limits, returns.
   template <class Work>
-  auto run(const Work& work) -> decltype(work(SolveLimits{})) {
-    SolveLimits limits;
+  auto run(const Work& work) -> decltype(work(SolveOptions{})) {
+    SolveOptions limits;
     if (time_limit_s_) limits.time_limit = std::chrono::duration<double>(*time_limit_s_);
     limits.stop = stop_.get_token();
     limits.progress = [this](const Progress& progress) { tell(progress); };
@@ -45,8 +45,7 @@ class Watch {
     const pybind11::gil_scoped_acquire acquired;
     try {
       if (PyErr_CheckSignals() != 0) throw pybind11::error_already_set();
-      if (!progress_.is_none())
-        progress_(std::string(progress.of), progress.done, progress.all);
+      if (!progress_.is_none()) progress_(std::string(progress.of), progress.done, progress.all);
     } catch (pybind11::error_already_set& error) {
       if (!raised_) raised_.emplace(std::move(error));
       stop_.request_stop();

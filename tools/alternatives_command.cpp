@@ -50,10 +50,10 @@ AlternativesQuestion alternatives_asked(const po::variables_map& options) {
     throw UsageError("--count and --within are two different questions");
   if (question.within && wishes != 1)
     throw UsageError("--within needs one of --fewest, --least-mass or --least-of NAME");
-  if (options.count("fewest") > 0) question.wish = Wish::fewest_materials;
-  if (options.count("least-mass") > 0) question.wish = Wish::least_mass;
+  if (options.count("fewest") > 0) question.wish = SecondaryObjective::fewest_materials;
+  if (options.count("least-mass") > 0) question.wish = SecondaryObjective::least_mass;
   if (options.count("least-of") > 0) {
-    question.wish = Wish::least_of;
+    question.wish = SecondaryObjective::least_of;
     question.least_of = options["least-of"].as<std::string>();
   }
   return question;

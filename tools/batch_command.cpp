@@ -111,11 +111,7 @@ Trial trial_of(const std::string& file, const po::variables_map& options, const 
   });
 }
 
-TrialPlan plan_of(const Trial& trial, LongWork& work) {
-  const SolveLimits limits = work.limits();
-  return plan_trial(
-      trial, {.time_limit = limits.time_limit, .stop = limits.stop, .progress = limits.progress});
-}
+TrialPlan plan_of(const Trial& trial, LongWork& work) { return plan_trial(trial, work.limits()); }
 
 std::string report(const TrialPlan& plan, const Wanted& wanted, const Output& output) {
   switch (output.format) {

@@ -48,11 +48,6 @@ po::options_description blend_options() {
   return options;
 }
 
-FormulateOptions options_under(LongWork& work) {
-  const SolveLimits limits = work.limits();
-  return {.time_limit = limits.time_limit, .stop = limits.stop, .progress = limits.progress};
-}
-
 /// Says that there is no proof, and that an older one in its place is not of this run.
 void complain_of_no_proof(const std::string& path, const std::string& why) {
   std::error_code error;
@@ -64,7 +59,7 @@ void complain_of_no_proof(const std::string& path, const std::string& why) {
 /// Answers with a proof: writes it to `path` and the report to `output`.
 int run_with_proof(const Scenario& scenario, const std::string& path, const Output& output,
                    LongWork& work, std::optional<BlendTable> table) {
-  const ProvenFormulation proven = formulate_with_proof(scenario, options_under(work));
+  const ProvenFormulation proven = formulate_with_proof(scenario, work.limits());
   work.end();
   if (proven.proof)
     Output{.path = path}.write(to_json(*proven.proof));

@@ -8,8 +8,8 @@ namespace {
 ExitCode code(const Formulation& answer) { return code_for(answer.status()); }
 
 ExitCode code(const RoundedBlend& blend) {
-  if (blend.ending.status != Status::optimal) return code_for(blend.ending.status);
-  if (blend.obeys) return blend_found;
+  if (blend.outcome.status != Status::optimal) return code_for(blend.outcome.status);
+  if (blend.feasible) return blend_found;
   return blend.proved ? infeasible : stopped;
 }
 
@@ -26,7 +26,7 @@ ExitCode code(const Comparison& comparison) {
 /// Of a map or a list, which says how it ended.
 template <class Listed>
 ExitCode code(const Listed& answer) {
-  return code_for(answer.ending.status);
+  return code_for(answer.outcome.status);
 }
 
 }  // namespace

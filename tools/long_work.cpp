@@ -76,8 +76,8 @@ void LongWork::end() {
   ::close(write_end);
 }
 
-SolveLimits LongWork::limits() {
-  SolveLimits limits;
+SolveOptions LongWork::limits() {
+  SolveOptions limits;
   if (deadline_) limits.time_limit = std::max(Seconds(0), Seconds(*deadline_ - Clock::now()));
   limits.stop = source_.get_token();
   limits.progress = [this](const Progress& progress) { tell(progress); };
@@ -154,19 +154,19 @@ void LongWork::wipe() {
 
 void LongWork::watch() {
   const bool terminal = ::isatty(STDERR_FILENO) == 1;
-  int patience = terminal ? long_work_ms : -1;
+  int stop_check = terminal ? long_work_ms : -1;
   for (;;) {
     pollfd ready{read_end, POLLIN, 0};
     const int left = reading_time_left();
-    const bool time_first = left >= 0 && (patience < 0 || left <= patience);
-    const int count = ::poll(&ready, 1, time_first ? left : patience);
+    const bool time_first = left >= 0 && (stop_check < 0 || left <= stop_check);
+    const int count = ::poll(&ready, 1, time_first ? left : stop_check);
     if (count == 0 && time_first) {
       if (reading_time_left() == 0) reading_.request_stop();
       continue;
     }
     if (count == 0) {
       show();
-      patience = refresh_ms;
+      stop_check = refresh_ms;
       continue;
     }
     char byte = 0;

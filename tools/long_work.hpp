@@ -1,5 +1,5 @@
 #pragma once
-#include <leastwise/ending.hpp>
+#include <leastwise/outcome.hpp>
 #include <leastwise/progress.hpp>
 
 #include <boost/program_options/variables_map.hpp>
@@ -37,7 +37,7 @@ class LongWork {
   ~LongWork() { end(); }
 
   /// What a call into the library may still take. It may not be used once this has ended.
-  [[nodiscard]] SolveLimits limits();
+  [[nodiscard]] SolveOptions limits();
   /// Set when somebody asked to stop or the time is up: for reading, which has nothing to show. No
   /// limit cuts the first fifth of a second.
   [[nodiscard]] std::stop_token reading() const { return reading_.get_token(); }

@@ -54,7 +54,7 @@ int run_quote(const Arguments& arguments) {
   const Output output = output_of(given.options, without_pictures);
   LongWork work(given.options);
   const Scenario scenario = scenario_of(*given.file, given.options, work);
-  const SolveLimits limits = work.limits();
+  const SolveOptions limits = work.limits();
   const Formulation answer = formulate(scenario, {.time_limit = limits.time_limit,
                                                   .stop = limits.stop,
                                                   .intervals = false,

@@ -65,7 +65,7 @@ int run_season(const Arguments& arguments) {
   const SeasonPlan plan = plan_season(season, work.limits());
   work.end();
   output.write(season_report(plan, output));
-  return code_for(plan.ending.status);
+  return code_for(plan.outcome.status);
 }
 
 }  // namespace

@@ -83,7 +83,7 @@ class Terminal(unittest.TestCase):
         self.assertRegex(ran.out, r"Over [0-9]+ of 10000000 draws of\s+prices")
 
     def test_a_line_never_wraps(self):
-        ran = Ran(RISK + ["--time-limit", "3"], columns=30)
+        ran = Ran(RISK + ["--time-limit", "2"], columns=30)
         self.assertEqual(ran.exit_code, 3)
         lines = ran.terminal.split("\r")
         self.assertGreater(len(lines), 2)

@@ -153,10 +153,10 @@ void check_nearest(const Scenario& scenario, const Conflict& conflict, Conflicts
   CAPTURE(changes);
   Reply reply;
   for (const double equality_way : {0.0, 1.0, -1.0})
-    if (reply.outcome != Outcome::blend)
+    if (reply.outcome != PeerOutcome::blend)
       reply = reply_to(after(scenario.draft(), conflict, equality_way));
-  CHECK_MESSAGE(reply.outcome == Outcome::blend, "the nearest limits allow no blend");
-  if (reply.outcome != Outcome::blend) return;
+  CHECK_MESSAGE(reply.outcome == PeerOutcome::blend, "the nearest limits allow no blend");
+  if (reply.outcome != PeerOutcome::blend) return;
   const auto& stated = conflict.basis == Basis::per_hectare ? conflict.nearest_cost_per_ha
                                                             : conflict.nearest_cost_per_t;
   REQUIRE(stated.has_value());
@@ -208,13 +208,13 @@ TEST_SUITE("conflict") {
       options.any = options.record_leaves = true;
       const auto found = solver::search(model, options);
       if (found.status != solver::SearchStatus::infeasible || found.leaves.empty()) continue;
-      const auto behind = solve::demands_behind(model, found.leaves);
+      const auto behind = solve::in_farkas_support(model, found.leaves);
       const auto alone = solver::search(solve::keep_only(model, behind), options);
       CHECK(alone.status == solver::SearchStatus::infeasible);
-      asked += solve::demands_of(model).size();
+      asked += solve::constraints_of(model).size();
       behind_it += behind.size();
     }
-    std::cerr << "of " << asked << " demands the proofs rest on " << behind_it << '\n';
+    std::cerr << "of " << asked << " constraints the proofs rest on " << behind_it << '\n';
     CHECK(asked > 1000);
     CHECK(behind_it < asked / 2);
   }

@@ -10,7 +10,7 @@
 
 #include "random_program.hpp"
 #include "solver/certificate.hpp"
-#include "solver/linear_program.hpp"
+#include "solver/lp_solver.hpp"
 #include "support/generator.hpp"
 
 // The dense kernel against CLP: alone on random programs under changing bounds, each verdict
@@ -21,8 +21,8 @@
 using namespace leastwise;
 using namespace leastwise::testing;
 using solver::Kernel;
-using solver::LinearProgram;
 using solver::LinearStatus;
+using solver::LpSolver;
 
 namespace {
 
@@ -38,7 +38,7 @@ struct Verdict {
   bool certified = false;
 };
 
-Verdict verdict_of(const LinearProgram& program, LinearStatus status) {
+Verdict verdict_of(const LpSolver& program, LinearStatus status) {
   const auto& data = program.data();
   if (status == LinearStatus::infeasible) {
     const auto y = program.infeasibility_multipliers();
@@ -48,7 +48,7 @@ Verdict verdict_of(const LinearProgram& program, LinearStatus status) {
   if (status != LinearStatus::optimal) return {};
   std::vector<double> x(program.values().begin(), program.values().end());
   std::vector<double> y(program.duals().begin(), program.duals().end());
-  solver::clear_traces(data, x);
+  solver::round_small_to_zero(data, x);
   solver::clean_duals(data, y);
   const auto proof = solver::dual_proof(data, y);
   if (solver::primal_violation(data, x) > solver::certificate_tolerance ||
@@ -74,7 +74,7 @@ struct Tally {
 };
 
 /// Other bounds for a column or a row, the same for both.
-void change_bounds(support::Random& random, LinearProgram& one, LinearProgram& other) {
+void change_bounds(support::Random& random, LpSolver& one, LpSolver& other) {
   const auto& data = one.data();
   const int j = static_cast<int>(random.index(data.lower.size()));
   const double upper = random.chance(0.3) ? 0 : random.chance(0.5) ? 200 : model::infinity;
@@ -101,8 +101,8 @@ void compare(std::uint64_t seed, Hardship hardship, Tally& tally) {
   CAPTURE(to_string(hardship));
   support::Random random(seed);
   const auto data = random_program(random, hardship);
-  LinearProgram dense(data, Kernel::always);
-  LinearProgram clp(data, Kernel::never);
+  LpSolver dense(data, Kernel::always);
+  LpSolver clp(data, Kernel::never);
   std::vector<solver::WarmStart> bases;
   for (int change = random.whole(1, 6); change > 0; --change) {
     if (!bases.empty() && random.chance(0.3))
@@ -172,7 +172,7 @@ TEST_SUITE("kernel") {
       CAPTURE(seed);
       const auto scenario = support::random_scenario(
           seed, {.materials = 8 + static_cast<int>(seed % 30), .either_or = seed % 4 != 0});
-      const FormulateOptions options{.intervals = seed % 3 == 0};
+      const SolveOptions options{.intervals = seed % 3 == 0};
       const auto usual = formulate(scenario, options);
       for (const auto kernel : {Kernel::always, Kernel::never}) {
         const solver::ForcedKernel forced(kernel);

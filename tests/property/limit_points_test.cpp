@@ -38,7 +38,7 @@ int check_map(const ScenarioDraft& draft, const RuleId& rule, const LimitMap& ma
       const double share = (i + 0.5) / points_a_piece;
       const double limit = here.limit + share * (next.limit - here.limit);
       const auto reply = reply_to(with_limit(draft, rule, limit));
-      if (reply.outcome == Outcome::refused) continue;
+      if (reply.outcome == PeerOutcome::refused) continue;
       CAPTURE(limit);
       REQUIRE(reply.possible());
       const double cost = *here.cost + share * (*next.cost - *here.cost);
@@ -68,7 +68,7 @@ TEST_SUITE("limit_points") {
         CAPTURE(name);
         const auto map =
             limit_map(scenario, rule, now * 0.2, percent ? std::min(now * 2, 99.0) : now * 2);
-        if (!map.exact || map.ending.status != Status::optimal) continue;
+        if (!map.exact || map.outcome.status != Status::optimal) continue;
         ++maps;
         solved += check_map(draft, rule, map);
       }

@@ -236,10 +236,10 @@ class RuleComparison {
     REQUIRE(found != model_.rules.end());
     CHECK(model::origin_of(*found, scenario_).id == achieved.rule.id);
     CHECK(found->limit == achieved.rule.limit);
-    agrees(
-        measured,
-        miss_of(row_terms(found->row, found->column), found->rhs_rate * found->limit, is_maximum),
-        "rows of the model");
+    agrees(measured,
+           miss_of(row_terms(found->row, found->column), found->rhs_derivative * found->limit,
+                   is_maximum),
+           "rows of the model");
   }
 
   [[nodiscard]] Miss exact_miss(const rules::Rule& rule, bool is_maximum) const {

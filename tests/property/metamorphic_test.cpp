@@ -63,7 +63,7 @@ TEST_SUITE("metamorphic") {
         set_price(dearer, i, price_of(draft, i) + random.between(1, 300));
         const Reply after = reply_to(dearer);
         REQUIRE(after.outcome == before.outcome);
-        if (before.outcome == Outcome::blend) CHECK(not_above(before.cost, after.cost));
+        if (before.outcome == PeerOutcome::blend) CHECK(not_above(before.cost, after.cost));
       }
     });
   }
@@ -77,9 +77,9 @@ TEST_SUITE("metamorphic") {
         const std::string name = to_string(rule);
         CAPTURE(name);
         const Reply after = reply_to(without_rule(draft, rule));
-        if (after.outcome == Outcome::refused || before.outcome != Outcome::blend) continue;
+        if (after.outcome == PeerOutcome::refused || before.outcome != PeerOutcome::blend) continue;
         REQUIRE(after.possible());
-        if (after.outcome == Outcome::blend) CHECK(not_above(after.cost, before.cost));
+        if (after.outcome == PeerOutcome::blend) CHECK(not_above(after.cost, before.cost));
       }
     });
   }
@@ -128,8 +128,8 @@ TEST_SUITE("metamorphic") {
       wider.materials.push_back(useless);
       const Reply after = reply_to(wider);
       // As a filler of no use it may still make room under an upper limit, at its price.
-      if (before.outcome == Outcome::impossible) {
-        CHECK((after.outcome == Outcome::impossible || after.cost > 1000));
+      if (before.outcome == PeerOutcome::impossible) {
+        CHECK((after.outcome == PeerOutcome::impossible || after.cost > 1000));
         return;
       }
       REQUIRE(after.outcome == before.outcome);
@@ -153,7 +153,7 @@ TEST_SUITE("metamorphic") {
       const Formulation direct =
           formulate(scenario.with_price(material.name, price), {.intervals = false});
       const Reply through_draft = reply_to(changed);
-      REQUIRE((direct.blend() != nullptr) == (through_draft.outcome == Outcome::blend));
+      REQUIRE((direct.blend() != nullptr) == (through_draft.outcome == PeerOutcome::blend));
       if (direct.blend() == nullptr) return;
       CHECK(direct.blend()->cost_per_t == through_draft.answer->blend()->cost_per_t);
     });

@@ -58,7 +58,7 @@ TEST_SUITE("prepared") {
       const auto scenario = random_scenario(
           seed, {.materials = 8 + static_cast<int>(seed % 40), .either_or = seed % 3 != 0});
       const PreparedBlend prepared(scenario);
-      const FormulateOptions options{.intervals = seed % 10 == 0};
+      const SolveOptions options{.intervals = seed % 10 == 0};
       for (int k = 0; k < 6; ++k) {
         CAPTURE(k);
         const auto change = random_change(scenario, random);

@@ -98,7 +98,7 @@ TEST_SUITE("quotes of random scenarios") {
       CAPTURE(seed);
       const Scenario scenario =
           random_scenario(seed, {.either_or = false, .basis = Basis::per_tonne});
-      FormulateOptions options{.intervals = false};
+      SolveOptions options{.intervals = false};
       for (const Material& material : scenario.materials()) options.why.push_back(material.name);
       const Formulation answer = formulate(scenario, options);
       if (!answer.blend()) continue;

@@ -7,10 +7,10 @@ namespace leastwise::testing {
 namespace {
 
 using model::infinity;
-using solver::LinearData;
+using solver::LinearProgram;
 using support::Random;
 
-void add_columns(Random& random, Hardship hardship, LinearData& data) {
+void add_columns(Random& random, Hardship hardship, LinearProgram& data) {
   data.columns = random.whole(2, hardship == Hardship::larger ? 61 : 26);
   for (int j = 0; j < data.columns; ++j) {
     const double lower = random.chance(0.1) ? random.between(0, 20) : 0;
@@ -26,7 +26,7 @@ void add_columns(Random& random, Hardship hardship, LinearData& data) {
   }
 }
 
-void close_row(double lower, double upper, LinearData& data) {
+void close_row(double lower, double upper, LinearProgram& data) {
   data.row_start.push_back(static_cast<int>(data.entries.size()));
   data.row_lower.push_back(std::min(lower, upper));
   data.row_upper.push_back(std::max(lower, upper));
@@ -40,7 +40,7 @@ double coefficient(Random& random, Hardship hardship) {
   return negative ? -size : size;
 }
 
-void add_row(Random& random, Hardship hardship, LinearData& data) {
+void add_row(Random& random, Hardship hardship, LinearProgram& data) {
   const double scale = hardship == Hardship::scaled ? std::pow(10, random.between(-6, 4)) : 1;
   double limit = scale * (hardship == Hardship::degenerate ? 10 * random.whole(0, 19)
                                                            : random.between(5, 250));
@@ -96,8 +96,8 @@ const char* to_string(Hardship hardship) {
   return "nearly parallel";
 }
 
-LinearData random_program(Random& random, Hardship hardship) {
-  LinearData data;
+LinearProgram random_program(Random& random, Hardship hardship) {
+  LinearProgram data;
   add_columns(random, hardship, data);
   const bool within = hardship == Hardship::ranges;
   close_row(within ? 100 : 1000, within ? random.between(120, 2000) : 1000, data);

@@ -1,5 +1,5 @@
 #pragma once
-#include "solver/linear_data.hpp"
+#include "solver/linear_program.hpp"
 #include "support/random.hpp"
 
 namespace leastwise::testing {
@@ -18,6 +18,6 @@ enum class Hardship {
 [[nodiscard]] const char* to_string(Hardship hardship);
 
 /// A program of the shape of a blend; about half of them are feasible.
-[[nodiscard]] solver::LinearData random_program(support::Random& random, Hardship hardship);
+[[nodiscard]] solver::LinearProgram random_program(support::Random& random, Hardship hardship);
 
 }  // namespace leastwise::testing

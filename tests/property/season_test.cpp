@@ -186,9 +186,9 @@ bool close_enough(double a, double b, double size) {
 
 void hold_against(const PeerAnswer& peer, const DrawnSeason& drawn, const SeasonPlan& plan) {
   REQUIRE(peer.status != PeerStatus::unfinished);
-  REQUIRE(plan.ending.status != Status::stopped);
-  CHECK((plan.ending.status == Status::optimal) == (peer.status == PeerStatus::optimal));
-  if (plan.ending.status != Status::optimal || peer.status != PeerStatus::optimal) return;
+  REQUIRE(plan.outcome.status != Status::stopped);
+  CHECK((plan.outcome.status == Status::optimal) == (peer.status == PeerStatus::optimal));
+  if (plan.outcome.status != Status::optimal || peer.status != PeerStatus::optimal) return;
   CAPTURE(net_of(drawn, plan));
   CAPTURE(peer.cost);
   CHECK(close_enough(net_of(drawn, plan), peer.cost, plan.cost));
@@ -229,7 +229,7 @@ TEST_CASE("linear seasons cost what GLPK finds, and their prices are the slopes 
     CAPTURE(seed);
     const auto plan = plan_season(Season(drawn.draft));
     hold_against(solve_with_glpk(written_by_amount(drawn).program, {}), drawn, plan);
-    if (plan.ending.status != Status::optimal) continue;
+    if (plan.outcome.status != Status::optimal) continue;
     ++planned;
     for (const auto& limit : plan.shared) scarce += limit.shadow_price_per_t < 0 ? 1 : 0;
     if (blends < 60) hold_prices(drawn, plan);
@@ -248,7 +248,7 @@ TEST_CASE("seasons with either-or rules cost what CBC finds") {
     CAPTURE(seed);
     const auto plan = plan_season(Season(drawn.draft));
     hold_against(solve_with_cbc(written_by_tonne(drawn).program, {}), drawn, plan);
-    if (plan.ending.status == Status::optimal) ++planned;
+    if (plan.outcome.status == Status::optimal) ++planned;
   }
   CHECK(planned >= 5);
 }
@@ -288,7 +288,7 @@ TEST_CASE("a transport plan with a known optimum comes out of a season") {
   most.max = 50000;
   season.stock_kg.push_back({"mill-b", most});
   const auto plan = plan_season(Season(season));
-  REQUIRE(plan.ending.status == Status::optimal);
+  REQUIRE(plan.outcome.status == Status::optimal);
   CHECK(plan.cost == doctest::Approx(365));
   CHECK(plan.shared[0].shadow_price_per_t == 0);
   CHECK(plan.shared[1].shadow_price_per_t == doctest::Approx(-3));

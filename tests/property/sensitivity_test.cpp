@@ -54,12 +54,12 @@ class PriceCheck {
   [[nodiscard]] Reply at(double limit) const {
     if (std::fabs(limit) < 1e-9 * size()) limit = 0;  // an end at nothing, but for rounding
     Reply reply = reply_to(with_limit(scenario_.draft(), rule_.id, limit));
-    if (reply.outcome == Outcome::stopped)
+    if (reply.outcome == PeerOutcome::stopped)
       FAIL_CHECK(reply.answer->stopped()->detail, " at limit ", limit);
     return reply;
   }
   [[nodiscard]] static bool silent(const Reply& reply) {
-    return reply.outcome == Outcome::refused || reply.outcome == Outcome::stopped;
+    return reply.outcome == PeerOutcome::refused || reply.outcome == PeerOutcome::stopped;
   }
   [[nodiscard]] double size() const { return rule_.limit == 0 ? 0.1 : std::fabs(rule_.limit); }
   /// Error of a difference quotient over `step`: rounding of two costs.
@@ -70,7 +70,7 @@ class PriceCheck {
   /// Bins come whole: the price is what one more of them saves.
   void check_one_more_bin() {
     const Reply more = at(rule_.limit + 1);
-    REQUIRE(more.outcome == Outcome::blend);
+    REQUIRE(more.outcome == PeerOutcome::blend);
     CHECK(more.cost - cost_ == doctest::Approx(rule_.shadow_price));
     ++counts_.slopes;
   }
@@ -82,7 +82,7 @@ class PriceCheck {
       const Reply moved = at(rule_.limit + step);
       if (silent(moved)) continue;
       CAPTURE(direction);
-      if (moved.outcome == Outcome::impossible) {
+      if (moved.outcome == PeerOutcome::impossible) {
         CHECK(stated.is_none());
         continue;
       }
@@ -213,8 +213,8 @@ void check_exclusions(const Scenario& scenario, const Blend& blend, ChecksMade& 
     CAPTURE(pair.family_a);
     CAPTURE(pair.family_b);
     const Reply lifted = reply_to(with_pair_lifted(scenario.draft(), pair.family_a, pair.family_b));
-    if (lifted.outcome == Outcome::refused) continue;  // a danger that cannot be lifted
-    REQUIRE(lifted.outcome == Outcome::blend);
+    if (lifted.outcome == PeerOutcome::refused) continue;  // a danger that cannot be lifted
+    REQUIRE(lifted.outcome == PeerOutcome::blend);
     const auto stated = std::find_if(
         blend.exclusions.begin(), blend.exclusions.end(), [&](const ExclusionCost& cost_of_pair) {
           return cost_of_pair.family_a == pair.family_a && cost_of_pair.family_b == pair.family_b;

@@ -27,7 +27,7 @@ struct Counted {
 Counted answer_until(const Scenario& scenario, long last) {
   std::stop_source source;
   long programs = 0;
-  FormulateOptions options;
+  SolveOptions options;
   options.stop = source.get_token();
   options.progress = [&](const Progress&) {
     if (++programs == last) source.request_stop();

@@ -37,7 +37,8 @@ struct Asked {
   Asked& operator=(const Asked&) = delete;
 
   [[nodiscard]] bool drifts_and_binds(std::size_t r) const {
-    return model.rules[r].active && !model.rules[r].drift.empty() && is_binding(model, r, solution);
+    return model.rules[r].active && !model.rules[r].coefficient_derivatives.empty() &&
+           is_binding(model, r, solution);
   }
   [[nodiscard]] solver::SearchResult at(std::size_t r, double limit) const {
     auto changed = model;

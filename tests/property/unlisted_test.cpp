@@ -32,14 +32,14 @@ struct Beside {
   void check(const RuleId& rule, double limit, double direction, const Known<double>& price) {
     const double step = direction * 1e-5 * limit;
     const auto reply = reply_to(with_limit(draft, rule, limit + step));
-    if (reply.outcome == Outcome::refused || reply.outcome == Outcome::stopped) return;
+    if (reply.outcome == PeerOutcome::refused || reply.outcome == PeerOutcome::stopped) return;
     ++solved;
     const std::string name = to_string(rule);
     CAPTURE(name);
     CAPTURE(direction);
     REQUIRE(price.is_computed());
     if (price.is_none()) {
-      CHECK(reply.outcome == Outcome::impossible);
+      CHECK(reply.outcome == PeerOutcome::impossible);
       return;
     }
     CHECK(reply.possible());

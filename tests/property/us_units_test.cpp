@@ -193,7 +193,7 @@ bool are_near(double a, double b) {
 TEST_SUITE_BEGIN("US units");
 
 TEST_CASE("a question in US units has the answer of the metric one") {
-  FormulateOptions quick;
+  SolveOptions quick;
   quick.intervals = false;
   int blends = 0;
   int conflicts = 0;

@@ -14,13 +14,13 @@ Reply reply_to(const ScenarioDraft& draft, bool intervals) {
     const auto& found = error.diagnostics();
     const bool nothing_asked = std::all_of(
         found.begin(), found.end(), [](const Diagnostic& d) { return d.code == "nothing-asked"; });
-    return {nothing_asked ? Outcome::empty : Outcome::refused, 0, {}};
+    return {nothing_asked ? PeerOutcome::empty : PeerOutcome::refused, 0, {}};
   }
   Formulation answer = formulate(*scenario, {.intervals = intervals});
-  if (answer.stopped() != nullptr) return {Outcome::stopped, 0, std::move(answer)};
+  if (answer.stopped() != nullptr) return {PeerOutcome::stopped, 0, std::move(answer)};
   const Blend* blend = answer.blend();
   const double cost = blend == nullptr ? 0 : cost_of(*blend);
-  return {blend == nullptr ? Outcome::impossible : Outcome::blend, cost, std::move(answer)};
+  return {blend == nullptr ? PeerOutcome::impossible : PeerOutcome::blend, cost, std::move(answer)};
 }
 
 }  // namespace leastwise::support

@@ -7,7 +7,7 @@
 namespace leastwise::support {
 
 /// What came of a changed draft.
-enum class Outcome {
+enum class PeerOutcome {
   blend,
   impossible,
   empty,    ///< the change asks for nothing any more: spreading nothing at no cost would do
@@ -16,13 +16,13 @@ enum class Outcome {
 };
 
 struct Reply {
-  Outcome outcome = Outcome::refused;
+  PeerOutcome outcome = PeerOutcome::refused;
   double cost = 0;  ///< per hectare or per tonne, by basis; 0 for `empty`
   std::optional<Formulation> answer{};
 
   /// True when the rules leave room for an answer, be it the empty one.
   [[nodiscard]] bool possible() const {
-    return outcome == Outcome::blend || outcome == Outcome::empty;
+    return outcome == PeerOutcome::blend || outcome == PeerOutcome::empty;
   }
 };
 

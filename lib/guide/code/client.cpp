@@ -64,7 +64,7 @@ std::string in_short(const leastwise::Formulation& answer) {
 }
 
 leastwise::Formulation in_ten_seconds(const leastwise::Scenario& scenario, std::stop_token stop) {
-  leastwise::FormulateOptions options;
+  leastwise::SolveOptions options;
   options.time_limit = std::chrono::seconds(10);  // of the wall clock, for the whole call
   options.stop = std::move(stop);                 // request_stop() from any thread
   options.intervals = false;                      // prices of rules, but not how far they hold

@@ -1,6 +1,6 @@
 #pragma once
 #include <leastwise/export.h>
-#include <leastwise/ending.hpp>
+#include <leastwise/outcome.hpp>
 #include <leastwise/unit_system.hpp>
 
 #include <optional>
@@ -28,7 +28,7 @@ struct Alternatives {
   bool exhausted = false;           ///< true: the scenario has no further set
   long solves = 0;                  ///< linear programs the proof rests on
   std::vector<Note> notes{};        ///< of the scenario; those of a recipe are with its blend
-  Ending ending{};                  ///< complete, without a blend, or stopped
+  Outcome outcome{};                ///< complete, without a blend, or stopped
 };
 
 /// Lists the `count` cheapest sets of materials, none missed.
@@ -46,29 +46,29 @@ struct Alternatives {
 /// Throws: std::invalid_argument for a count below 1.
 /// Thread safety: as `formulate`. Deterministic.
 [[nodiscard]] LEASTWISE_API Alternatives alternatives(const Scenario& scenario, int count,
-                                                      const SolveLimits& limits = {});
+                                                      const SolveOptions& limits = {});
 
 /// What to make small when the cost may rise a little.
-enum class Wish {
+enum class SecondaryObjective {
   fewest_materials,  ///< the binder is not counted
   least_mass,        ///< kg per hectare; a tonne always weighs a tonne
   least_of,          ///< kg of a nutrient or property, per ha or per t, by basis
 };
 
 /// `fewest materials`, `least mass`, `least of`: the wording of reports.
-[[nodiscard]] LEASTWISE_API std::string_view to_string(Wish wish);
+[[nodiscard]] LEASTWISE_API std::string_view to_string(SecondaryObjective wish);
 
 /// The best blend in the sense of a wish among all that cost at most `within_percent` more.
 ///
 /// What was not found is empty: all of it without a blend, what is wished for when it was stopped.
 struct NearOptimum {
-  std::string title{};                    ///< of the scenario
-  std::string currency{};                 ///< a label, as the scenario states it
-  Basis basis = Basis::per_tonne;         ///< what one unit of the answer stands for
-  Units units = Units::metric;            ///< what its pages are written in; all figures are metric
-  Wish wish = Wish::fewest_materials;     ///< what was to be small
-  std::string of{};                       ///< for `least_of`
-  double within_percent = 0;              ///< how much more it may cost
+  std::string title{};             ///< of the scenario
+  std::string currency{};          ///< a label, as the scenario states it
+  Basis basis = Basis::per_tonne;  ///< what one unit of the answer stands for
+  Units units = Units::metric;     ///< what its pages are written in; all figures are metric
+  SecondaryObjective wish = SecondaryObjective::fewest_materials;  ///< what was to be small
+  std::string of{};                                                ///< for `least_of`
+  double within_percent = 0;                                       ///< how much more it may cost
   std::optional<double> best_cost{};      ///< of the cheapest blend; per ha or per t, by basis
   std::optional<double> cost_limit{};     ///< what the blend may cost
   std::optional<double> cost{};           ///< what it costs
@@ -78,7 +78,7 @@ struct NearOptimum {
   std::optional<Blend> blend{};           ///< the cheapest among those with that value
   long solves = 0;                        ///< linear programs solved
   std::vector<Note> notes{};              ///< of the scenario; those of a recipe are with its blend
-  Ending ending{};                        ///< complete, without a blend, or stopped
+  Outcome outcome{};                      ///< complete, without a blend, or stopped
 };
 
 /// Finds the blend with the fewest materials, the least mass or the least of something among those
@@ -87,8 +87,8 @@ struct NearOptimum {
 /// Throws: std::invalid_argument for a percentage that is negative or not finite, `least_mass` in
 /// the per-tonne basis, or a name that no material in play contains.
 [[nodiscard]] LEASTWISE_API NearOptimum near_optimum(const Scenario& scenario,
-                                                     double within_percent, Wish wish,
+                                                     double within_percent, SecondaryObjective wish,
                                                      std::string_view of = {},
-                                                     const SolveLimits& limits = {});
+                                                     const SolveOptions& limits = {});
 
 }  // namespace leastwise

@@ -1,7 +1,7 @@
 #pragma once
 #include <leastwise/export.h>
-#include <leastwise/ending.hpp>
 #include <leastwise/note.hpp>
+#include <leastwise/outcome.hpp>
 
 #include <optional>
 #include <span>
@@ -65,7 +65,7 @@ struct Comparison {
 /// name the later is called `name (2)`.
 /// Thread safety: as `formulate`. Deterministic.
 [[nodiscard]] LEASTWISE_API Comparison compare(std::span<const NamedScenario> scenarios,
-                                               const SolveLimits& limits = {});
+                                               const SolveOptions& limits = {});
 
 /// Forces each source of `nutrient` in turn, ranked by cost; the free choice comes first.
 ///
@@ -74,6 +74,6 @@ struct Comparison {
 /// Throws: std::invalid_argument when no material is a source.
 [[nodiscard]] LEASTWISE_API Comparison compare_sources(const Scenario& scenario,
                                                        std::string_view nutrient,
-                                                       const SolveLimits& limits = {});
+                                                       const SolveOptions& limits = {});
 
 }  // namespace leastwise

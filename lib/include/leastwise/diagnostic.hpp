@@ -47,7 +47,7 @@ struct LEASTWISE_API Diagnostic {
 /// belong to: at most 50, then a note that says how many errors are not shown.
 class LEASTWISE_API InputError : public std::runtime_error {
  public:
-  /// Sorts the findings, and keeps the first 50.
+  /// Sorts the diagnostics, and keeps the first 50.
   explicit InputError(std::vector<Diagnostic> diagnostics);
   /// What was found, in the order of the text.
   [[nodiscard]] const std::vector<Diagnostic>& diagnostics() const noexcept { return diagnostics_; }

@@ -126,20 +126,20 @@ struct Blend {
   Units units = Units::metric;          ///< what its pages are written in; all figures are metric
   std::optional<double> cost_per_ha{};  ///< empty in the per-tonne basis
   double cost_per_t = 0;                ///< currency per tonne of product
-  std::optional<double> total_kg_per_ha{};  ///< product; empty in the per-tonne basis
-  std::vector<Portion> portions{};          ///< largest first
-  BinderUse binder{};                       ///< kg_per_t is 0 without powders
-  CostBreakdown breakdown{};                ///< adds up to `cost_per_t`
-  std::vector<Supply> supply{};             ///< what the scenario names, then the rest
-  std::vector<BindingRule> binding{};       ///< the rules that set the price
-  bool binding_complete = false;            ///< no rule but those of `binding` costs anything
-  std::vector<UnusedMaterial> unused{};     ///< what is left out, and why
-  std::vector<ExclusionCost> exclusions{};  ///< pairs whose separation costs money
-  bool exclusions_complete = false;         ///< no pair but those of `exclusions` costs anything
-  std::vector<CostPart> cost_parts{};       ///< what each rule pays for, the dearest first
-  bool cost_parts_add_up = false;           ///< they do, to the cost: checked
-  CostPerNutrient cost_per_nutrient{};      ///< what a kg of each nutrient asked for costs
-  std::vector<WhyMaterial> why{};           ///< of the materials that `FormulateOptions::why` names
+  std::optional<double> total_kg_per_ha{};     ///< product; empty in the per-tonne basis
+  std::vector<Portion> portions{};             ///< largest first
+  BinderUse binder{};                          ///< kg_per_t is 0 without powders
+  CostBreakdown breakdown{};                   ///< adds up to `cost_per_t`
+  std::vector<Supply> supply{};                ///< what the scenario names, then the rest
+  std::vector<BindingRule> binding{};          ///< the rules that set the price
+  bool binding_complete = false;               ///< no rule but those of `binding` costs anything
+  std::vector<UnusedMaterial> unused{};        ///< what is left out, and why
+  std::vector<ExclusionCost> exclusions{};     ///< pairs whose separation costs money
+  bool exclusions_complete = false;            ///< no pair but those of `exclusions` costs anything
+  std::vector<CostPart> cost_parts{};          ///< what each rule pays for, the dearest first
+  bool cost_parts_add_up = false;              ///< they do, to the cost: checked
+  CostPerNutrient cost_per_nutrient{};         ///< what a kg of each nutrient asked for costs
+  std::vector<WhyMaterial> why{};              ///< of the materials that `SolveOptions::why` names
   std::optional<DeclaredAnalysis> declared{};  ///< where the scenario says `declare`
   std::vector<Note> notes{};                   ///< cautions and remarks
   Certificate certificate{};                   ///< how well it was proved

@@ -2,6 +2,7 @@
 #include <leastwise/alternatives.hpp>
 #include <leastwise/answer_mark.hpp>
 #include <leastwise/catalogue.hpp>
+#include <leastwise/chance_constraint.hpp>
 #include <leastwise/check_report.hpp>
 #include <leastwise/compare.hpp>
 #include <leastwise/compatibility.hpp>
@@ -9,7 +10,6 @@
 #include <leastwise/declared_analysis.hpp>
 #include <leastwise/diagnostic.hpp>
 #include <leastwise/draft.hpp>
-#include <leastwise/ending.hpp>
 #include <leastwise/formula.hpp>
 #include <leastwise/formulate.hpp>
 #include <leastwise/formulation.hpp>
@@ -23,6 +23,7 @@
 #include <leastwise/note.hpp>
 #include <leastwise/nutrient.hpp>
 #include <leastwise/nutrient_cost.hpp>
+#include <leastwise/outcome.hpp>
 #include <leastwise/portion.hpp>
 #include <leastwise/prepared.hpp>
 #include <leastwise/price_map.hpp>
@@ -36,7 +37,6 @@
 #include <leastwise/quote_terms.hpp>
 #include <leastwise/report.hpp>
 #include <leastwise/risk.hpp>
-#include <leastwise/robust.hpp>
 #include <leastwise/rounding.hpp>
 #include <leastwise/rule_id.hpp>
 #include <leastwise/run.hpp>
@@ -45,6 +45,7 @@
 #include <leastwise/season_load.hpp>
 #include <leastwise/season_plan.hpp>
 #include <leastwise/season_report.hpp>
+#include <leastwise/solve_options.hpp>
 #include <leastwise/stream.hpp>
 #include <leastwise/tolerance.hpp>
 #include <leastwise/toxic_element.hpp>

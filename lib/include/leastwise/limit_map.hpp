@@ -1,6 +1,6 @@
 #pragma once
 #include <leastwise/export.h>
-#include <leastwise/ending.hpp>
+#include <leastwise/outcome.hpp>
 #include <leastwise/rule_id.hpp>
 #include <leastwise/unit_system.hpp>
 
@@ -45,17 +45,17 @@ struct LimitMap {
   bool exact = false;
   std::string why_sampled{};         ///< for a person, when not exact
   std::vector<LimitPoint> points{};  ///< by rising limit
-  /// Without a blend anywhere: the end of the interval that asks less, where `ending.conflict` is.
+  /// Without a blend anywhere: the end of the interval that asks less, where `outcome.conflict` is.
   std::optional<double> conflict_at{};
   long solves = 0;            ///< linear programs solved
   std::vector<Note> notes{};  ///< of the scenario; those of a recipe are with its blend
-  Ending ending{};            ///< complete, without a blend, or stopped
+  Outcome outcome{};          ///< complete, without a blend, or stopped
 };
 
 /// How finely to sample, and how long it may take.
 struct LimitMapOptions {
-  int samples = 41;      ///< points where the curve cannot be exact; at least 2
-  SolveLimits limits{};  ///< when to give up
+  int samples = 41;       ///< points where the curve cannot be exact; at least 2
+  SolveOptions limits{};  ///< when to give up
 };
 
 /// Follows the least cost while the limit of `rule` runs through [from, to].

@@ -53,16 +53,16 @@ class PreparedBlend {
 
   /// The answer to the scenario with `change` made. Throws: as `changed`.
   [[nodiscard]] LEASTWISE_API Formulation formulate(const WhatIf& change = {},
-                                                    const FormulateOptions& options = {}) const;
+                                                    const SolveOptions& options = {}) const;
   /// The same with one price changed.
   [[nodiscard]] LEASTWISE_API Formulation with_price(std::string material, double price_per_t,
-                                                     const FormulateOptions& options = {}) const;
+                                                     const SolveOptions& options = {}) const;
   /// The same with one limit moved.
   [[nodiscard]] LEASTWISE_API Formulation with_limit(RuleId rule, double limit,
-                                                     const FormulateOptions& options = {}) const;
+                                                     const SolveOptions& options = {}) const;
   /// The same without one material.
   [[nodiscard]] LEASTWISE_API Formulation without(std::string material,
-                                                  const FormulateOptions& options = {}) const;
+                                                  const SolveOptions& options = {}) const;
 
  private:
   class Kept;
@@ -76,6 +76,6 @@ class PreparedBlend {
 /// Throws: as `PreparedBlend::changed`, for the first change that a thread finds at fault.
 [[nodiscard]] LEASTWISE_API std::vector<Formulation> formulate_many(
     const PreparedBlend& prepared, std::span<const WhatIf> changes, unsigned threads = 0,
-    const FormulateOptions& options = {});
+    const SolveOptions& options = {});
 
 }  // namespace leastwise

@@ -1,6 +1,6 @@
 #pragma once
 #include <leastwise/export.h>
-#include <leastwise/ending.hpp>
+#include <leastwise/outcome.hpp>
 #include <leastwise/unit_system.hpp>
 
 #include <string>
@@ -36,7 +36,7 @@ struct PriceMap {
   std::vector<PriceBand> bands{};  ///< side by side from `from`; up to `to` when complete
   long solves = 0;                 ///< proved optima or proofs that nothing is cheaper
   std::vector<Note> notes{};       ///< of the scenario; those of a recipe are with its blend
-  Ending ending{};                 ///< complete, without a blend, or stopped
+  Outcome outcome{};               ///< complete, without a blend, or stopped
 };
 
 /// Finds every price in [from, to] at which the cheapest recipe changes.
@@ -50,7 +50,7 @@ struct PriceMap {
 /// Thread safety: as `formulate`. Deterministic.
 [[nodiscard]] LEASTWISE_API PriceMap price_map(const Scenario& scenario, std::string_view material,
                                                double from, double to,
-                                               const SolveLimits& limits = {});
+                                               const SolveOptions& limits = {});
 
 /// A pair of prices, currency per tonne of each material.
 struct PricePoint {
@@ -83,7 +83,7 @@ struct PriceRegions {
   std::vector<PriceRegion> regions{};  ///< largest first; those proved so far
   long solves = 0;                     ///< linear programs solved
   std::vector<Note> notes{};           ///< of the scenario; those of a recipe are with its blend
-  Ending ending{};                     ///< complete, without a blend, or stopped
+  Outcome outcome{};                   ///< complete, without a blend, or stopped
 };
 
 /// Divides a rectangle of two prices into the exact regions in which each recipe is the cheapest.
@@ -94,6 +94,6 @@ struct PriceRegions {
 /// Throws: as `price_map`; std::invalid_argument also when both materials are the same.
 [[nodiscard]] LEASTWISE_API PriceRegions
 price_regions(const Scenario& scenario, std::string_view first, const Limits& first_range,
-              std::string_view second, const Limits& second_range, const SolveLimits& limits = {});
+              std::string_view second, const Limits& second_range, const SolveOptions& limits = {});
 
 }  // namespace leastwise

@@ -24,6 +24,6 @@ struct ProvenFormulation {
 /// is not given: it becomes `StopCause::numerical`.
 /// Throws: std::bad_alloc only. Thread safety and determinism: as `formulate`.
 [[nodiscard]] LEASTWISE_API ProvenFormulation
-formulate_with_proof(const Scenario& scenario, const FormulateOptions& options = {});
+formulate_with_proof(const Scenario& scenario, const SolveOptions& options = {});
 
 }  // namespace leastwise

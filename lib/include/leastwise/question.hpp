@@ -1,7 +1,7 @@
 #pragma once
+#include <leastwise/export.h>
 #include <leastwise/alternatives.hpp>
 #include <leastwise/compare.hpp>
-#include <leastwise/export.h>
 #include <leastwise/formulation.hpp>
 #include <leastwise/limit_map.hpp>
 #include <leastwise/prepared.hpp>
@@ -49,7 +49,7 @@ struct BlendQuestion {
   std::optional<double> step_kg{};         ///< whole steps of a scale, 0.001 to 1000 kg
   std::optional<double> batch_kg{};        ///< needs `step_kg`; per-tonne scenarios
   std::optional<double> batch_hectares{};  ///< needs `step_kg`; per-hectare scenarios
-  bool intervals = true;                   ///< as `FormulateOptions::intervals`
+  bool intervals = true;                   ///< as `SolveOptions::intervals`
   std::vector<std::string> why{};          ///< materials to explain; none with `step_kg`
 };
 
@@ -81,10 +81,10 @@ struct RiskQuestion {
 
 /// The next-best blends, or with `within` one that is best in another way.
 struct AlternativesQuestion {
-  std::optional<int> count{};      ///< 1 to 100000; default 5
-  std::optional<double> within{};  ///< how much more the blend may cost, percent
-  std::optional<Wish> wish{};      ///< needs `within`
-  std::string least_of{};          ///< for `Wish::least_of`
+  std::optional<int> count{};                ///< 1 to 100000; default 5
+  std::optional<double> within{};            ///< how much more the blend may cost, percent
+  std::optional<SecondaryObjective> wish{};  ///< needs `within`
+  std::string least_of{};                    ///< for `SecondaryObjective::least_of`
 };
 
 /// Scenarios side by side.
@@ -106,7 +106,7 @@ using Answer = std::variant<Formulation, RoundedBlend, PriceMap, PriceRegions, L
 /// Throws: QuestionError when it does not fit the scenario.
 /// Thread safety and determinism: as `formulate`.
 [[nodiscard]] LEASTWISE_API Answer ask(const Scenario& scenario, const Question& question,
-                                       const SolveLimits& limits = {});
+                                       const SolveOptions& limits = {});
 
 /// `scenario` at other prices. Throws: QuestionError, option `price`.
 [[nodiscard]] LEASTWISE_API Scenario with_prices(const Scenario& scenario,
@@ -128,7 +128,7 @@ using Answer = std::variant<Formulation, RoundedBlend, PriceMap, PriceRegions, L
 [[nodiscard]] LEASTWISE_API std::vector<Formulation> ask_many(const PreparedBlend& prepared,
                                                               std::span<const WhatIf> questions,
                                                               unsigned threads = 0,
-                                                              const SolveLimits& limits = {});
+                                                              const SolveOptions& limits = {});
 
 /// `; did you mean 'blend'?` for the nearest of `known` within two edits; otherwise nothing. Words
 /// of a name count one by one, for one letter makes another nutrient.

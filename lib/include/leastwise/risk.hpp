@@ -1,7 +1,7 @@
 #pragma once
 #include <leastwise/export.h>
-#include <leastwise/ending.hpp>
 #include <leastwise/formulation.hpp>
+#include <leastwise/outcome.hpp>
 #include <leastwise/price_spread.hpp>
 #include <leastwise/unit_system.hpp>
 
@@ -80,13 +80,13 @@ struct PriceRisk {
   long prices_at_zero = 0;  ///< normal prices that would have fallen below 0 and count as 0
   long searches = 0;  ///< draws that took a full search; the others were proved by known bases
   std::vector<Note> notes{};  ///< of the scenario and of the draws; those of a recipe are with it
-  Ending ending{};            ///< complete, without a blend, or stopped
+  Outcome outcome{};          ///< complete, without a blend, or stopped
 };
 
 /// How the draws are made; none of it changes their results.
 struct RiskOptions {
-  SolveLimits limits{};  ///< when to stop drawing
-  unsigned threads = 0;  ///< 0: as many as the machine has; changes nothing but the time
+  SolveOptions limits{};  ///< when to stop drawing
+  unsigned threads = 0;   ///< 0: as many as the machine has; changes nothing but the time
   /// Told now and then how many draws are finished of how many; from any thread, one at a time.
   std::function<void(long, long)> progress{};
 };

@@ -1,6 +1,6 @@
 #pragma once
 #include <leastwise/export.h>
-#include <leastwise/ending.hpp>
+#include <leastwise/outcome.hpp>
 #include <leastwise/rule_id.hpp>
 
 #include <optional>
@@ -17,7 +17,7 @@ struct RoundingOptions {
   std::optional<double> batch_kg{};        ///< default 1000
   std::optional<double> batch_hectares{};  ///< default 1
   long most_solves = 200'000;              ///< linear programs before the proof is given up
-  SolveLimits limits{};                    ///< when to give up the proof
+  SolveOptions limits{};                   ///< when to give up the proof
 };
 
 /// One good to weigh for a batch.
@@ -39,7 +39,7 @@ struct WeighedBinder {
 };
 
 /// A rule that the weighed blend does not keep, and by how much.
-struct RuleDrift {
+struct RuleViolation {
   std::string rule{};                ///< its name in reports
   RuleId id{};                       ///< the same as a value
   double limit = 0;                  ///< in `unit`
@@ -61,20 +61,20 @@ struct RoundedBlend {
   std::optional<double> cost{};            ///< of this one
   std::optional<double> blending_cost_per_batch{};  ///< the blender's fee for the batch
   /// True: every rule is kept. False: no blend on the grid keeps them all, or none was found
-  /// before the limit; then this is the nearest and `drifts` names every rule that gives way.
-  bool obeys = false;
+  /// before the limit; then this is the nearest and `violations` names every rule that gives way.
+  bool feasible = false;
   /// True: nothing on the grid that obeys is cheaper, or when none obeys, none is nearer.
   bool proved = false;
   /// True: it is proved that no blend on the grid keeps every rule, whether or not it is also
   /// proved that none is nearer than this one.
-  bool none_obeys = false;
+  bool proven_infeasible = false;
   /// No blend on the grid that keeps all rules costs less; empty when nothing is proved.
   std::optional<double> lower_bound{};
-  std::vector<RuleDrift> drifts{};  ///< empty when it obeys
-  std::vector<Supply> supply{};     ///< of what is weighed, binder included in the product
-  std::vector<Note> notes{};        ///< cautions and remarks, for the blend as weighed
-  long solves = 0;                  ///< linear programs solved
-  Ending ending{};                  ///< complete, without a blend, or stopped
+  std::vector<RuleViolation> violations{};  ///< empty when it obeys
+  std::vector<Supply> supply{};             ///< of what is weighed, binder included in the product
+  std::vector<Note> notes{};                ///< cautions and remarks, for the blend as weighed
+  long solves = 0;                          ///< linear programs solved
+  Outcome outcome{};                        ///< complete, without a blend, or stopped
 };
 
 /// Finds the cheapest blend whose every portion, binder included, is a whole number of steps.
@@ -83,7 +83,7 @@ struct RoundedBlend {
 /// the result is held against every rule again with the binder as weighed. In the per-tonne basis
 /// the portions and the binder add up to the batch exactly.
 /// Where no blend on the grid keeps every rule, the nearest is the one with the least sum of
-/// relative drifts (a tenth of a percent of drift weighs as much as the whole cost); the total of
+/// relative violations (a tenth of a percent weighs as much as the whole cost); the total of
 /// a batch, either-or rules and forms never give way.
 /// Throws: std::invalid_argument for a step or batch that is not above 0 or is above 1e9, a batch
 /// given for the other basis, or a batch in kg that is no whole number of steps.

@@ -1,6 +1,6 @@
 #pragma once
 #include <leastwise/export.h>
-#include <leastwise/ending.hpp>
+#include <leastwise/outcome.hpp>
 
 #include <filesystem>
 #include <string>
@@ -15,7 +15,7 @@ struct RunOptions {
   std::filesystem::path folder{};
   bool allow_outside = false;     ///< whether it may name files outside `folder`
   std::string name = "scenario";  ///< what stands for the scenario in messages
-  SolveLimits limits{};           ///< for the whole call, reading included
+  SolveOptions limits{};          ///< for the whole call, reading included
 };
 
 /// One question as text, one answer as JSON: what the tool's command of that name prints with

@@ -28,7 +28,7 @@ struct Target {
   std::string nutrient{};  ///< nutrient, form or property
   Limits limits{};         ///< kg/ha for rates, percent for grades; with any tolerance taken off
   std::vector<double> content_percent{};  ///< percent of it in each material
-  std::vector<double> reach{};            ///< share a *minimum rate* counts: 1, or 1/factor
+  std::vector<double> availability{};     ///< share a *minimum rate* counts: 1, or 1/factor
   std::string path{};                     ///< `rates_kg_per_ha.N`
   /// Safety margin of each material's content, percentage points: what a minimum counts less of it
   /// and a maximum more. Empty without a stated confidence.
@@ -76,7 +76,7 @@ struct LiftedRule {
 struct Reported {
   std::string nutrient{};                 ///< its name
   std::vector<double> content_percent{};  ///< along `Scenario::materials()`
-  std::vector<double> reach{};            ///< as `Target::reach`
+  std::vector<double> availability{};     ///< as `Target::availability`
 };
 
 /// A material that no blend takes: nothing asks for a micronutrient it carries, by a minimum or

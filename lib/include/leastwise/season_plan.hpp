@@ -1,8 +1,8 @@
 #pragma once
 #include <leastwise/export.h>
-#include <leastwise/ending.hpp>
 #include <leastwise/formulation.hpp>
 #include <leastwise/known.hpp>
+#include <leastwise/outcome.hpp>
 #include <leastwise/season.hpp>
 
 #include <cstddef>
@@ -96,12 +96,12 @@ struct ImpossibleBlend {
 };
 
 /// The answer to a season: what to make of what, at the least cost, or the most left of the
-/// revenue. `ending.status` says which of the fields hold something.
+/// revenue. `outcome.status` says which of the fields hold something.
 struct SeasonPlan {
   std::string title{};                 ///< of the season
   std::string currency{};              ///< a label
   std::vector<std::string> periods{};  ///< names; empty: there is one
-  Ending ending{};                     ///< `conflict` in it is empty: see below
+  Outcome outcome{};                   ///< `conflict` in it is empty: see below
 
   // When optimal:
   double cost = 0;                          ///< currency, of all blends and storage
@@ -130,6 +130,6 @@ struct SeasonPlan {
 /// Throws: std::bad_alloc, and what `limits.progress` throws.
 /// Thread safety and determinism: as `formulate`.
 [[nodiscard]] LEASTWISE_API SeasonPlan plan_season(const Season& season,
-                                                   const SolveLimits& limits = {});
+                                                   const SolveOptions& limits = {});
 
 }  // namespace leastwise

@@ -253,6 +253,6 @@ struct TrialPlan {
 /// Returns: always a plan; a treatment without a blend says so in its `state`.
 /// Thread safety: safe on any threads. Deterministic: equal input gives the same plan everywhere.
 [[nodiscard]] LEASTWISE_API TrialPlan plan_trial(const Trial& trial,
-                                                 const FormulateOptions& options = {});
+                                                 const SolveOptions& options = {});
 
 }  // namespace leastwise

@@ -1,6 +1,6 @@
 #pragma once
 #include <leastwise/export.h>
-#include <leastwise/ending.hpp>
+#include <leastwise/outcome.hpp>
 #include <leastwise/proof.hpp>
 
 #include <string>
@@ -35,6 +35,6 @@ struct Verification {
 /// progress counts `cases`.
 /// Throws: std::bad_alloc only. Thread safety: safe on any threads.
 [[nodiscard]] LEASTWISE_API Verification verify(const Proof& proof, const Scenario& scenario,
-                                                const SolveLimits& limits = {});
+                                                const SolveOptions& limits = {});
 
 }  // namespace leastwise

@@ -15,9 +15,9 @@ using namespace leastwise::c;
 namespace {
 
 /// What `call` allows; everything for null.
-leastwise::SolveLimits limits_of(const leastwise_call* call) {
+leastwise::SolveOptions limits_of(const leastwise_call* call) {
   if (call == nullptr) return {};
-  leastwise::SolveLimits limits = call->value.limits;
+  leastwise::SolveOptions limits = call->value.limits;
   limits.stop = call->stop.get_token();
   return limits;
 }
@@ -49,13 +49,12 @@ leastwise_result leastwise_formulate(const leastwise_scenario* scenario, const l
                                      leastwise_answer** answer, leastwise_error** error) {
   return guarded(error, [&] {
     auto& out = cleared(answer);
-    const leastwise::SolveLimits limits = limits_of(call);
-    out = new leastwise_answer{
-        leastwise::formulate(required(scenario, "scenario").value,
-                             {.time_limit = limits.time_limit,
-                              .stop = limits.stop,
-                              .intervals = call == nullptr || call->intervals,
-                              .progress = limits.progress})};
+    const leastwise::SolveOptions limits = limits_of(call);
+    out = new leastwise_answer{leastwise::formulate(
+        required(scenario, "scenario").value, {.time_limit = limits.time_limit,
+                                               .stop = limits.stop,
+                                               .intervals = call == nullptr || call->intervals,
+                                               .progress = limits.progress})};
   });
 }
 

@@ -55,7 +55,7 @@ void add_rule(const rules::Rule& rule, Listing& listing) {
   listing.add(rule.limit);
   listing.add(rule.scale());
   for (const double margin : rule.of.margin_percent) listing.add(margin);
-  for (const double reach : rule.of.reach) listing.add(reach);
+  for (const double reach : rule.of.availability) listing.add(reach);
 }
 
 }  // namespace

@@ -70,9 +70,9 @@ void Tableau::pivot(std::size_t row, std::size_t column) {
 }
 
 void Tableau::crash(const std::vector<char>& rows, const std::vector<char>& columns,
-                    const base::Patience& patience) {
+                    const base::StopCheck& stop_check) {
   for (;;) {
-    patience();
+    stop_check();
     // The pivot that fills in least: fewest other entries among what is still to be exchanged.
     std::vector<std::size_t> in_row(rows_, 0);
     std::vector<std::size_t> in_column(columns_, 0);
@@ -99,9 +99,9 @@ void Tableau::crash(const std::vector<char>& rows, const std::vector<char>& colu
   }
 }
 
-Tableau::Status Tableau::solve(const base::Patience& patience) {
+Tableau::Status Tableau::solve(const base::StopCheck& stop_check) {
   for (;;) {
-    patience();
+    stop_check();
     const std::size_t row = least_of(basic_, [&](std::size_t i) { return at(i, columns_) < 0; });
     const std::size_t column = least_of(nonbasic_, [&](std::size_t k) { return at(rows_, k) < 0; });
     if (row == none && column == none) return status_ = Status::optimal;

@@ -1,7 +1,7 @@
 #pragma once
 #include <vector>
 
-#include "base/patience.hpp"
+#include "base/stop_check.hpp"
 #include "exact/rational.hpp"
 
 namespace leastwise::exact {
@@ -20,9 +20,9 @@ class Tableau {
 
   /// Brings as many of these columns into the basis as these rows allow, before solving.
   void crash(const std::vector<char>& rows, const std::vector<char>& columns,
-             const base::Patience& patience);
+             const base::StopCheck& stop_check);
   /// Least-index criss-cross pivoting (Terlaky 1985, from memory): ends from any basis.
-  Status solve(const base::Patience& patience);
+  Status solve(const base::StopCheck& stop_check);
 
   [[nodiscard]] const Integer& denominator() const { return denominator_; }
   /// Values of u, over the denominator.

@@ -24,12 +24,12 @@ using Offended = std::vector<std::pair<double, std::size_t>>;
 class WorkingSet {
  public:
   WorkingSet(const WholeProgram& program, const Scope& scope, Objective objective, Guess guess,
-             const base::Patience& patience)
+             const base::StopCheck& stop_check)
       : program_(program),
         scope_(scope),
         objective_(objective),
         guess_(std::move(guess)),
-        patience_(patience) {
+        stop_check_(stop_check) {
     guess_.rows.resize(program.rows.size(), 0);
     guess_.columns.resize(program.cost.size(), 0);
     for (std::size_t r = 0; r < program.rows.size(); ++r)
@@ -40,10 +40,10 @@ class WorkingSet {
 
   ExactSolution solve() {
     for (;;) {
-      patience_();
+      stop_check_();
       Tableau tableau = small_program();
-      tableau.crash(picked(guess_.rows, rows_), picked(guess_.columns, columns_), patience_);
-      const auto status = tableau.solve(patience_);
+      tableau.crash(picked(guess_.rows, rows_), picked(guess_.columns, columns_), stop_check_);
+      const auto status = tableau.solve(stop_check_);
       remember_basis(tableau);
       ExactSolution solution = spread(tableau, status);
       Offended rows;
@@ -163,7 +163,7 @@ class WorkingSet {
   const Scope& scope_;
   Objective objective_;
   Guess guess_;
-  const base::Patience& patience_;
+  const base::StopCheck& stop_check_;
   std::vector<std::size_t> rows_{};
   std::vector<std::size_t> columns_{};
 };
@@ -171,8 +171,8 @@ class WorkingSet {
 }  // namespace
 
 ExactSolution solve_exactly(const WholeProgram& program, const Scope& scope, Objective objective,
-                            Guess guess, const base::Patience& patience) {
-  return WorkingSet(program, scope, objective, std::move(guess), patience).solve();
+                            Guess guess, const base::StopCheck& stop_check) {
+  return WorkingSet(program, scope, objective, std::move(guess), stop_check).solve();
 }
 
 }  // namespace leastwise::exact

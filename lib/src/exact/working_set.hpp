@@ -26,6 +26,6 @@ enum class Objective { cost, nothing };
 /// until none is. Throws: Interrupted.
 [[nodiscard]] ExactSolution solve_exactly(const WholeProgram& program, const Scope& scope,
                                           Objective objective, Guess guess,
-                                          const base::Patience& patience);
+                                          const base::StopCheck& stop_check);
 
 }  // namespace leastwise::exact

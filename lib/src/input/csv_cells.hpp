@@ -9,7 +9,7 @@ namespace leastwise {
 
 // A cell of a price list, a price history or a list of weighed masses.
 
-[[nodiscard]] inline Spot spot_of(const CsvField& field) {
+[[nodiscard]] inline SourceSpan spot_of(const CsvField& field) {
   return {field.line, field.column, std::max(field.width, 1)};
 }
 

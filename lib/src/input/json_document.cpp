@@ -21,7 +21,7 @@ constexpr std::string_view blanks = " \t\n\r";
 class TokenWalk {
  public:
   struct Token {
-    Spot spot{};
+    SourceSpan spot{};
     std::string_view text{};
   };
 
@@ -30,14 +30,14 @@ class TokenWalk {
   /// The next token but commas and colons; the parser has seen that there is one.
   Token next() {
     advance_to(text_.find_first_not_of(" \t\n\r,:", at_));
-    const Spot spot{line_, column_, 1};
+    const SourceSpan spot{line_, column_, 1};
     const std::string_view token = text_.substr(at_, length());
     advance_to(at_ + token.size());
     return {{spot.line, spot.column, static_cast<int>(code_points(token))}, token};
   }
 
   /// Where the text goes on: the place of what is not JSON, or with `value` of a broken value.
-  Spot here(bool value) {
+  SourceSpan here(bool value) {
     advance_to(text_.find_first_not_of(value ? " \t\n\r,:" : blanks, at_));
     return {line_, column_, 1};
   }
@@ -74,9 +74,11 @@ class TokenWalk {
 
 /// What the parser says is wrong, without its own prefix and without a copy of the text.
 std::string reason(std::string_view words) {
-  if (const auto prefix = words.find("] "); words.starts_with('[') && prefix != std::string_view::npos)
+  if (const auto prefix = words.find("] ");
+      words.starts_with('[') && prefix != std::string_view::npos)
     words.remove_prefix(prefix + 2);
-  if (const auto dash = words.find(" - "); dash != std::string_view::npos) words.remove_prefix(dash + 3);
+  if (const auto dash = words.find(" - "); dash != std::string_view::npos)
+    words.remove_prefix(dash + 3);
   if (const auto copy = words.find("; last read: "); copy != std::string_view::npos) {
     const auto on = words.find("'; expected", copy);
     const std::string rest(on == std::string_view::npos ? "" : words.substr(on + 1));
@@ -109,9 +111,10 @@ class JsonTree : public nlohmann::json_sax<Json> {
   bool parse_error(std::size_t, const std::string&,
                    const nlohmann::detail::exception& error) override {
     const std::string wrong = reason(error.what());
-    return reject(codes::syntax,
-                  "expected JSON, for the text begins with {\", found a mistake: " + printable(wrong),
-                  !wrong.starts_with("unexpected"));
+    return reject(
+        codes::syntax,
+        "expected JSON, for the text begins with {\", found a mistake: " + printable(wrong),
+        !wrong.starts_with("unexpected"));
   }
 
  private:
@@ -131,8 +134,7 @@ class JsonTree : public nlohmann::json_sax<Json> {
   }
 
   bool open(Node::Kind kind) {
-    if (levels_.size() >= deepest_document)
-      return reject(codes::too_deep, too_deep_words());
+    if (levels_.size() >= deepest_document) return reject(codes::too_deep, too_deep_words());
     levels_.push_back({{kind, true, walk_.next().spot, {}, {}, {}}, {}});
     return true;
   }

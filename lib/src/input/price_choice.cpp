@@ -33,8 +33,8 @@ std::string span_words(const PriceLine& line) {
 /// Chooses among lines of one list.
 class PriceChoice {
  public:
-  PriceChoice(Page& page, const std::vector<PriceLine>& lines, const MaybeDay& on)
-      : page_(page), lines_(lines), on_(on) {}
+  PriceChoice(NodeReader& reader, const std::vector<PriceLine>& lines, const MaybeDay& on)
+      : reader_(reader), lines_(lines), on_(on) {}
 
   std::vector<PriceDraft> prices() {
     if (!on_ && complained_of_dates()) return {};
@@ -57,9 +57,9 @@ class PriceChoice {
   [[nodiscard]] bool complained_of_dates() {
     const auto dated = std::ranges::find_if(lines_, has_dates);
     if (dated == lines_.end()) return false;
-    page_.error(codes::needs_day, std::string(list_path), dated->name,
-                "a price list with days needs the day of which prices are meant; add prices_on, "
-                "such as prices_on: 2026-03-02, to the scenario, or --on 2026-03-02");
+    reader_.error(codes::needs_day, std::string(list_path), dated->name,
+                  "a price list with days needs the day of which prices are meant; add prices_on, "
+                  "such as prices_on: 2026-03-02, to the scenario, or --on 2026-03-02");
     return true;
   }
 
@@ -73,28 +73,28 @@ class PriceChoice {
   }
 
   void complain_of(const PriceLine& first) {
-    page_.error(codes::missing_price, path_below(list_path, first.price.material), first.name,
-                "no price of " + in_quotes(first.price.material) + " holds on " + date_text(*on_) +
-                    ", found one " + span_words(first));
+    reader_.error(codes::missing_price, path_below(list_path, first.price.material), first.name,
+                  "no price of " + in_quotes(first.price.material) + " holds on " +
+                      date_text(*on_) + ", found one " + span_words(first));
   }
 
   void remember(const PriceLine& line) {
     const std::string path = path_below(list_path, line.price.material);
-    page_.remember(path, line.name);
-    page_.remember(path_below(path, "price_per_t"), line.amount);
-    if (line.freight) page_.remember(path_below(path, "freight_per_t"), *line.freight);
+    reader_.remember(path, line.name);
+    reader_.remember(path_below(path, "price_per_t"), line.amount);
+    if (line.freight) reader_.remember(path_below(path, "freight_per_t"), *line.freight);
   }
 
-  Page& page_;
+  NodeReader& reader_;
   const std::vector<PriceLine>& lines_;
   const MaybeDay& on_;
 };
 
 }  // namespace
 
-std::vector<PriceDraft> chosen_prices(Page& page, const std::vector<PriceLine>& lines,
+std::vector<PriceDraft> chosen_prices(NodeReader& reader, const std::vector<PriceLine>& lines,
                                       const MaybeDay& on) {
-  return PriceChoice(page, lines, on).prices();
+  return PriceChoice(reader, lines, on).prices();
 }
 
 }  // namespace leastwise

@@ -17,15 +17,16 @@ struct PriceLine {
   PriceDraft price{};
   MaybeDay from{};   ///< the first day it holds; empty: always did
   MaybeDay until{};  ///< the last; empty: no end
-  Spot name{};
-  Spot amount{};
-  std::optional<Spot> freight{};
+  SourceSpan name{};
+  SourceSpan amount{};
+  std::optional<SourceSpan> freight{};
 };
 
 /// Of the lines of each material the one that is cheapest, delivered, among those that hold on the
-/// day `on`; the first of equal ones. Places of what is chosen are remembered on `page`, which also
-/// hears of materials without a line for that day, and of dates while no day is stated.
-[[nodiscard]] std::vector<PriceDraft> chosen_prices(Page& page, const std::vector<PriceLine>& lines,
+/// day `on`; the first of equal ones. Places of what is chosen are remembered on `reader`, which
+/// also hears of materials without a line for that day, and of dates while no day is stated.
+[[nodiscard]] std::vector<PriceDraft> chosen_prices(NodeReader& reader,
+                                                    const std::vector<PriceLine>& lines,
                                                     const MaybeDay& on);
 
 }  // namespace leastwise

@@ -16,7 +16,7 @@ constexpr std::string_view history_root = "risk.history";
 
 class HistoryReader {
  public:
-  explicit HistoryReader(Page& page) : page_(page) {}
+  explicit HistoryReader(NodeReader& reader) : reader_(reader) {}
 
   std::optional<PriceHistory> read(std::string_view text) {
     const CsvText csv = parse_csv(text);
@@ -38,9 +38,9 @@ class HistoryReader {
   }
 
  private:
-  void bad_table(const Spot& spot, std::string message) {
+  void bad_table(const SourceSpan& spot, std::string message) {
     good_ = false;
-    page_.error(codes::bad_table, std::string(history_root), spot, std::move(message));
+    reader_.error(codes::bad_table, std::string(history_root), spot, std::move(message));
   }
 
   bool read_header(const CsvRow& header) {
@@ -68,7 +68,7 @@ class HistoryReader {
                                       in_quotes(name) + " again");
         return false;
       }
-      page_.remember(path_below(history_root, name), spot_of(field));
+      reader_.remember(path_below(history_root, name), spot_of(field));
       history_.materials.push_back(name);
     }
     return true;
@@ -92,7 +92,7 @@ class HistoryReader {
       const CsvField& field = row.fields[k + 1];
       const std::string& name = history_.materials[k];
       const std::string text = trimmed(field);
-      page_.remember(
+      reader_.remember(
           path_below(path_below(history_root, name), std::to_string(history_.rows.size())),
           spot_of(field));
       if (text.empty()) {
@@ -105,11 +105,12 @@ class HistoryReader {
       const NumberText number = read_number(text);
       if (!number.value) {
         good_ = false;
-        page_.error(codes::bad_number, std::string(history_root), spot_of(field),
-                    "expected a number for the price of " + in_quotes(name) + ", found " +
-                        in_quotes(text) + (number.advice.empty() ? "" : "; " + number.advice));
+        reader_.error(codes::bad_number, std::string(history_root), spot_of(field),
+                      "expected a number for the price of " + in_quotes(name) + ", found " +
+                          in_quotes(text) + (number.advice.empty() ? "" : "; " + number.advice));
       }
-      prices.push_back(to_metric(number.value.value_or(0), Measure::price_of_goods, page_.units()));
+      prices.push_back(
+          to_metric(number.value.value_or(0), Measure::price_of_goods, reader_.units()));
     }
     history_.dates.push_back(date);
     history_.rows.push_back(std::move(prices));
@@ -117,10 +118,11 @@ class HistoryReader {
 
   void gap(const CsvField& field, std::string message) {
     good_ = false;
-    page_.error(codes::history_gap, std::string(history_root), spot_of(field), std::move(message));
+    reader_.error(codes::history_gap, std::string(history_root), spot_of(field),
+                  std::move(message));
   }
 
-  Page& page_;
+  NodeReader& reader_;
   PriceHistory history_{};
   std::set<std::string> dates_{};
   bool good_ = true;
@@ -128,8 +130,8 @@ class HistoryReader {
 
 }  // namespace
 
-std::optional<PriceHistory> read_price_history(Page& page, std::string_view text) {
-  return HistoryReader(page).read(text);
+std::optional<PriceHistory> read_price_history(NodeReader& reader, std::string_view text) {
+  return HistoryReader(reader).read(text);
 }
 
 }  // namespace leastwise

@@ -36,7 +36,7 @@ using Columns = std::array<std::optional<std::size_t>, price_columns.size()>;
 
 class PriceListReader {
  public:
-  PriceListReader(Page& page, const MaybeDay& on) : page_(page), on_(on) {}
+  PriceListReader(NodeReader& reader, const MaybeDay& on) : reader_(reader), on_(on) {}
 
   std::vector<PriceDraft> read(std::string_view text) {
     const CsvText csv = parse_csv(text);
@@ -51,12 +51,12 @@ class PriceListReader {
     }
     if (!read_header(csv.rows.front())) return {};
     for (std::size_t i = 1; i < csv.rows.size(); ++i) read_line(csv.rows[i]);
-    return chosen_prices(page_, lines_, on_);
+    return chosen_prices(reader_, lines_, on_);
   }
 
  private:
-  void bad_table(const Spot& spot, std::string message) {
-    page_.error(codes::bad_table, std::string(price_root), spot, std::move(message));
+  void bad_table(const SourceSpan& spot, std::string message) {
+    reader_.error(codes::bad_table, std::string(price_root), spot, std::move(message));
   }
 
   bool read_header(const CsvRow& header) {
@@ -106,27 +106,27 @@ class PriceListReader {
   std::optional<decltype(price_columns)::const_iterator> column_of(const std::string& name,
                                                                    const CsvField& field) {
     const auto us = us_key(name);
-    const bool is_us = us && us->us_key == name && page_.units() == Units::us;
+    const bool is_us = us && us->us_key == name && reader_.units() == Units::us;
     const auto known =
         std::find(price_columns.begin(), price_columns.end(), is_us ? us->metric_key : name);
     if (us && !is_us) {
-      const bool misspelt = page_.units() == Units::us;
-      page_.error(codes::us_unit, std::string(price_root), spot_of(field),
-                  misspelt
-                      ? "a price list has no column " + in_quotes(name) + "; write " + us->us_key
-                      : "the column " + in_quotes(name) + " counts in US units (" +
-                            std::string(us->unit) +
-                            "), and this scenario in metric ones: " + std::string(us->equal) +
-                            "; write " + us->metric_key + ", or state units: us in the scenario");
+      const bool misspelt = reader_.units() == Units::us;
+      reader_.error(codes::us_unit, std::string(price_root), spot_of(field),
+                    misspelt
+                        ? "a price list has no column " + in_quotes(name) + "; write " + us->us_key
+                        : "the column " + in_quotes(name) + " counts in US units (" +
+                              std::string(us->unit) +
+                              "), and this scenario in metric ones: " + std::string(us->equal) +
+                              "; write " + us->metric_key + ", or state units: us in the scenario");
       return std::nullopt;
     }
     if (known == price_columns.end() || us_key_of(*known).empty()) return known;
     const Units units = is_us ? Units::us : Units::metric;
     if (units_ && *units_ != units) {
-      page_.error(codes::us_unit, std::string(price_root), spot_of(field),
-                  "the prices of a list must all count in one unit, found " + in_quotes(name) +
-                      " beside the other unit; write " +
-                      (is_us ? us->metric_key : us_key_of(name)));
+      reader_.error(codes::us_unit, std::string(price_root), spot_of(field),
+                    "the prices of a list must all count in one unit, found " + in_quotes(name) +
+                        " beside the other unit; write " +
+                        (is_us ? us->metric_key : us_key_of(name)));
       return std::nullopt;
     }
     units_ = units;
@@ -151,13 +151,13 @@ class PriceListReader {
       bad_table(spot_of(name_field), "a line must name a material, found nothing");
       return;
     }
-    const Place place = page_.place_at(spot_of(name_field));
+    const Place place = reader_.place_at(spot_of(name_field));
     const auto [first, is_new] = seen_.emplace(price.material, place);
     if (!is_new && !may_repeat()) {
-      page_.error(codes::duplicate_name, path, spot_of(name_field),
-                  "material " + in_quotes(price.material) +
-                      " must be in the price list once, found it again");
-      page_.also(first->second, "first listed here");
+      reader_.error(codes::duplicate_name, path, spot_of(name_field),
+                    "material " + in_quotes(price.material) +
+                        " must be in the price list once, found it again");
+      reader_.also(first->second, "first listed here");
       return;
     }
     read_prices(row, path, line);
@@ -203,9 +203,9 @@ class PriceListReader {
     if (field == nullptr) return true;
     day = day_of(trimmed(*field));
     if (day) return true;
-    page_.error(codes::bad_date, std::string(price_root), spot_of(*field),
-                std::string(price_columns[column]) + " must be a day such as 2026-03-02, found " +
-                    in_quotes(trimmed(*field)));
+    reader_.error(codes::bad_date, std::string(price_root), spot_of(*field),
+                  std::string(price_columns[column]) + " must be a day such as 2026-03-02, found " +
+                      in_quotes(trimmed(*field)));
     return false;
   }
 
@@ -214,14 +214,14 @@ class PriceListReader {
     const NumberText number = read_number(text);
     if (number.value)
       return to_metric(*number.value, Measure::price_of_goods, units_.value_or(Units::metric));
-    page_.error(codes::bad_number, path, spot_of(field),
-                "expected a number for " + key_of(path) + ", found " +
-                    (text.empty() ? "nothing" : in_quotes(text)) +
-                    (number.advice.empty() ? "" : "; " + number.advice));
+    reader_.error(codes::bad_number, path, spot_of(field),
+                  "expected a number for " + key_of(path) + ", found " +
+                      (text.empty() ? "nothing" : in_quotes(text)) +
+                      (number.advice.empty() ? "" : "; " + number.advice));
     return std::nullopt;
   }
 
-  Page& page_;
+  NodeReader& reader_;
   Columns columns_{};
   std::optional<Units> units_{};  ///< of the prices, once a column has told
   std::size_t field_count_ = 0;
@@ -232,8 +232,9 @@ class PriceListReader {
 
 }  // namespace
 
-std::vector<PriceDraft> read_price_list(Page& page, std::string_view text, const MaybeDay& on) {
-  return PriceListReader(page, on).read(text);
+std::vector<PriceDraft> read_price_list(NodeReader& reader, std::string_view text,
+                                        const MaybeDay& on) {
+  return PriceListReader(reader, on).read(text);
 }
 
 }  // namespace leastwise

@@ -48,8 +48,8 @@ std::string trimmed_within(const CsvField& field) {
 
 class WeighedReader {
  public:
-  WeighedReader(std::string name, const Page::Sources& sources)
-      : page_(std::move(name), sources, places_, reading_) {}
+  WeighedReader(std::string name, const NodeReader::Sources& sources)
+      : reader_(std::move(name), sources, places_, reading_) {}
 
   std::vector<Weighed> read(std::string_view text) {
     separator_ = separator_of(text);
@@ -80,8 +80,8 @@ class WeighedReader {
     return std::string(text::plain_cell(trimmed_within(field)));
   }
 
-  void bad_table(const Spot& spot, std::string message) {
-    page_.error(codes::bad_table, "weighed", spot, std::move(message));
+  void bad_table(const SourceSpan& spot, std::string message) {
+    reader_.error(codes::bad_table, "weighed", spot, std::move(message));
   }
 
   bool read_header(const CsvRow& header) {
@@ -121,19 +121,19 @@ class WeighedReader {
     if (text.empty()) return;
     const NumberText number = read_number(with_point(text));
     if (!number.value) {
-      page_.error(codes::bad_number, "weighed", spot_of(field),
-                  "expected a mass in g for actual_g, found " + in_quotes(text) +
-                      (number.advice.empty() ? "" : "; " + number.advice));
+      reader_.error(codes::bad_number, "weighed", spot_of(field),
+                    "expected a mass in g for actual_g, found " + in_quotes(text) +
+                        (number.advice.empty() ? "" : "; " + number.advice));
       return;
     }
     if (*number.value < 0 || *number.value > largest_number) {
-      page_.error(codes::out_of_range, "weighed", spot_of(field),
-                  "a mass must be from 0 to 1e9 g, found " + in_quotes(text));
+      reader_.error(codes::out_of_range, "weighed", spot_of(field),
+                    "a mass must be from 0 to 1e9 g, found " + in_quotes(text));
       return;
     }
     const CsvField& code = row.fields[*columns_[batch_column]];
     weighed_.push_back({name_in(code), name_in(row.fields[*columns_[material_column]]),
-                        *number.value, page_.place_at(spot_of(code)), text_in(row, lot_column),
+                        *number.value, reader_.place_at(spot_of(code)), text_in(row, lot_column),
                         text_in(row, initials_column), text_in(row, plan_column)});
   }
 
@@ -152,9 +152,9 @@ class WeighedReader {
     return text;
   }
 
-  Page::Places places_{};
+  NodeReader::Places places_{};
   Reading reading_{};
-  Page page_;
+  NodeReader reader_;
   std::array<std::optional<std::size_t>, weighed_columns.size()> columns_{};
   std::size_t field_count_ = 0;
   char separator_ = ',';
@@ -163,7 +163,7 @@ class WeighedReader {
 
 std::vector<Weighed> read_weighed(const std::string& name, TextFile file) {
   if (!file.good()) throw InputError({fault_of(name, file)});
-  Page::Sources sources;
+  NodeReader::Sources sources;
   sources.emplace(name, std::move(file.lines));
   return WeighedReader(name, sources).read(file.text);
 }

@@ -56,13 +56,13 @@ class Multiplier {
 
   void add(Rule rule, ModelEdit& edit) {
     // What stays out stays out of any amount.
-    const bool fixed = rule.rhs_rate == 0 || rule.kind == RuleKind::unasked;
+    const bool fixed = rule.rhs_derivative == 0 || rule.kind == RuleKind::unasked;
     if (!fixed) {
-      const double rate = rule.rhs_rate / out_.per_unit;
+      const double rate = rule.rhs_derivative / out_.per_unit;
       rule.row = own_row(rule, edit);
       rule.column = -1;
-      rule.rhs_rate = 0;
-      rule.drift = {{out_.amount_column, -rate}};
+      rule.rhs_derivative = 0;
+      rule.coefficient_derivatives = {{out_.amount_column, -rate}};
       edit.row(rule.row).push_back({out_.amount_column, -rule.limit * rate});
     }
     model().rules.push_back(std::move(rule));

@@ -53,7 +53,7 @@ class Builder {
     return rule.is_ratio() || (per_hectare() && rule.against.counts == Counts::product);
   }
   /// What the bound moves by with each unit of the limit.
-  [[nodiscard]] double rhs_rate(const rules::Rule& rule) const {
+  [[nodiscard]] double rhs_derivative(const rules::Rule& rule) const {
     if (moves_coefficients(rule)) return 0;
     if (rule.against.counts == Counts::product) return kg_per_tonne / rule.parts / rule.make;
     return 1 / rule.scale();
@@ -68,7 +68,7 @@ class Builder {
   /// Whether both are sides of one limit, and neither counts in a way of its own.
   [[nodiscard]] static bool count_alike(const rules::Rule& a, const rules::Rule& b) {
     const auto plainly = [](const rules::Quantity& of) {
-      return of.margin_percent.empty() && of.reach.empty();
+      return of.margin_percent.empty() && of.availability.empty();
     };
     return a.id.kind == b.id.kind && a.index == b.index && plainly(a.of) && plainly(b.of);
   }
@@ -136,7 +136,7 @@ void Builder::add(const rules::Rule& rule) {
     add_minimum(rule);
   } else {
     Rule made{rule.id.kind, rule.side, rule.index, rule.limit};
-    made.rhs_rate = rhs_rate(rule);
+    made.rhs_derivative = rhs_derivative(rule);
     made.column = bounded_column(rule);
     model_.rules.push_back(std::move(made));
     if (model_.rules.back().column < 0) add_row(rule);
@@ -161,11 +161,11 @@ void Builder::add_row(const rules::Rule& rule) {
     const double drift = rule.is_ratio() ? -terms.limit_rate() * terms.against(i) : 0;
     const double value = rule.is_ratio() ? terms.balance(i) : terms.of(i);
     if (value != 0 || drift != 0) entry(column, value);
-    if (drift != 0) made.drift.push_back({column, drift});
+    if (drift != 0) made.coefficient_derivatives.push_back({column, drift});
   }
   if (!moves || rule.is_ratio()) return;
   entry(model_.total_column, -terms.limit());
-  made.drift.push_back({model_.total_column, -terms.limit_rate()});
+  made.coefficient_derivatives.push_back({model_.total_column, -terms.limit_rate()});
 }
 
 /// The two halves of an `exactly` whose sides count differently have one name and move together.
@@ -177,8 +177,8 @@ void Builder::pair_up() {
   if (half.kind != other.kind || half.index != other.index || half.limit != other.limit ||
       half.side == other.side)
     return;
-  half.partner = last - 1;
-  other.partner = last;
+  half.paired_rule = last - 1;
+  other.paired_rule = last;
 }
 
 void Builder::add_minimum(const rules::Rule& rule) {

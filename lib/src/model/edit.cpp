@@ -15,7 +15,7 @@ constexpr double last_bits = 1e-14;
 
 /// Narrows the bounds of the rule's row or column to what it asks.
 void hold(const Rule& rule, double& lower, double& upper) {
-  const double bound = rule.rhs_rate == 0 ? 0.0 : rule.limit * rule.rhs_rate;
+  const double bound = rule.rhs_derivative == 0 ? 0.0 : rule.limit * rule.rhs_derivative;
   if (rule.side != RuleSide::max) lower = std::max(lower, bound);
   if (rule.side != RuleSide::min) upper = std::min(upper, bound);
   // Two ways to say the same amount may differ in their last bit.
@@ -54,7 +54,7 @@ std::pair<double, double> bounds_without(const Model& model, std::size_t r) {
     lower = upper = model.basis == Basis::per_tonne ? 1000 : 0;
   for (std::size_t k = 0; k < model.rules.size(); ++k) {
     const Rule& rule = model.rules[k];
-    if (!rule.active || k == r || static_cast<int>(k) == own.partner) continue;
+    if (!rule.active || k == r || static_cast<int>(k) == own.paired_rule) continue;
     if (rule.row == own.row && rule.column == own.column) hold(rule, lower, upper);
   }
   return {lower, upper};
@@ -79,7 +79,7 @@ Entry* entry_at(Model& model, int row, int column) {
 }
 
 void move_one(Model& model, Rule& rule, double limit) {
-  for (const auto& drift : rule.drift)
+  for (const auto& drift : rule.coefficient_derivatives)
     if (Entry* entry = entry_at(model, rule.row, drift.column)) {
       const double fixed = entry->value - rule.limit * drift.value;
       const double moving = limit * drift.value;
@@ -93,8 +93,8 @@ void move_one(Model& model, Rule& rule, double limit) {
 void set_limit(Model& model, std::size_t r, double limit) {
   Rule& rule = model.rules[r];
   move_one(model, rule, limit);
-  if (rule.partner >= 0)
-    move_one(model, model.rules[static_cast<std::size_t>(rule.partner)], limit);
+  if (rule.paired_rule >= 0)
+    move_one(model, model.rules[static_cast<std::size_t>(rule.paired_rule)], limit);
   refresh_bounds(model);
 }
 

@@ -27,8 +27,8 @@ class Joiner {
     for (Rule rule : block.rules) {
       rule.row = shifted(rule.row, at.row);
       rule.column = shifted(rule.column, at.column);
-      for (auto& entry : rule.drift) entry.column += at.column;
-      rule.partner = shifted(rule.partner, static_cast<int>(at.rule));
+      for (auto& entry : rule.coefficient_derivatives) entry.column += at.column;
+      rule.paired_rule = shifted(rule.paired_rule, static_cast<int>(at.rule));
       model_.rules.push_back(std::move(rule));
     }
     for (auto minimum : block.minima) {

@@ -22,9 +22,9 @@ struct Entry {
 
 /// One limit of the user: a side of a row, or of a column's bounds.
 ///
-/// Raising `limit` by one moves the row's bound by `rhs_rate` and its coefficients by `drift`; a
-/// rule on a column moves that column's bound by `rhs_rate`. That is all an interval or a shadow
-/// price in the user's units needs to know.
+/// Raising `limit` by one moves the row's bound by `rhs_derivative` and its coefficients by
+/// `drift`; a rule on a column moves that column's bound by `rhs_derivative`. That is all an
+/// interval or a shadow price in the user's units needs to know.
 struct Rule {
   RuleKind kind = RuleKind::rate;  ///< one that has a limit to move
   RuleSide side = RuleSide::min;   ///< of the row or bound; never `none`
@@ -32,11 +32,11 @@ struct Rule {
   double limit = 0;                ///< in the user's units
   int row = -1;
   int column = -1;  ///< when it is a bound on a column (then `row` is -1)
-  double rhs_rate = 0;
-  std::vector<Entry> drift{};
+  double rhs_derivative = 0;
+  std::vector<Entry> coefficient_derivatives{};
   bool active = true;
   /// The other half of an `exactly` whose two sides count differently: they move together.
-  int partner = -1;
+  int paired_rule = -1;
 };
 
 /// x = 0, or x at least `percent` of the product.

@@ -55,8 +55,8 @@ class Fractions {
     return known[i];
   }
   /// 1 / factor for a dedicated micronutrient granule.
-  [[nodiscard]] Rational reach(const rules::Quantity& content, std::size_t i) const {
-    if (content.reach[i] == 1) return 1;
+  [[nodiscard]] Rational availability(const rules::Quantity& content, std::size_t i) const {
+    if (content.availability[i] == 1) return 1;
     return 1 / decimal(granular_factor(scenario_.draft(), content.name));
   }
   [[nodiscard]] Rational mass(std::size_t i) const {

@@ -43,7 +43,7 @@ Stopped numerical(const Scenario& scenario, std::string detail) {
 
 }  // namespace
 
-ProvenFormulation formulate_with_proof(const Scenario& scenario, const FormulateOptions& options) {
+ProvenFormulation formulate_with_proof(const Scenario& scenario, const SolveOptions& options) {
   const auto deadline = base::deadline_after(options.time_limit);
   ProvenFormulation result{formulate(scenario, options), std::nullopt, {}};
   const auto* stopped = result.answer.stopped();
@@ -61,7 +61,8 @@ ProvenFormulation formulate_with_proof(const Scenario& scenario, const Formulate
       found.status != solver::SearchStatus::infeasible)
     found = {};  // the exact search starts afresh
   try {
-    auto exact = proof::prove(scenario, model, found, base::patience_until(deadline, options.stop));
+    auto exact =
+        proof::prove(scenario, model, found, base::stop_check_until(deadline, options.stop));
     const auto check = verify(exact.proof, scenario);
     if (check.verdict == ProofVerdict::not_proved) {
       result.why_no_proof = "the proof did not stand: " + check.detail;

@@ -16,7 +16,7 @@
 namespace leastwise::proof {
 namespace {
 
-using base::Patience;
+using base::StopCheck;
 using exact::ExactSolution;
 using exact::solve_exactly;
 using exact::Tableau;
@@ -27,10 +27,10 @@ using Path = std::vector<Decision>;
 
 class Prover {
  public:
-  Prover(const Scenario& scenario, const model::Model& model, const Patience& patience)
+  Prover(const Scenario& scenario, const model::Model& model, const StopCheck& stop_check)
       : scenario_(scenario),
         model_(model),
-        patience_(patience),
+        stop_check_(stop_check),
         program_(scenario, model),
         branching_(model),
         data_(solver::relaxation(model)),
@@ -70,10 +70,10 @@ class Prover {
 
   const Scenario& scenario_;
   const model::Model& model_;
-  const Patience& patience_;
+  const StopCheck& stop_check_;
   ExactProgram program_;
   solver::Branching branching_;
-  solver::LinearData data_;
+  solver::LinearProgram data_;
   Hints hints_;
   std::optional<Rational> best_{};
   std::vector<Rational> blend_{};  ///< kg by column
@@ -113,7 +113,7 @@ Guess Prover::basis_of(const solver::SearchResult& found) const {
   Guess guess{std::vector<char>(program_.size(), 0), std::vector<char>(program_.columns(), 0)};
   constexpr double close = 1e-9;
   for (std::size_t j = 0; j < program_.columns(); ++j)
-    guess.columns[j] = found.x[j] > 0 || found.column_standing[j] == solver::Standing::basic;
+    guess.columns[j] = found.x[j] > 0 || found.column_standing[j] == solver::BasisStatus::basic;
   for (std::size_t r = 0; r < program_.size(); ++r) {
     const auto& rule = program_.rule(r);
     double activity = -rule.limit.convert_to<double>();
@@ -138,7 +138,7 @@ CaseProof plainest(const ExactProgram& program, CaseProof proof) {
 }
 
 void Prover::settle(const Path& path, const Leaf& hint, const Guess& guess) {
-  patience_();
+  stop_check_();
   if (too_many_bins(path)) return record(path, {}, "bins");
   const Scope scope = scope_of(path);
   if (settle_by_hint(path, scope, hint)) return;
@@ -186,13 +186,13 @@ void Prover::settle_exactly(const Path& path, const Scope& scope, const Guess& g
                             bool infeasible) {
   if (infeasible) {
     const auto contradiction =
-        solve_exactly(program_.whole(), scope, Objective::nothing, guess, patience_);
+        solve_exactly(program_.whole(), scope, Objective::nothing, guess, stop_check_);
     if (contradiction.status == Tableau::Status::infeasible)
       return record(path, plainest(program_, proof_of(program_, contradiction)), "contradiction");
   }
-  auto solution = solve_exactly(program_.whole(), scope, Objective::cost, guess, patience_);
+  auto solution = solve_exactly(program_.whole(), scope, Objective::cost, guess, stop_check_);
   if (solution.status == Tableau::Status::unbounded) {
-    solution = solve_exactly(program_.whole(), scope, Objective::nothing, {}, patience_);
+    solution = solve_exactly(program_.whole(), scope, Objective::nothing, {}, stop_check_);
     if (solution.status != Tableau::Status::infeasible)
       throw std::runtime_error("the cost has no lower bound");
   }
@@ -281,8 +281,8 @@ void Prover::finish() {
 }  // namespace
 
 ProverResult prove(const Scenario& scenario, const model::Model& model,
-                   const solver::SearchResult& found, const base::Patience& patience) {
-  return Prover(scenario, model, patience).run(found);
+                   const solver::SearchResult& found, const base::StopCheck& stop_check) {
+  return Prover(scenario, model, stop_check).run(found);
 }
 
 }  // namespace leastwise::proof

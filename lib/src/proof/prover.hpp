@@ -19,8 +19,9 @@ struct ProverResult {
 /// Proves the least cost of `scenario`, or that no blend exists, starting from what the search of
 /// the solver found; where that is off by rounding the exact numbers decide and search on.
 ///
-/// Throws: base::Interrupted when `patience` does; std::runtime_error when the cost has no bound.
+/// Throws: base::Interrupted when `stop_check` does; std::runtime_error when the cost has no bound.
 [[nodiscard]] ProverResult prove(const Scenario& scenario, const model::Model& model,
-                                 const solver::SearchResult& found, const base::Patience& patience);
+                                 const solver::SearchResult& found,
+                                 const base::StopCheck& stop_check);
 
 }  // namespace leastwise::proof

@@ -93,7 +93,7 @@ bool shrink(const ExactProgram& program, const Scope& scope, const std::vector<I
 }  // namespace
 
 Hints::Hints(const ExactProgram& program, const model::Model& model,
-             const solver::LinearData& relaxation)
+             const solver::LinearProgram& relaxation)
     : program_(program),
       data_(relaxation),
       of_row_(static_cast<std::size_t>(model.rows)),

@@ -5,7 +5,7 @@
 
 #include "exact/working_set.hpp"
 #include "proof/exact_program.hpp"
-#include "solver/linear_program.hpp"
+#include "solver/lp_solver.hpp"
 
 namespace leastwise::proof {
 
@@ -23,7 +23,7 @@ struct CaseProof {
 class Hints {
  public:
   Hints(const ExactProgram& program, const model::Model& model,
-        const solver::LinearData& relaxation);
+        const solver::LinearProgram& relaxation);
 
   /// Multipliers by row of the exact program from the duals `y` of the model's rows.
   [[nodiscard]] std::vector<double> multipliers(const Scope& scope, std::span<const double> y,
@@ -46,7 +46,7 @@ class Hints {
   [[nodiscard]] Reduced reduced(std::span<const double> y, Objective objective) const;
 
   const ExactProgram& program_;
-  const solver::LinearData& data_;
+  const solver::LinearProgram& data_;
   std::vector<Sides> of_row_{};
   std::vector<Sides> of_column_{};
 };

@@ -5,8 +5,8 @@
 
 #include <algorithm>
 
-#include "report/kit/landscape_cells.hpp"
-#include "report/kit/landscape_json.hpp"
+#include "report/kit/answer_cells.hpp"
+#include "report/kit/answer_json.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
 #include "report/kit/sections.hpp"
@@ -23,15 +23,16 @@ using namespace report;
 constexpr double nothing = 1e-9;
 
 std::string wish_words(const NearOptimum& answer) {
-  if (answer.wish == Wish::least_of) return "the least " + answer.of;
+  if (answer.wish == SecondaryObjective::least_of) return "the least " + answer.of;
   return "the " + std::string(to_string(answer.wish));
 }
 
 std::string value_words(const NearOptimum& answer, double value) {
-  if (answer.wish == Wish::fewest_materials)
+  if (answer.wish == SecondaryObjective::fewest_materials)
     return fmt::format("{:.0f} material{}", value, value == 1 ? "" : "s");
   const std::string_view unit = amount_unit(answer.basis, answer.units);
-  const std::string of = answer.wish == Wish::least_of ? " of " + answer.of : std::string{};
+  const std::string of =
+      answer.wish == SecondaryObjective::least_of ? " of " + answer.of : std::string{};
   return fmt::format("{} {}{}", amount_text(value), unit, of);
 }
 
@@ -69,13 +70,13 @@ Page page_of(const NearOptimum& answer, Medium medium) {
   Page page(medium);
   page.title(fmt::format("Blend with {}{}{}", wish_words(answer), answer.title.empty() ? "" : ": ",
                          answer.title));
-  write_ending(page, answer.ending);
+  write_outcome(page, answer.outcome);
   if (!answer.blend) {
     write_notes(page, answer.notes);
     return without_goods(std::move(page));
   }
   const std::string unit(unit_of_basis(answer.basis, answer.units));
-  const bool without = answer.wish == Wish::least_of && *answer.value < nothing;
+  const bool without = answer.wish == SecondaryObjective::least_of && *answer.value < nothing;
   const std::string opening =
       fmt::format("The cheapest blend costs {} and has {}. Within {} % of that, up to {}, ",
                   cost_text(*answer.best_cost, answer.currency, unit),
@@ -84,7 +85,7 @@ Page page_of(const NearOptimum& answer, Medium medium) {
   const std::string found =
       without ? "a blend can do without; the cheapest that does"
               : fmt::format("no blend has {} than {}; the cheapest that has no more",
-                            answer.wish == Wish::fewest_materials ? "fewer" : "less",
+                            answer.wish == SecondaryObjective::fewest_materials ? "fewer" : "less",
                             value_words(answer, *answer.value));
   page.paragraph(fmt::format("{}{} costs {} ({}).", opening, found,
                              cost_text(*answer.cost, answer.currency, unit),
@@ -106,12 +107,13 @@ std::string to_html(const NearOptimum& answer, Paper paper) {
 }
 
 std::string to_svg(const NearOptimum& answer) {
-  return svg_with_notes(near_optimum_picture(in_own_units(answer)), answer.ending,
+  return svg_with_notes(near_optimum_picture(in_own_units(answer)), answer.outcome,
                         notes_of(answer));
 }
 
 std::string to_json(const NearOptimum& answer) {
-  Json json = json_head("near_optimum", answer.ending, answer.title, answer.currency, answer.basis);
+  Json json =
+      json_head("near_optimum", answer.outcome, answer.title, answer.currency, answer.basis);
   json["wish"] = to_string(answer.wish);
   json["of"] = answer.of.empty() ? Json(nullptr) : Json(answer.of);
   json["within_percent"] = json_number(answer.within_percent);
@@ -123,7 +125,7 @@ std::string to_json(const NearOptimum& answer) {
   json["best"] = answer.best ? json_blend(*answer.best) : Json(nullptr);
   json["blend"] = answer.blend ? json_blend(*answer.blend) : Json(nullptr);
   json["solves"] = answer.solves;
-  add_ending(json, answer.ending);
+  add_outcome(json, answer.outcome);
   json["notes"] = json_notes(recipe_notes(answer.notes, recipes_of(answer)));
   return json_text(json);
 }
@@ -131,15 +133,15 @@ std::string to_json(const NearOptimum& answer) {
 std::string to_csv(const NearOptimum& metric) {
   const NearOptimum answer = in_own_units(metric);
   std::string csv = csv_header("blend,cost,value,recipe_kg_per_t,cautions,status\n", answer.units);
-  if (!answer.blend) return csv + csv_nothing(6, answer.ending);
+  if (!answer.blend) return csv + csv_nothing(6, answer.outcome);
   csv += csv_line({"cheapest", csv_number(answer.best_cost), csv_number(answer.value_at_best),
                    csv_recipe(answer.best->portions), csv_cautions(answer.best->notes),
-                   csv_status(answer.ending)});
-  csv += csv_line({answer.wish == Wish::least_of ? "least of " + answer.of
-                                                 : std::string(to_string(answer.wish)),
-                   csv_number(answer.cost), csv_number(answer.value),
-                   csv_recipe(answer.blend->portions), csv_cautions(answer.blend->notes),
-                   csv_status(answer.ending)});
+                   csv_status(answer.outcome)});
+  csv += csv_line(
+      {answer.wish == SecondaryObjective::least_of ? "least of " + answer.of
+                                                   : std::string(to_string(answer.wish)),
+       csv_number(answer.cost), csv_number(answer.value), csv_recipe(answer.blend->portions),
+       csv_cautions(answer.blend->notes), csv_status(answer.outcome)});
   return csv;
 }
 

@@ -3,8 +3,8 @@
 
 #include <fmt/format.h>
 
-#include "report/kit/landscape_cells.hpp"
-#include "report/kit/landscape_json.hpp"
+#include "report/kit/answer_cells.hpp"
+#include "report/kit/answer_json.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
 #include "report/kit/sections.hpp"
@@ -43,7 +43,7 @@ void write_alternatives(Page& page, const Alternatives& list) {
 Page page_of(const Alternatives& list, Medium medium) {
   Page page(medium);
   page.title(fmt::format("Next-best blends{}{}", list.title.empty() ? "" : ": ", list.title));
-  write_ending(page, list.ending);
+  write_outcome(page, list.outcome);
   if (list.list.empty()) {
     write_notes(page, list.notes);
     return without_goods(std::move(page));
@@ -70,11 +70,11 @@ std::string to_html(const Alternatives& list, Paper paper) {
 }
 
 std::string to_svg(const Alternatives& list) {
-  return svg_with_notes(alternatives_picture(in_own_units(list)), list.ending, notes_of(list));
+  return svg_with_notes(alternatives_picture(in_own_units(list)), list.outcome, notes_of(list));
 }
 
 std::string to_json(const Alternatives& list) {
-  Json json = json_head("alternatives", list.ending, list.title, list.currency, list.basis);
+  Json json = json_head("alternatives", list.outcome, list.title, list.currency, list.basis);
   Json lines = Json::array();
   for (const Alternative& line : list.list)
     lines.push_back({{"materials", line.materials},
@@ -84,7 +84,7 @@ std::string to_json(const Alternatives& list) {
   json["alternatives"] = lines;
   json["exhausted"] = list.exhausted;
   json["linear_programs"] = list.solves;
-  add_ending(json, list.ending);
+  add_outcome(json, list.outcome);
   json["notes"] = json_notes(recipe_notes(list.notes, recipes_of(list)));
   return json_text(json);
 }
@@ -96,8 +96,8 @@ std::string to_csv(const Alternatives& metric) {
   for (std::size_t k = 0; k < list.list.size(); ++k)
     csv += csv_line({std::to_string(k + 1), csv_number(list.list[k].cost),
                      csv_number(list.list[k].difference), csv_recipe(list.list[k].blend.portions),
-                     csv_cautions(list.list[k].blend.notes), csv_status(list.ending)});
-  if (list.list.empty()) csv += csv_nothing(6, list.ending);
+                     csv_cautions(list.list[k].blend.notes), csv_status(list.outcome)});
+  if (list.list.empty()) csv += csv_nothing(6, list.outcome);
   return csv;
 }
 

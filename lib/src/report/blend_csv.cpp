@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
 

@@ -6,8 +6,8 @@
 
 #include "report/blend_json.hpp"
 #include "report/declared_json.hpp"
+#include "report/kit/answer_json.hpp"
 #include "report/kit/json_values.hpp"
-#include "report/kit/landscape_json.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
 #include "report/why_json.hpp"

@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <utility>
 
-#include "report/kit/landscape_cells.hpp"
-#include "report/kit/landscape_json.hpp"
+#include "report/kit/answer_cells.hpp"
+#include "report/kit/answer_json.hpp"
 #include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/sections.hpp"

@@ -10,7 +10,7 @@
 
 #include "report/compare_matrix.hpp"
 #include "report/compare_words.hpp"
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"

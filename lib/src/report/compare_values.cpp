@@ -5,8 +5,8 @@
 #include <fmt/ranges.h>
 
 #include "report/compare_words.hpp"
-#include "report/kit/landscape_cells.hpp"
-#include "report/kit/landscape_json.hpp"
+#include "report/kit/answer_cells.hpp"
+#include "report/kit/answer_json.hpp"
 #include "report/kit/own_units.hpp"
 
 namespace leastwise {

@@ -5,8 +5,8 @@
 
 #include <algorithm>
 
-#include "report/kit/landscape_cells.hpp"
-#include "report/kit/landscape_json.hpp"
+#include "report/kit/answer_cells.hpp"
+#include "report/kit/answer_json.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
 #include "report/kit/sections.hpp"
@@ -104,7 +104,7 @@ std::string cautions_at(const LimitPoint& point) {
 /// There is no blend anywhere: where it was tried, and what conflicts at the easier end.
 void write_no_blend(Page& page, const LimitMap& map) {
   page.warning(no_blend_words(map));
-  for (const auto& rule : map.ending.conflict->rules)
+  for (const auto& rule : map.outcome.conflict->rules)
     page.item("  - ", fmt::format("{}{}", rule_in_words(rule.id, rule.limit, rule.unit),
                                   place_text(rule.place)));
   write_notes(page, map.notes);
@@ -113,11 +113,11 @@ void write_no_blend(Page& page, const LimitMap& map) {
 Page page_of(const LimitMap& map, Medium medium) {
   Page page(medium);
   page.title(fmt::format("Cost of {}{}{}", map.rule, map.title.empty() ? "" : ": ", map.title));
-  if (map.ending.conflict) {
+  if (map.outcome.conflict) {
     write_no_blend(page, map);
     return without_goods(std::move(page));
   }
-  write_ending(page, map.ending);
+  write_outcome(page, map.outcome);
   if (map.points.empty()) {
     write_notes(page, map.notes);
     return without_goods(std::move(page));
@@ -153,11 +153,11 @@ std::string to_html(const LimitMap& map, Paper paper) {
 
 std::string to_svg(const LimitMap& map) {
   const LimitMap own = in_own_units(map);
-  return svg_with_notes(limit_map_picture(own), own.ending, notes_of(own));
+  return svg_with_notes(limit_map_picture(own), own.outcome, notes_of(own));
 }
 
 std::string to_json(const LimitMap& map) {
-  Json json = json_head("limit_map", map.ending, map.title, map.currency, map.basis);
+  Json json = json_head("limit_map", map.outcome, map.title, map.currency, map.basis);
   json["rule"] = map.rule;
   json["unit"] = to_string(map.unit);
   json["from"] = json_number(map.from);
@@ -178,7 +178,7 @@ std::string to_json(const LimitMap& map) {
                       {"blend", point.blend ? json_blend(*point.blend) : Json(nullptr)}});
   json["points"] = points;
   json["solves"] = map.solves;
-  add_ending(json, map.ending);
+  add_outcome(json, map.outcome);
   add_parts(json, map.id);
   json["notes"] = json_notes_of(map);
   return json_text(json);
@@ -192,8 +192,8 @@ std::string to_csv(const LimitMap& metric) {
     csv += csv_line({map.rule, map.exact ? "yes" : "no", csv_number(point.limit),
                      csv_number(point.cost), csv_number(point.marginal_cost_after),
                      point.blend ? csv_recipe(point.blend->portions) : "", cautions_at(point),
-                     csv_status(map.ending)});
-  if (map.points.empty()) csv += csv_nothing(8, map.ending);
+                     csv_status(map.outcome)});
+  if (map.points.empty()) csv += csv_nothing(8, map.outcome);
   return csv;
 }
 

@@ -3,7 +3,7 @@
 
 #include <fmt/format.h>
 
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
 #include "report/kit/sections.hpp"
@@ -94,7 +94,7 @@ std::string regions_sentence(const PriceRegions& map) {
   double known = 0;
   for (const PriceRegion& region : map.regions) known += region.area_percent;
   const std::string finished =
-      map.ending.status == Status::optimal
+      map.outcome.status == Status::optimal
           ? std::string{}
           : fmt::format(" finished, {} % of the prices", share_text(known));
   return fmt::format(
@@ -107,7 +107,7 @@ std::string regions_sentence(const PriceRegions& map) {
 Page page_of(const PriceMap& map, Medium medium) {
   Page page(medium);
   page.title(title_of("Price map of " + map.material, map.title));
-  write_ending(page, map.ending);
+  write_outcome(page, map.outcome);
   if (map.bands.empty()) {
     write_notes(page, map.notes);
     return without_goods(std::move(page));
@@ -117,7 +117,7 @@ Page page_of(const PriceMap& map, Medium medium) {
       "price now is {}.",
       map.material, money_text(map.from), money_text(map.to),
       price_heading(map.currency, map.units), money_text(map.price_now)));
-  if (map.ending.status == Status::optimal) page.paragraph(breakpoints_sentence(map));
+  if (map.outcome.status == Status::optimal) page.paragraph(breakpoints_sentence(map));
   page.blank();
   write_bands(page, map);
   write_notes_and_safety(page, notes_of(map), recipes_of(map.bands));
@@ -127,7 +127,7 @@ Page page_of(const PriceMap& map, Medium medium) {
 Page page_of(const PriceRegions& map, Medium medium) {
   Page page(medium);
   page.title(title_of(fmt::format("Price map of {} and {}", map.first, map.second), map.title));
-  write_ending(page, map.ending);
+  write_outcome(page, map.outcome);
   if (map.regions.empty()) {
     write_notes(page, map.notes);
     return without_goods(std::move(page));
@@ -159,7 +159,7 @@ std::string to_html(const PriceMap& map, Paper paper) {
 }
 
 std::string to_svg(const PriceMap& map) {
-  return svg_with_notes(price_map_picture(in_own_units(map)), map.ending, notes_of(map));
+  return svg_with_notes(price_map_picture(in_own_units(map)), map.outcome, notes_of(map));
 }
 
 std::string to_text(const PriceRegions& map, const TextOptions& options) {
@@ -171,7 +171,7 @@ std::string to_html(const PriceRegions& map, Paper paper) {
 }
 
 std::string to_svg(const PriceRegions& map) {
-  return svg_with_notes(price_regions_picture(in_own_units(map)), map.ending, notes_of(map));
+  return svg_with_notes(price_regions_picture(in_own_units(map)), map.outcome, notes_of(map));
 }
 
 }  // namespace leastwise

@@ -1,8 +1,8 @@
 #include <leastwise/price_map.hpp>
 #include <leastwise/report.hpp>
 
-#include "report/kit/landscape_cells.hpp"
-#include "report/kit/landscape_json.hpp"
+#include "report/kit/answer_cells.hpp"
+#include "report/kit/answer_json.hpp"
 #include "report/kit/own_units.hpp"
 #include "report/recipe_notes_json.hpp"
 #include "report/words/recipe_notes.hpp"
@@ -12,7 +12,7 @@ namespace leastwise {
 using namespace report;
 
 std::string to_json(const PriceMap& map) {
-  Json json = json_head("price_map", map.ending, map.title, map.currency, map.basis);
+  Json json = json_head("price_map", map.outcome, map.title, map.currency, map.basis);
   json["material"] = map.material;
   json["from_price_per_t"] = json_number(map.from);
   json["to_price_per_t"] = json_number(map.to);
@@ -28,7 +28,7 @@ std::string to_json(const PriceMap& map) {
                      {"blend", json_blend(band.blend)}});
   json["bands"] = bands;
   json["solves"] = map.solves;
-  add_ending(json, map.ending);
+  add_outcome(json, map.outcome);
   std::vector<RecipeShown> recipes;
   for (const PriceBand& band : map.bands) recipes.push_back(shown(band.blend));
   json["notes"] = json_notes(recipe_notes(map.notes, recipes));
@@ -45,13 +45,13 @@ std::string to_csv(const PriceMap& metric) {
     csv += csv_line(
         {map.material, csv_number(band.from), csv_number(band.to), csv_number(band.cost_from),
          csv_number(band.cost_to), csv_number(band.cost_slope), csv_number(band.share_percent),
-         csv_recipe(band.blend.portions), csv_cautions(band.blend.notes), csv_status(map.ending)});
-  if (map.bands.empty()) csv += csv_nothing(10, map.ending);
+         csv_recipe(band.blend.portions), csv_cautions(band.blend.notes), csv_status(map.outcome)});
+  if (map.bands.empty()) csv += csv_nothing(10, map.outcome);
   return csv;
 }
 
 std::string to_json(const PriceRegions& map) {
-  Json json = json_head("price_regions", map.ending, map.title, map.currency, map.basis);
+  Json json = json_head("price_regions", map.outcome, map.title, map.currency, map.basis);
   json["materials"] = {map.first, map.second};
   const auto range = [](const Limits& r) {
     return Json{{"from", json_number(r.min)}, {"to", json_number(r.max)}};
@@ -74,7 +74,7 @@ std::string to_json(const PriceRegions& map) {
   }
   json["regions"] = regions;
   json["solves"] = map.solves;
-  add_ending(json, map.ending);
+  add_outcome(json, map.outcome);
   std::vector<RecipeShown> recipes;
   for (const PriceRegion& region : map.regions) recipes.push_back(shown(region.blend));
   json["notes"] = json_notes(recipe_notes(map.notes, recipes));
@@ -92,8 +92,8 @@ std::string to_csv(const PriceRegions& metric) {
       csv += csv_line({std::to_string(k + 1), csv_number(map.regions[k].area_percent),
                        csv_number(p.first), csv_number(p.second),
                        csv_recipe(map.regions[k].blend.portions),
-                       csv_cautions(map.regions[k].blend.notes), csv_status(map.ending)});
-  if (map.regions.empty()) csv += csv_nothing(7, map.ending);
+                       csv_cautions(map.regions[k].blend.notes), csv_status(map.outcome)});
+  if (map.regions.empty()) csv += csv_nothing(7, map.outcome);
   return csv;
 }
 

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
 

@@ -5,7 +5,7 @@
 
 #include <algorithm>
 
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
 #include "report/kit/sections.hpp"
@@ -170,7 +170,7 @@ std::vector<Note> notes_of(const PriceRisk& risk) {
 Page page_of(const PriceRisk& risk, Medium medium) {
   Page page(medium);
   page.title(risk.title.empty() ? "Price risk" : "Price risk: " + risk.title);
-  write_ending(page, risk.ending);
+  write_outcome(page, risk.outcome);
   if (risk.draws > 0) {
     write_answer(page, risk);
     write_costs(page, risk);
@@ -196,7 +196,7 @@ std::string to_html(const PriceRisk& risk, Paper paper) {
 }
 
 std::string to_svg(const PriceRisk& risk) {
-  return svg_with_notes(risk_picture(in_own_units(risk)), risk.ending, notes_of(risk));
+  return svg_with_notes(risk_picture(in_own_units(risk)), risk.outcome, notes_of(risk));
 }
 
 }  // namespace leastwise

@@ -1,8 +1,8 @@
 #include <leastwise/report.hpp>
 #include <leastwise/risk.hpp>
 
-#include "report/kit/landscape_cells.hpp"
-#include "report/kit/landscape_json.hpp"
+#include "report/kit/answer_cells.hpp"
+#include "report/kit/answer_json.hpp"
 #include "report/kit/own_units.hpp"
 #include "report/recipe_notes_json.hpp"
 #include "report/words/recipe_notes.hpp"
@@ -83,7 +83,7 @@ Json json_risk_notes(const PriceRisk& risk) {
 }  // namespace
 
 std::string to_json(const PriceRisk& risk) {
-  Json json = json_head("risk", risk.ending, risk.title, risk.currency, risk.basis);
+  Json json = json_head("risk", risk.outcome, risk.title, risk.currency, risk.basis);
   json["asked"] = json_uncertainty(risk.uncertainty);
   json["draws"] = risk.draws;
   const bool any = risk.draws > 0;
@@ -111,7 +111,7 @@ std::string to_json(const PriceRisk& risk) {
          {"mean_kg_per_ha", json_number(material.mean_kg_per_ha)}});
   json["prices_at_zero"] = risk.prices_at_zero;
   json["today"] = risk.today ? json_blend(*risk.today) : Json(nullptr);
-  add_ending(json, risk.ending);
+  add_outcome(json, risk.outcome);
   json["notes"] = json_risk_notes(risk);
   return json_text(json);
 }
@@ -127,9 +127,9 @@ std::string to_csv(const PriceRisk& metric) {
         {std::to_string(n + 1), csv_number(draw.fixed_cost), csv_number(draw.reoptimised_cost),
          csv_number(draw.fixed_cost - draw.reoptimised_cost), std::to_string(draw.recipe + 1),
          csv_recipe(risk.recipes[draw.recipe].portions),
-         csv_cautions(risk.recipes[draw.recipe].cautions), csv_status(risk.ending)});
+         csv_cautions(risk.recipes[draw.recipe].cautions), csv_status(risk.outcome)});
   }
-  if (risk.each.empty()) csv += csv_nothing(8, risk.ending);
+  if (risk.each.empty()) csv += csv_nothing(8, risk.outcome);
   return csv;
 }
 

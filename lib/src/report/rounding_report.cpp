@@ -5,8 +5,8 @@
 
 #include <cmath>
 
-#include "report/kit/landscape_cells.hpp"
-#include "report/kit/landscape_json.hpp"
+#include "report/kit/answer_cells.hpp"
+#include "report/kit/answer_json.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
@@ -30,15 +30,15 @@ std::string verdict(const RoundedBlend& blend) {
                                        cost_text(*blend.cost, blend.currency, unit),
                                        money_text(std::fabs(*blend.cost - *blend.exact_cost)),
                                        *blend.cost >= *blend.exact_cost ? "more" : "less");
-  if (blend.obeys && blend.proved)
+  if (blend.feasible && blend.proved)
     return "The cheapest blend on that grid that obeys every rule. " + cost;
-  if (blend.obeys)
+  if (blend.feasible)
     return "The best blend found before the limit; it obeys every rule. " + cost +
            (blend.lower_bound ? fmt::format(" None on the grid costs less than {}.",
                                             cost_text(*blend.lower_bound, blend.currency, unit))
                               : std::string{});
   if (blend.proved) return "No blend on that grid obeys every rule; this is the nearest. " + cost;
-  if (blend.none_obeys)
+  if (blend.proven_infeasible)
     return "No blend on that grid obeys every rule; this is the nearest found before the limit. " +
            cost;
   return "No blend on that grid that obeys every rule was found before the limit; this is the "
@@ -85,7 +85,7 @@ void write_portions(Page& page, const RoundedBlend& blend) {
 }
 
 /// What the blend has where a limit asks `limit`, with as many digits as tell the two apart.
-std::string drifted_text(const RuleDrift& drift) {
+std::string drifted_text(const RuleViolation& drift) {
   constexpr int most_digits = 12;
   for (int digits = 6; digits < most_digits; ++digits)
     if (plain_text(drift.value, digits) != plain_text(drift.limit, digits))
@@ -96,7 +96,7 @@ std::string drifted_text(const RuleDrift& drift) {
 /// `grade N min 20 %: 19.8 %; coating max 2 %: 2.1 %`: each rule that gives way, and to what.
 std::string drift_words(const RoundedBlend& blend) {
   std::string words;
-  for (const RuleDrift& drift : blend.drifts)
+  for (const RuleViolation& drift : blend.violations)
     words += fmt::format("{}{} {}: {}", words.empty() ? "" : "; ", drift.rule,
                          limit_text(drift.limit, drift.unit), drifted_text(drift));
   return words;
@@ -106,15 +106,15 @@ Page page_of(const RoundedBlend& blend, Medium medium) {
   Page page(medium);
   page.title(fmt::format("Blend in steps of {} kg{}{}", plain_text(blend.step_kg),
                          blend.title.empty() ? "" : ": ", blend.title));
-  write_ending(page, blend.ending);
+  write_outcome(page, blend.outcome);
   if (blend.portions.empty()) return without_goods(std::move(page));
   page.paragraph(fmt::format("For {}. {}", batch_words(blend), verdict(blend)));
   page.blank();
   write_portions(page, blend);
   if (const std::string words = binder_words(blend); !words.empty()) page.paragraph(words);
-  if (!blend.drifts.empty()) {
+  if (!blend.violations.empty()) {
     page.heading("Rules that are not met exactly");
-    for (const RuleDrift& drift : blend.drifts)
+    for (const RuleViolation& drift : blend.violations)
       page.warning_item("  - ", fmt::format("{}: the blend has {}",
                                             rule_in_words(drift.id, drift.limit, drift.unit),
                                             drifted_text(drift)));
@@ -151,7 +151,7 @@ std::string to_svg(const RoundedBlend& blend) {
 }
 
 std::string to_json(const RoundedBlend& blend) {
-  Json json = json_head("rounded_blend", blend.ending, blend.title, blend.currency, blend.basis);
+  Json json = json_head("rounded_blend", blend.outcome, blend.title, blend.currency, blend.basis);
   json["step_kg"] = json_number(blend.step_kg);
   json["batch_hectares"] = json_number(blend.batch_hectares);
   json["batch_kg"] = json_number(blend.batch_kg);
@@ -175,12 +175,12 @@ std::string to_json(const RoundedBlend& blend) {
   json["blending_cost_per_batch"] = json_number(blend.blending_cost_per_batch);
   json["exact_cost"] = json_number(blend.exact_cost);
   json["cost"] = json_number(blend.cost);
-  json["obeys"] = blend.obeys;
+  json["obeys"] = blend.feasible;
   json["proved"] = blend.proved;
-  json["none_obeys"] = blend.none_obeys;
+  json["none_obeys"] = blend.proven_infeasible;
   json["lower_bound"] = json_number(blend.lower_bound);
   Json drifts = Json::array();
-  for (const RuleDrift& d : blend.drifts)
+  for (const RuleViolation& d : blend.violations)
     drifts.push_back(json_rule(d.rule, d.id,
                                {{"limit", json_number(d.limit)},
                                 {"value", json_number(d.value)},
@@ -189,7 +189,7 @@ std::string to_json(const RoundedBlend& blend) {
   json["supply"] = json_array(blend.supply, json_supply);
   json["notes"] = json_array(blend.notes, json_note);
   json["linear_programs"] = blend.solves;
-  add_ending(json, blend.ending);
+  add_outcome(json, blend.outcome);
   return json_text(json);
 }
 
@@ -202,7 +202,7 @@ std::string to_csv(const RoundedBlend& blend) {
   };
   const auto add = [&](const std::string& good, std::string_view form, std::optional<double> kg,
                        std::optional<double> exact_kg, double cost) {
-    csv += csv_line({blend.obeys ? "yes" : "no", good, std::string(form), csv_number(kg),
+    csv += csv_line({blend.feasible ? "yes" : "no", good, std::string(form), csv_number(kg),
                      csv_number(exact_kg), csv_number(cost), blend.currency,
                      cost_in(Basis::per_hectare), cost_in(Basis::per_tonne), drift_words(blend)});
   };

@@ -96,10 +96,10 @@ std::string answer_line(const AnswerMark& mark, const std::string& id, const For
 }
 
 std::string rejected_line(const AnswerMark& mark, const std::string& id, const InputError& error) {
-  const Json findings = json_array(error.diagnostics(), json_diagnostic);
+  const Json diagnostics = json_array(error.diagnostics(), json_diagnostic);
   std::string line = head(mark, id);
   add_text(line, "status", "rejected");
-  return line.append(",\"diagnostics\":").append(json_line(findings)) + "}\n";
+  return line.append(",\"diagnostics\":").append(json_line(diagnostics)) + "}\n";
 }
 
 }  // namespace report

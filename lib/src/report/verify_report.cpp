@@ -1,7 +1,7 @@
 #include <leastwise/verify_report.hpp>
 
-#include "report/kit/landscape_cells.hpp"
-#include "report/kit/landscape_json.hpp"
+#include "report/kit/answer_cells.hpp"
+#include "report/kit/answer_json.hpp"
 #include "report/kit/layout.hpp"
 #include "report/kit/sections.hpp"
 

@@ -1,6 +1,6 @@
 #include "report/why_json.hpp"
 
-#include "report/kit/landscape_json.hpp"
+#include "report/kit/answer_json.hpp"
 
 namespace leastwise::report {
 namespace {

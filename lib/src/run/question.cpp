@@ -75,7 +75,7 @@ void check_step(const std::optional<double>& value, const char* option, double l
          "expects " + std::string(range) + ", found '" + number_text(*value) + "'");
 }
 
-Answer answer(const Scenario& scenario, const BlendQuestion& question, const SolveLimits& limits) {
+Answer answer(const Scenario& scenario, const BlendQuestion& question, const SolveOptions& limits) {
   if (!question.step_kg) {
     expect(!question.batch_kg, "batch_kg", "needs a step");
     expect(!question.batch_hectares, "batch_hectares", "needs a step");
@@ -136,7 +136,7 @@ double metric_limit(const Scenario& scenario, std::string_view rule, double limi
 }
 
 Answer map_of_limit(const Scenario& scenario, const PricesQuestion& question,
-                    const SolveLimits& limits) {
+                    const SolveOptions& limits) {
   const auto& [rule, range] = *question.limit;
   const auto either_or = either_or_rules(scenario);
   expect(std::ranges::find(either_or, rule) == either_or.end(), "limit",
@@ -159,7 +159,8 @@ Answer map_of_limit(const Scenario& scenario, const PricesQuestion& question,
   });
 }
 
-Answer answer(const Scenario& scenario, const PricesQuestion& question, const SolveLimits& limits) {
+Answer answer(const Scenario& scenario, const PricesQuestion& question,
+              const SolveOptions& limits) {
   if (question.limit) {
     expect(question.vary.empty(), "limit", "cannot stand beside a price to vary: two maps");
     return map_of_limit(scenario, question, limits);
@@ -179,7 +180,7 @@ Answer answer(const Scenario& scenario, const PricesQuestion& question, const So
   });
 }
 
-Answer answer(const Scenario& scenario, const RiskQuestion& question, const SolveLimits& limits) {
+Answer answer(const Scenario& scenario, const RiskQuestion& question, const SolveOptions& limits) {
   expect(scenario.price_uncertainty().has_value(), "risk",
          "is not stated: the scenario does not say how uncertain its prices are; add to it, say,\n"
          "  risk: {prices: {" +
@@ -203,7 +204,7 @@ Answer answer(const Scenario& scenario, const RiskQuestion& question, const Solv
 }
 
 Answer answer(const Scenario& scenario, const AlternativesQuestion& question,
-              const SolveLimits& limits) {
+              const SolveOptions& limits) {
   if (!question.within) {
     expect(!question.wish, "within", "is needed for the fewest, the least mass or the least of");
     const int count = question.count.value_or(5);
@@ -220,14 +221,14 @@ Answer answer(const Scenario& scenario, const AlternativesQuestion& question,
 }
 
 Answer answer(const Scenario& scenario, const CompareQuestion& question,
-              const SolveLimits& limits) {
+              const SolveOptions& limits) {
   if (question.source.empty()) return compare(with_variants(scenario), limits);
   return about("source", [&] { return compare_sources(scenario, question.source, limits); });
 }
 
 }  // namespace
 
-Answer ask(const Scenario& scenario, const Question& question, const SolveLimits& limits) {
+Answer ask(const Scenario& scenario, const Question& question, const SolveOptions& limits) {
   return std::visit([&](const auto& one) { return answer(scenario, one, limits); }, question);
 }
 
@@ -261,7 +262,7 @@ Scenario with_limit(const Scenario& scenario, std::string_view rule, double limi
 }
 
 std::vector<Formulation> ask_many(const PreparedBlend& prepared, std::span<const WhatIf> questions,
-                                  unsigned threads, const SolveLimits& limits) {
+                                  unsigned threads, const SolveOptions& limits) {
   using Clock = std::chrono::steady_clock;
   using Seconds = std::chrono::duration<double>;
   constexpr std::size_t at_once = 256;  // few enough to tell of progress and to mind the time
@@ -271,7 +272,7 @@ std::vector<Formulation> ask_many(const PreparedBlend& prepared, std::span<const
   while (answers.size() < questions.size()) {
     const auto part =
         questions.subspan(answers.size(), std::min(at_once, questions.size() - answers.size()));
-    FormulateOptions options{.stop = limits.stop, .intervals = false};
+    SolveOptions options{.stop = limits.stop, .intervals = false};
     if (limits.time_limit)
       options.time_limit =
           std::max(Seconds(0), Seconds(*limits.time_limit - (Clock::now() - start)));

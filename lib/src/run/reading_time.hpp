@@ -1,5 +1,5 @@
 #pragma once
-#include <leastwise/ending.hpp>
+#include <leastwise/outcome.hpp>
 
 #include <algorithm>
 #include <chrono>
@@ -46,7 +46,7 @@ class ReadingTime {
     constexpr Seconds longest{1e8};  // a clock cannot count to any number of seconds
     if (limit)
       deadline_ = start_ + std::chrono::duration_cast<Clock::duration>(
-                                     std::clamp(*limit, Seconds(0), longest));
+                               std::clamp(*limit, Seconds(0), longest));
   }
 
   /// No limit cuts the first fifth of a second: a shorter one ends the search, which has something
@@ -59,7 +59,7 @@ class ReadingTime {
   }
 
   /// `limits` with what is left of the time.
-  [[nodiscard]] SolveLimits left(SolveLimits limits) const {
+  [[nodiscard]] SolveOptions left(SolveOptions limits) const {
     limits.time_limit.reset();
     if (deadline_) limits.time_limit = std::max(Seconds(0), Seconds(*deadline_ - Clock::now()));
     return limits;

@@ -58,7 +58,7 @@ class Run {
 
   std::string blend() {
     if (!options().proof) return answered(options().blend);
-    const SolveLimits limits = time_.left(how_.limits);
+    const SolveOptions limits = time_.left(how_.limits);
     if (options().blend.step_kg)
       given_.refuse("proof", bad_option, "proof cannot stand beside step_kg");
     if (!options().blend.why.empty())
@@ -71,7 +71,7 @@ class Run {
   }
   std::string quote() {
     const Scenario quoted = scenario();
-    const SolveLimits limits = time_.left(how_.limits);
+    const SolveOptions limits = time_.left(how_.limits);
     const Formulation answer = formulate(quoted, {.time_limit = limits.time_limit,
                                                   .stop = limits.stop,
                                                   .intervals = false,
@@ -126,9 +126,7 @@ class Run {
   std::string plan(PlanPart part) {
     const Trial trial = read(
         [&](const LoadOptions& load) { return parse_trial(text_, how_.name, how_.folder, load); });
-    const SolveLimits limits = time_.left(how_.limits);
-    const TrialPlan planned = plan_trial(
-        trial, {.time_limit = limits.time_limit, .stop = limits.stop, .progress = limits.progress});
+    const TrialPlan planned = plan_trial(trial, time_.left(how_.limits));
     if (!options().weighed) return to_json(planned, part);
     return to_json(check_weighed(trial, planned, parse_weighed(*options().weighed)));
   }

@@ -21,15 +21,17 @@ constexpr std::string_view source = "options";
 
 /// A number, checked to be whole where it must be.
 template <class Whole>
-void take_whole(Page& page, const Node& value, const std::string& path, std::optional<Whole>& to) {
+void take_whole(NodeReader& reader, const Node& value, const std::string& path,
+                std::optional<Whole>& to) {
   // Beyond 2^53 not every whole number is a double.
   constexpr double most =
       std::min(9007199254740992.0, static_cast<double>(std::numeric_limits<Whole>::max()));
-  const auto read = page.number(value, path);
+  const auto read = reader.number(value, path);
   if (!read) return;
   if (*read != std::floor(*read) || *read < 0 || *read > most)
-    page.error(codes::bad_number, path, value.spot,
-               "expected a whole number for " + key_of(path) + ", found " + in_quotes(value.text));
+    reader.error(
+        codes::bad_number, path, value.spot,
+        "expected a whole number for " + key_of(path) + ", found " + in_quotes(value.text));
   else
     to = static_cast<Whole>(*read);
 }
@@ -42,15 +44,15 @@ struct Range {
 };
 
 constexpr std::array<Key<Range>, 2> range_keys{{
-    {"from", [](Page& page, const Node& value, const std::string& path,
-                Range& range) { range.from = page.number(value, path); }},
-    {"to", [](Page& page, const Node& value, const std::string& path,
-              Range& range) { range.to = page.number(value, path); }},
+    {"from", [](NodeReader& reader, const Node& value, const std::string& path,
+                Range& range) { range.from = reader.number(value, path); }},
+    {"to", [](NodeReader& reader, const Node& value, const std::string& path,
+              Range& range) { range.to = reader.number(value, path); }},
 }};
 
 constexpr std::array<Key<Range>, 3> limit_keys{{
-    {"rule", [](Page& page, const Node& value, const std::string& path,
-                Range& range) { range.rule = page.text(value, path).value_or(""); }},
+    {"rule", [](NodeReader& reader, const Node& value, const std::string& path,
+                Range& range) { range.rule = reader.text(value, path).value_or(""); }},
     range_keys[0],
     range_keys[1],
 }};
@@ -58,69 +60,69 @@ constexpr std::array<Key<Range>, 3> limit_keys{{
 std::string nowhere(std::string_view) { return {}; }
 
 /// Both ends of a range; complains when one is missing.
-std::optional<Limits> ends_of(Page& page, const Range& range, const Node& node,
+std::optional<Limits> ends_of(NodeReader& reader, const Range& range, const Node& node,
                               const std::string& path) {
   if (range.from && range.to) return Limits{*range.from, *range.to};
   if (node.kind == Node::Kind::mapping)
-    page.error(codes::missing_key, path, node.spot,
-               "a range must have from and to, found one that lacks " +
-                   std::string(range.from ? "to" : "from"));
+    reader.error(codes::missing_key, path, node.spot,
+                 "a range must have from and to, found one that lacks " +
+                     std::string(range.from ? "to" : "from"));
   return std::nullopt;
 }
 
-void take_prices(Page& page, const Node& node, const std::string& path, Options& options) {
-  page.names(node, path, "{urea: 520}",
-             [&](const Node& key, const Node& value, const std::string& place) {
-               if (const auto price = page.number(value, place))
-                 options.prices.push_back({key.text, *price});
-             });
+void take_prices(NodeReader& reader, const Node& node, const std::string& path, Options& options) {
+  reader.names(node, path, "{urea: 520}",
+               [&](const Node& key, const Node& value, const std::string& place) {
+                 if (const auto price = reader.number(value, place))
+                   options.prices.push_back({key.text, *price});
+               });
 }
 
-void take_vary(Page& page, const Node& node, const std::string& path, Options& options) {
-  page.names(node, path, "{urea: {from: 300, to: 600}}",
-             [&](const Node& key, const Node& value, const std::string& place) {
-               VariedPrice varied{key.text, {}};
-               if (value.kind != Node::Kind::nothing) {
-                 Range range;
-                 read_keys<Range>(page, value, place, "{from: 300, to: 600}", range_keys, nowhere,
-                                  range);
-                 varied.range = ends_of(page, range, value, place);
-               }
-               options.prices_map.vary.push_back(std::move(varied));
-             });
+void take_vary(NodeReader& reader, const Node& node, const std::string& path, Options& options) {
+  reader.names(node, path, "{urea: {from: 300, to: 600}}",
+               [&](const Node& key, const Node& value, const std::string& place) {
+                 VariedPrice varied{key.text, {}};
+                 if (value.kind != Node::Kind::nothing) {
+                   Range range;
+                   read_keys<Range>(reader, value, place, "{from: 300, to: 600}", range_keys,
+                                    nowhere, range);
+                   varied.range = ends_of(reader, range, value, place);
+                 }
+                 options.prices_map.vary.push_back(std::move(varied));
+               });
 }
 
-void take_limit(Page& page, const Node& node, const std::string& path, Options& options) {
+void take_limit(NodeReader& reader, const Node& node, const std::string& path, Options& options) {
   Range range;
-  read_keys<Range>(page, node, path, "{rule: rate N min, from: 40, to: 90}", limit_keys, nowhere,
+  read_keys<Range>(reader, node, path, "{rule: rate N min, from: 40, to: 90}", limit_keys, nowhere,
                    range);
-  if (const auto ends = ends_of(page, range, node, path))
+  if (const auto ends = ends_of(reader, range, node, path))
     options.prices_map.limit = VariedLimit{range.rule, *ends};
 }
 
-void take_wish(Options& options, Wish wish, bool wanted, Page& page, const Node& value,
-               const std::string& path) {
+void take_wish(Options& options, SecondaryObjective wish, bool wanted, NodeReader& reader,
+               const Node& value, const std::string& path) {
   if (!wanted) return;
   if (options.alternatives.wish)
-    page.error(codes::bad_choice, path, value.spot,
-               "expected one of fewest, least_mass and least_of, found two");
+    reader.error(codes::bad_choice, path, value.spot,
+                 "expected one of fewest, least_mass and least_of, found two");
   options.alternatives.wish = wish;
 }
 
 constexpr std::array<Key<OtherScenario>, 2> other_keys{{
-    {"name", [](Page& page, const Node& value, const std::string& path,
-                OtherScenario& other) { other.name = page.text(value, path).value_or(""); }},
-    {"scenario", [](Page& page, const Node& value, const std::string& path,
-                    OtherScenario& other) { other.text = page.text(value, path).value_or(""); }},
+    {"name", [](NodeReader& reader, const Node& value, const std::string& path,
+                OtherScenario& other) { other.name = reader.text(value, path).value_or(""); }},
+    {"scenario", [](NodeReader& reader, const Node& value, const std::string& path,
+                    OtherScenario& other) { other.text = reader.text(value, path).value_or(""); }},
 }};
 
-void take_others(Page& page, const Node& node, const std::string& path, Options& options) {
-  const auto* items = page.list(node, path, "[{name: autumn, scenario: ...}]");
+void take_others(NodeReader& reader, const Node& node, const std::string& path, Options& options) {
+  const auto* items = reader.list(node, path, "[{name: autumn, scenario: ...}]");
   if (items == nullptr) return;
   for (std::size_t i = 0; i < items->size(); ++i) {
     OtherScenario other;
     other.path = path_below(path, std::to_string(i));
-    read_keys<OtherScenario>(page, (*items)[i], other.path, "{name: autumn, scenario: ...}",
+    read_keys<OtherScenario>(reader, (*items)[i], other.path, "{name: autumn, scenario: ...}",
                              other_keys, nowhere, other);
     if (other.name.empty()) other.name = "scenario " + std::to_string(i + 2);
     options.others.push_back(std::move(other));
@@ -131,20 +133,22 @@ using OptionKey = Key<Options>;
 
 constexpr OptionKey price{"price", take_prices};
 constexpr OptionKey change{
-    "change", [](Page& page, const Node& value, const std::string& path, Options& options) {
-      options.change = read_variant(page, value, path, {});
+    "change", [](NodeReader& reader, const Node& value, const std::string& path, Options& options) {
+      options.change = read_variant(reader, value, path, {});
     }};
 constexpr OptionKey time_limit{
-    "time_limit_s", [](Page& page, const Node& value, const std::string& path, Options& options) {
-      options.time_limit_s = page.number(value, path);
+    "time_limit_s",
+    [](NodeReader& reader, const Node& value, const std::string& path, Options& options) {
+      options.time_limit_s = reader.number(value, path);
       if (options.time_limit_s && *options.time_limit_s <= 0)
-        page.error(codes::out_of_range, path, value.spot,
-                   "expected more than 0 seconds for time_limit_s, found " + in_quotes(value.text));
+        reader.error(
+            codes::out_of_range, path, value.spot,
+            "expected more than 0 seconds for time_limit_s, found " + in_quotes(value.text));
     }};
 
 template <std::optional<double> BlendQuestion::*Field>
-void take_step(Page& page, const Node& value, const std::string& path, Options& options) {
-  options.blend.*Field = page.number(value, path);
+void take_step(NodeReader& reader, const Node& value, const std::string& path, Options& options) {
+  options.blend.*Field = reader.number(value, path);
 }
 
 constexpr std::array<OptionKey, 9> blend_keys{{
@@ -155,15 +159,17 @@ constexpr std::array<OptionKey, 9> blend_keys{{
     {"batch_kg", take_step<&BlendQuestion::batch_kg>},
     {"batch_hectares", take_step<&BlendQuestion::batch_hectares>},
     {"intervals",
-     [](Page& page, const Node& value, const std::string& path, Options& options) {
-       options.blend.intervals = page.boolean(value, path).value_or(true);
+     [](NodeReader& reader, const Node& value, const std::string& path, Options& options) {
+       options.blend.intervals = reader.boolean(value, path).value_or(true);
      }},
     {"why",
-     [](Page& page, const Node& value, const std::string& path, Options& options) {
-       options.blend.why = page.material_names(value, path).value_or(std::vector<std::string>{});
+     [](NodeReader& reader, const Node& value, const std::string& path, Options& options) {
+       options.blend.why = reader.material_names(value, path).value_or(std::vector<std::string>{});
      }},
-    {"proof", [](Page& page, const Node& value, const std::string& path,
-                 Options& options) { options.proof = page.boolean(value, path).value_or(false); }},
+    {"proof",
+     [](NodeReader& reader, const Node& value, const std::string& path, Options& options) {
+       options.proof = reader.boolean(value, path).value_or(false);
+     }},
 }};
 
 constexpr std::array<OptionKey, 6> prices_keys{{
@@ -173,8 +179,8 @@ constexpr std::array<OptionKey, 6> prices_keys{{
     {"vary", take_vary},
     {"limit", take_limit},
     {"samples",
-     [](Page& page, const Node& value, const std::string& path, Options& options) {
-       take_whole(page, value, path, options.prices_map.samples);
+     [](NodeReader& reader, const Node& value, const std::string& path, Options& options) {
+       take_whole(reader, value, path, options.prices_map.samples);
      }},
 }};
 
@@ -182,18 +188,18 @@ constexpr std::array<OptionKey, 6> risk_keys{{
     price,
     change,
     time_limit,
-    {"draws", [](Page& page, const Node& value, const std::string& path,
-                 Options& options) { take_whole(page, value, path, options.risk.draws); }},
-    {"seed", [](Page& page, const Node& value, const std::string& path,
-                Options& options) { take_whole(page, value, path, options.risk.seed); }},
+    {"draws", [](NodeReader& reader, const Node& value, const std::string& path,
+                 Options& options) { take_whole(reader, value, path, options.risk.draws); }},
+    {"seed", [](NodeReader& reader, const Node& value, const std::string& path,
+                Options& options) { take_whole(reader, value, path, options.risk.seed); }},
     {"threads",
-     [](Page& page, const Node& value, const std::string& path, Options& options) {
+     [](NodeReader& reader, const Node& value, const std::string& path, Options& options) {
        std::optional<unsigned> threads;
-       take_whole(page, value, path, threads);
+       take_whole(reader, value, path, threads);
        constexpr unsigned most = 1024;
        if (threads && *threads > most)
-         page.error(codes::out_of_range, path, value.spot,
-                    "expected at most 1024 threads, found " + in_quotes(value.text));
+         reader.error(codes::out_of_range, path, value.spot,
+                      "expected at most 1024 threads, found " + in_quotes(value.text));
        options.risk.threads = threads.value_or(0);
      }},
 }};
@@ -202,24 +208,26 @@ constexpr std::array<OptionKey, 8> alternatives_keys{{
     price,
     change,
     time_limit,
-    {"count", [](Page& page, const Node& value, const std::string& path,
-                 Options& options) { take_whole(page, value, path, options.alternatives.count); }},
-    {"within", [](Page& page, const Node& value, const std::string& path,
-                  Options& options) { options.alternatives.within = page.number(value, path); }},
+    {"count",
+     [](NodeReader& reader, const Node& value, const std::string& path, Options& options) {
+       take_whole(reader, value, path, options.alternatives.count);
+     }},
+    {"within", [](NodeReader& reader, const Node& value, const std::string& path,
+                  Options& options) { options.alternatives.within = reader.number(value, path); }},
     {"fewest",
-     [](Page& page, const Node& value, const std::string& path, Options& options) {
-       take_wish(options, Wish::fewest_materials, page.boolean(value, path).value_or(false), page,
-                 value, path);
+     [](NodeReader& reader, const Node& value, const std::string& path, Options& options) {
+       take_wish(options, SecondaryObjective::fewest_materials,
+                 reader.boolean(value, path).value_or(false), reader, value, path);
      }},
     {"least_mass",
-     [](Page& page, const Node& value, const std::string& path, Options& options) {
-       take_wish(options, Wish::least_mass, page.boolean(value, path).value_or(false), page, value,
-                 path);
+     [](NodeReader& reader, const Node& value, const std::string& path, Options& options) {
+       take_wish(options, SecondaryObjective::least_mass,
+                 reader.boolean(value, path).value_or(false), reader, value, path);
      }},
     {"least_of",
-     [](Page& page, const Node& value, const std::string& path, Options& options) {
-       options.alternatives.least_of = page.text(value, path).value_or("");
-       take_wish(options, Wish::least_of, true, page, value, path);
+     [](NodeReader& reader, const Node& value, const std::string& path, Options& options) {
+       options.alternatives.least_of = reader.text(value, path).value_or("");
+       take_wish(options, SecondaryObjective::least_of, true, reader, value, path);
      }},
 }};
 
@@ -228,24 +236,24 @@ constexpr std::array<OptionKey, 5> compare_keys{{
     change,
     time_limit,
     {"source",
-     [](Page& page, const Node& value, const std::string& path, Options& options) {
-       options.compare.source = page.text(value, path).value_or("");
+     [](NodeReader& reader, const Node& value, const std::string& path, Options& options) {
+       options.compare.source = reader.text(value, path).value_or("");
      }},
     {"others", take_others},
 }};
 
 constexpr std::array<OptionKey, 2> batch_keys{{
     time_limit,
-    {"weighed", [](Page& page, const Node& value, const std::string& path,
-                   Options& options) { options.weighed = page.text(value, path); }},
+    {"weighed", [](NodeReader& reader, const Node& value, const std::string& path,
+                   Options& options) { options.weighed = reader.text(value, path); }},
 }};
 
 constexpr std::array<OptionKey, 4> verify_keys{{
     price,
     change,
     time_limit,
-    {"proof", [](Page& page, const Node& value, const std::string& path,
-                 Options& options) { options.proof_text = page.text(value, path); }},
+    {"proof", [](NodeReader& reader, const Node& value, const std::string& path,
+                 Options& options) { options.proof_text = reader.text(value, path); }},
 }};
 
 constexpr std::array<OptionKey, 3> reading_keys{{price, change, time_limit}};
@@ -269,17 +277,17 @@ OptionsText::OptionsText(std::string_view command, std::string_view text) {
   if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) return;
   TextFile file = split_text(text);
   Reading reading;
-  Page page(std::string(source), sources_, places_, reading);
+  NodeReader reader(std::string(source), sources_, places_, reading);
   if (!file.good()) {
-    page.report({file.code, "the options " + file.problem, {file.line, file.column, 1}});
+    reader.report({file.code, "the options " + file.problem, {file.line, file.column, 1}});
     throw InputError(std::move(reading.diagnostics));
   }
   const auto& lines = sources_.emplace(source, std::move(file.lines)).first->second;
   const Document document = parse_document(file.text, lines);
-  for (const auto& problem : document.problems) page.report(problem);
+  for (const auto& problem : document.problems) reader.report(problem);
   if (document.complete)
-    read_keys<Options>(page, document.root, {}, R"({"time_limit_s": 5})", keys_of(command), nowhere,
-                       options_);
+    read_keys<Options>(reader, document.root, {}, R"({"time_limit_s": 5})", keys_of(command),
+                       nowhere, options_);
   if (!reading.diagnostics.empty()) throw InputError(std::move(reading.diagnostics));
 }
 

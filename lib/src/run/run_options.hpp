@@ -11,7 +11,7 @@
 
 namespace leastwise::run_door {
 
-// Stable codes of findings that no file can have.
+// Stable codes of diagnostics that no file can have.
 inline constexpr std::string_view unknown_command = "unknown-command";
 inline constexpr std::string_view bad_option = "bad-option";
 
@@ -51,8 +51,8 @@ class OptionsText {
 
  private:
   Options options_{};
-  Page::Places places_{};
-  Page::Sources sources_{};
+  NodeReader::Places places_{};
+  NodeReader::Sources sources_{};
 };
 
 }  // namespace leastwise::run_door

@@ -27,11 +27,11 @@ struct Answered {
 
 /// Findings about the only line of `name` are about that line of the stream.
 InputError at_line(const InputError& error, const std::string& name, long line) {
-  std::vector<Diagnostic> findings = error.diagnostics();
-  for (Diagnostic& found : findings)
+  std::vector<Diagnostic> diagnostics = error.diagnostics();
+  for (Diagnostic& found : diagnostics)
     if (found.place.source == name && found.place.line == 1)
       found.place.line = static_cast<int>(line);
-  return InputError(std::move(findings));
+  return InputError(std::move(diagnostics));
 }
 
 /// Answers one question at a time.
@@ -59,7 +59,7 @@ class Answerer {
 
  private:
   Formulation formulated(QuestionText& question) {
-    const FormulateOptions how{
+    const SolveOptions how{
         .time_limit = options_.time_limit, .stop = options_.stop, .intervals = options_.full};
     if (question.is_scenario()) return formulate(question.scenario(options_), how);
     const StreamChange change = question.change();

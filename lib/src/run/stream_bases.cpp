@@ -57,7 +57,7 @@ WhatIf StreamBase::what_if(const StreamChange& change, const QuestionText& quest
 }
 
 Formulation StreamBase::answer(const StreamChange& change, const QuestionText& question,
-                               const FormulateOptions& options) const {
+                               const SolveOptions& options) const {
   const WhatIf asked = what_if(change, question);
   try {
     return prepared_.formulate(asked, options);

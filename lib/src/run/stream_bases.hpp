@@ -22,7 +22,7 @@ class StreamBase {
   [[nodiscard]] const Scenario& scenario() const { return prepared_.scenario(); }
   /// The answer to `change`, which `question` asks. Throws: InputError, about the question.
   [[nodiscard]] Formulation answer(const StreamChange& change, const QuestionText& question,
-                                   const FormulateOptions& options) const;
+                                   const SolveOptions& options) const;
 
  private:
   [[nodiscard]] WhatIf what_if(const StreamChange& change, const QuestionText& question) const;

@@ -10,7 +10,7 @@
 namespace leastwise {
 namespace {
 
-// Stable codes of findings that only a merge can have.
+// Stable codes of diagnostics that only a merge can have.
 constexpr std::string_view missing_answer = "missing-answer";
 constexpr std::string_view doubled_answer = "doubled-answer";
 constexpr std::string_view foreign_answer = "foreign-answer";
@@ -104,7 +104,7 @@ class Merge {
       find(foreign_answer, reader,
            "answers " + line_in_words(reader.mark()->line) + ", beyond the last question");
     }
-    if (!findings_.empty()) throw InputError(std::move(findings_));
+    if (!diagnostics_.empty()) throw InputError(std::move(diagnostics_));
   }
 
  private:
@@ -152,7 +152,7 @@ class Merge {
   }
 
   void write(const std::string& answer) {
-    if (findings_.empty() && missing_ == 0) write_(answer + '\n');
+    if (diagnostics_.empty() && missing_ == 0) write_(answer + '\n');
   }
 
   void miss(long line) {
@@ -180,7 +180,7 @@ class Merge {
   }
 
   void add(Diagnostic diagnostic) {
-    if (findings_.size() <= most_findings) findings_.push_back(std::move(diagnostic));
+    if (diagnostics_.size() <= most_findings) diagnostics_.push_back(std::move(diagnostic));
   }
 
   const WriteLines& write_;
@@ -191,7 +191,7 @@ class Merge {
   std::priority_queue<Due> due_{};
   long missing_ = 0;  ///< the first of a run of lines without an answer; 0: none
   long last_missing_ = 0;
-  std::vector<Diagnostic> findings_{};
+  std::vector<Diagnostic> diagnostics_{};
 };
 
 }  // namespace

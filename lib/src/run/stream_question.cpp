@@ -21,30 +21,31 @@ constexpr std::string_view question_example = R"({"id": 7, "price": {"urea": 520
 using Amounts = std::vector<std::pair<std::string, double>>;
 
 template <Amounts StreamChange::*Field>
-void take_amounts(Page& page, const Node& node, const std::string& path, StreamChange& change) {
-  page.names(node, path,
-             Field == &StreamChange::prices ? "{\"urea\": 520}" : "{\"rate N min\": 60}",
-             [&](const Node& key, const Node& value, const std::string& place) {
-               page.remember(place, value.spot);
-               if (const auto number = page.number(value, place))
-                 (change.*Field).emplace_back(key.text, *number);
-             });
+void take_amounts(NodeReader& reader, const Node& node, const std::string& path,
+                  StreamChange& change) {
+  reader.names(node, path,
+               Field == &StreamChange::prices ? "{\"urea\": 520}" : "{\"rate N min\": 60}",
+               [&](const Node& key, const Node& value, const std::string& place) {
+                 reader.remember(place, value.spot);
+                 if (const auto number = reader.number(value, place))
+                   (change.*Field).emplace_back(key.text, *number);
+               });
 }
 
 constexpr std::array<Key<StreamChange>, 6> question_keys{{
     {"id",
-     [](Page& page, const Node& value, const std::string& path, StreamChange&) {
-       static_cast<void>(page.text(value, path));  // `QuestionText::id` has it
+     [](NodeReader& reader, const Node& value, const std::string& path, StreamChange&) {
+       static_cast<void>(reader.text(value, path));  // `QuestionText::id` has it
      }},
-    {"base", [](Page& page, const Node& value, const std::string& path,
-                StreamChange& change) { change.base = page.text(value, path); }},
-    {"change", [](Page& page, const Node& value, const std::string& path,
-                  StreamChange& change) { change.change = read_variant(page, value, path, {}); }},
+    {"base", [](NodeReader& reader, const Node& value, const std::string& path,
+                StreamChange& change) { change.base = reader.text(value, path); }},
+    {"change", [](NodeReader& reader, const Node& value, const std::string& path,
+                  StreamChange& change) { change.change = read_variant(reader, value, path, {}); }},
     {"price", take_amounts<&StreamChange::prices>},
     {"limit", take_amounts<&StreamChange::limits>},
     {"without",
-     [](Page& page, const Node& value, const std::string& path, StreamChange& change) {
-       change.without = page.material_names(value, path).value_or(std::vector<std::string>{});
+     [](NodeReader& reader, const Node& value, const std::string& path, StreamChange& change) {
+       change.without = reader.material_names(value, path).value_or(std::vector<std::string>{});
      }},
 }};
 
@@ -55,9 +56,9 @@ std::string no_better_place(std::string_view) { return {}; }
 QuestionText::QuestionText(std::string_view text, const StreamOptions& options)
     : name_(options.name) {
   Reading reading;
-  Page page(name_, sources_, places_, reading);
-  const auto reject = [&](std::string_view code, std::string message, const Spot& spot) {
-    page.report({code, std::move(message), spot});
+  NodeReader reader(name_, sources_, places_, reading);
+  const auto reject = [&](std::string_view code, std::string message, const SourceSpan& spot) {
+    reader.report({code, std::move(message), spot});
     throw InputError(std::move(reading.diagnostics));
   };
   if (text.size() > most_question_bytes)
@@ -72,7 +73,7 @@ QuestionText::QuestionText(std::string_view text, const StreamOptions& options)
                (start == std::string::npos ? "an empty line" : in_quotes(file.text)),
            {1, 1, 1});
   Document document = parse_json_document(file.text, options.stop);
-  for (const auto& problem : document.problems) page.report(problem);
+  for (const auto& problem : document.problems) reader.report(problem);
   if (!reading.diagnostics.empty()) throw InputError(std::move(reading.diagnostics));
   root_ = std::move(document.root);
 }
@@ -101,9 +102,9 @@ Scenario QuestionText::scenario(const StreamOptions& options) {
 
 StreamChange QuestionText::change() {
   Reading reading;
-  Page page(name_, sources_, places_, reading);
+  NodeReader reader(name_, sources_, places_, reading);
   StreamChange change;
-  read_keys<StreamChange>(page, root_, {}, question_example, question_keys, no_better_place,
+  read_keys<StreamChange>(reader, root_, {}, question_example, question_keys, no_better_place,
                           change);
   if (!reading.diagnostics.empty()) throw InputError(std::move(reading.diagnostics));
   return change;

@@ -47,8 +47,8 @@ class QuestionText {
 
   std::string name_;
   Node root_{};
-  Page::Places places_{};
-  Page::Sources sources_{};
+  NodeReader::Places places_{};
+  NodeReader::Sources sources_{};
 };
 
 }  // namespace leastwise::run_door

@@ -17,23 +17,23 @@ constexpr std::string_view oil_hazard =
 }  // namespace
 
 void ScenarioBuilder::check_binder_statement() {
-  if (!draft_.binder || !draft_.binder->organic || findings_.touched("blend.binder")) return;
+  if (!draft_.binder || !draft_.binder->organic || diagnostics_.touched("blend.binder")) return;
   const std::string& name = draft_.binder->material;
   if (name.empty()) {
-    findings_.error(codes::missing_key, "blend.binder",
-                    "organic must be said of a named binder, found no material; add material");
+    diagnostics_.error(codes::missing_key, "blend.binder",
+                       "organic must be said of a named binder, found no material; add material");
     return;
   }
   if (*draft_.binder->organic) return;
   const BinderEvidence evidence = evidence_on_binder(name);
   if (evidence.nature != BinderNature::organic) return;
-  findings_.error(codes::organic_binder_denied, "blend.binder.organic",
-                  in_quotes(name) + " is organic because " + evidence.reason +
-                      ", so organic: false is not true of it; take the line out");
+  diagnostics_.error(codes::organic_binder_denied, "blend.binder.organic",
+                     in_quotes(name) + " is organic because " + evidence.reason +
+                         ", so organic: false is not true of it; take the line out");
 }
 
 void ScenarioBuilder::check_binder_on(const std::vector<std::string>& oxidizers) {
-  if (findings_.touched("blend.binder")) return;
+  if (diagnostics_.touched("blend.binder")) return;
   const bool any_powder =
       std::any_of(scenario_.materials_.begin(), scenario_.materials_.end(),
                   [](const Material& m) { return m.form_used() == Form::powder; });
@@ -42,13 +42,13 @@ void ScenarioBuilder::check_binder_on(const std::vector<std::string>& oxidizers)
   if (!draft_.binder || draft_.binder->material.empty()) {
     if (!any_powder) return;
     const auto defined = drafts_.find(oxidizers.front());
-    findings_.error(codes::oxidizer_with_organic_binder,
-                    draft_.binder              ? "blend.binder"
-                    : defined == drafts_.end() ? "use"
-                                               : path_of(*defined->second),
-                    "powders need a binder and none is named; it may be an oil, which must not "
-                    "touch " +
-                        listed(oxidizers, 3) + ": " + fix);
+    diagnostics_.error(codes::oxidizer_with_organic_binder,
+                       draft_.binder              ? "blend.binder"
+                       : defined == drafts_.end() ? "use"
+                                                  : path_of(*defined->second),
+                       "powders need a binder and none is named; it may be an oil, which must not "
+                       "touch " +
+                           listed(oxidizers, 3) + ": " + fix);
     return;
   }
   const std::string& name = draft_.binder->material;
@@ -57,14 +57,14 @@ void ScenarioBuilder::check_binder_on(const std::vector<std::string>& oxidizers)
   if (evidence.nature == BinderNature::inorganic && !called_organic) return;
   const bool vouched = evidence.nature == BinderNature::unknown && draft_.binder->organic == false;
   if (vouched) {
-    remark(NoteLevel::warning, NoteCode::binder_stated_inorganic, {name},
-           "the table of binders does not know " + in_quotes(name) +
-               "; the scenario states that it holds no oil or other organic matter: have its "
-               "supplier confirm that in writing before it touches " +
-               listed(oxidizers, 3) + ", since organic matter on an oxidizer can explode");
+    add_note(NoteLevel::warning, NoteCode::binder_stated_inorganic, {name},
+             "the table of binders does not know " + in_quotes(name) +
+                 "; the scenario states that it holds no oil or other organic matter: have its "
+                 "supplier confirm that in writing before it touches " +
+                 listed(oxidizers, 3) + ", since organic matter on an oxidizer can explode");
     return;
   }
-  findings_.error(
+  diagnostics_.error(
       codes::oxidizer_with_organic_binder, "blend.binder.material",
       "the binder " + in_quotes(name) +
           (evidence.nature == BinderNature::unknown ? " is not known to be inorganic"
@@ -94,8 +94,8 @@ void ScenarioBuilder::remark_on_binder_reactions() {
     if (names.empty()) return;
     std::vector<std::string> subjects{name};
     subjects.insert(subjects.end(), names.begin(), names.end());
-    remark(NoteLevel::warning, NoteCode::binder_reacts, std::move(subjects),
-           "the binder " + in_quotes(name) + text + listed(names), std::move(source));
+    add_note(NoteLevel::warning, NoteCode::binder_reacts, std::move(subjects),
+             "the binder " + in_quotes(name) + text + listed(names), std::move(source));
   };
   if (evidence.alkaline) {
     add(names_with([](const Nature& n) { return n.has(HazardClass::ammonium); }),

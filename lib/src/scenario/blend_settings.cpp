@@ -35,9 +35,10 @@ void ScenarioBuilder::resolve_blend_settings() {
   }
   if (draft_.coating_percent) {
     if (draft_.coating_percent->has_min()) {
-      findings_.error(codes::out_of_range, checks_.side("blend.coating_percent", "min"),
-                      "coating_percent takes a max only: powders coat as much as the other rules "
-                      "ask for, up to it");
+      diagnostics_.error(
+          codes::out_of_range, checks_.side("blend.coating_percent", "min"),
+          "coating_percent takes a max only: powders coat as much as the other rules "
+          "ask for, up to it");
     } else if (checks_.limits("blend.coating_percent", "the coating", *draft_.coating_percent,
                               percent_range)) {
       scenario_.coating_max_percent_ = draft_.coating_percent->max;
@@ -59,16 +60,16 @@ void ScenarioBuilder::resolve_total() {
   if (!draft_.total_kg_per_ha) return;
   const std::string path = "blend.total_kg_per_ha";
   if (scenario_.basis_ == Basis::per_tonne) {
-    findings_.error(codes::needs_rates, path,
-                    "total_kg_per_ha limits what is spread on a hectare and needs "
-                    "rates_kg_per_ha; grade_percent alone asks for a product by the tonne");
+    diagnostics_.error(codes::needs_rates, path,
+                       "total_kg_per_ha limits what is spread on a hectare and needs "
+                       "rates_kg_per_ha; grade_percent alone asks for a product by the tonne");
     return;
   }
   if (!checks_.limits(path, "the total", *draft_.total_kg_per_ha, total_range)) return;
   scenario_.total_kg_per_ha_ = *draft_.total_kg_per_ha;
   if (draft_.total_kg_per_ha->max > 0) return;
-  findings_.error(codes::out_of_range, checks_.side(path, "max"),
-                  "the maximum of the total must be above 0 kg per hectare, found 0");
+  diagnostics_.error(codes::out_of_range, checks_.side(path, "max"),
+                     "the maximum of the total must be above 0 kg per hectare, found 0");
 }
 
 void ScenarioBuilder::resolve_binder() {
@@ -103,7 +104,7 @@ void ScenarioBuilder::resolve_factors() {
     checks_.number(place, "the granular micronutrient factor of " + in_quotes(name), factor,
                    factor_range);
     if (!seen.insert(name).second) {
-      findings_.error(
+      diagnostics_.error(
           codes::duplicate_name, place,
           "the granular micronutrient factor of " + in_quotes(name) + " is given twice");
     }
@@ -111,10 +112,11 @@ void ScenarioBuilder::resolve_factors() {
     Suggestion suggestion(name);
     suggestion.offer("default");
     offer_micronutrients(suggestion);
-    findings_.error(codes::not_a_micronutrient, place,
-                    "a granular micronutrient factor must be for default or one of B, Cu, Fe, Mn, "
-                    "Mo, Zn, Co, Ni and Se, found " +
-                        in_quotes(name) + suggestion.question());
+    diagnostics_.error(
+        codes::not_a_micronutrient, place,
+        "a granular micronutrient factor must be for default or one of B, Cu, Fe, Mn, "
+        "Mo, Zn, Co, Ni and Se, found " +
+            in_quotes(name) + suggestion.question());
   }
 }
 
@@ -124,22 +126,22 @@ void ScenarioBuilder::check_high_rates() {
     const std::string& name = draft_.confirm_high_rate[i];
     const std::string place = below("blend.confirm_high_rate", std::to_string(i));
     if (!seen.insert(name).second)
-      findings_.error(codes::duplicate_name, place,
-                      "a high rate of " + in_quotes(name) + " is confirmed twice");
+      diagnostics_.error(codes::duplicate_name, place,
+                         "a high rate of " + in_quotes(name) + " is confirmed twice");
     if (is_micronutrient(name)) continue;
     Suggestion suggestion(name);
     offer_micronutrients(suggestion);
-    findings_.error(codes::not_a_micronutrient, place,
-                    "a high rate is confirmed for B, Cu, Fe, Mn, Mo, Zn, Co, Ni or Se, found " +
-                        in_quotes(name) + suggestion.question());
+    diagnostics_.error(codes::not_a_micronutrient, place,
+                       "a high rate is confirmed for B, Cu, Fe, Mn, Mo, Zn, Co, Ni or Se, found " +
+                           in_quotes(name) + suggestion.question());
   }
   for (const auto& rate : scenario_.rates_) {
     const Micronutrient* const micronutrient = find_micronutrient(rate.nutrient);
     if (micronutrient == nullptr || !(rate.limits.min > micronutrient->ceiling_kg_per_ha) ||
         seen.contains(rate.nutrient))
       continue;
-    findings_.error(codes::high_rate, checks_.side(rate.path, "min"),
-                    high_rate_text(*micronutrient, rate.limits.min, draft_.units));
+    diagnostics_.error(codes::high_rate, checks_.side(rate.path, "min"),
+                       high_rate_text(*micronutrient, rate.limits.min, draft_.units));
   }
   check_high_grades();
 }
@@ -153,24 +155,25 @@ void ScenarioBuilder::check_high_grades() {
     if (micronutrient == nullptr || !(rate > micronutrient->ceiling_kg_per_ha) ||
         confirms_high_rate(draft_, grade.nutrient))
       continue;
-    findings_.error(codes::high_rate, checks_.side(grade.path, "min"),
-                    number_text(*draft_.product_kg_per_ha) + " kg/ha of a product with " +
-                        number_text(grade.limits.min) +
-                        " % of it: " + high_rate_text(*micronutrient, rate));
+    diagnostics_.error(codes::high_rate, checks_.side(grade.path, "min"),
+                       number_text(*draft_.product_kg_per_ha) + " kg/ha of a product with " +
+                           number_text(grade.limits.min) +
+                           " % of it: " + high_rate_text(*micronutrient, rate));
   }
 }
 
 void ScenarioBuilder::resolve_make() {
   if (draft_.make_hectares && draft_.make_tonnes) {
-    findings_.error(codes::make_twice, "make.tonnes",
-                    "make must say hectares or tonnes, found both; keep one");
+    diagnostics_.error(codes::make_twice, "make.tonnes",
+                       "make must say hectares or tonnes, found both; keep one");
     return;
   }
   if (draft_.make_hectares) {
     if (scenario_.basis_ == Basis::per_tonne) {
-      findings_.error(codes::needs_rates, "make.hectares",
-                      "hectares to make for need rates_kg_per_ha, found grade_percent alone, which "
-                      "does not say how much a hectare gets; give tonnes instead");
+      diagnostics_.error(
+          codes::needs_rates, "make.hectares",
+          "hectares to make for need rates_kg_per_ha, found grade_percent alone, which "
+          "does not say how much a hectare gets; give tonnes instead");
     }
     checks_.number("make.hectares", "the area to make for", *draft_.make_hectares, hectares_range);
   }
@@ -182,8 +185,8 @@ void ScenarioBuilder::resolve_make() {
 }
 
 void ScenarioBuilder::check_cost_is_bounded() {
-  if (scenario_.cost_is_bounded() || findings_.touched("blend") ||
-      findings_.touched("rates_kg_per_ha")) {
+  if (scenario_.cost_is_bounded() || diagnostics_.touched("blend") ||
+      diagnostics_.touched("rates_kg_per_ha")) {
     return;
   }
   for (const auto& material : scenario_.materials_) {
@@ -196,12 +199,13 @@ void ScenarioBuilder::check_cost_is_bounded() {
     } else if (defined != drafts_.end()) {
       path = path_of(*defined->second);
     }
-    findings_.error(codes::unbounded_cost, below(path, "price_per_t"),
-                    "a price below 0 needs a limit on the whole, or ever more of it would pay; "
-                    "material " +
-                        in_quotes(material.name) + " is priced at " +
-                        figure_text(material.price_per_t, Measure::price_of_goods, draft_.units) +
-                        "; add total_kg_per_ha with a max under blend");
+    diagnostics_.error(
+        codes::unbounded_cost, below(path, "price_per_t"),
+        "a price below 0 needs a limit on the whole, or ever more of it would pay; "
+        "material " +
+            in_quotes(material.name) + " is priced at " +
+            figure_text(material.price_per_t, Measure::price_of_goods, draft_.units) +
+            "; add total_kg_per_ha with a max under blend");
   }
 }
 

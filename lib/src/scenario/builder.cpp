@@ -25,8 +25,8 @@ ScenarioBuilder::ScenarioBuilder(ScenarioDraft draft, Reading reading, std::stop
         return scenario;
       }()),
       draft_(scenario_.draft_),
-      findings_(draft_, std::move(reading)),
-      checks_(draft_, findings_),
+      diagnostics_(draft_, std::move(reading)),
+      checks_(draft_, diagnostics_),
       stop_(std::move(stop)),
       like_(like) {}
 
@@ -47,7 +47,7 @@ Scenario ScenarioBuilder::build() && {
   check_fire();
   check_risk();
   check_quote();
-  if (!findings_.empty()) throw InputError(findings_.take());
+  if (!diagnostics_.empty()) throw InputError(diagnostics_.take());
   resolve_costs();
   resolve_reported();
   resolve_unasked();
@@ -69,8 +69,8 @@ void ScenarioBuilder::tell_natures() {
   }
 }
 
-void ScenarioBuilder::remark(NoteLevel level, NoteCode code, std::vector<std::string> subjects,
-                             std::string text, std::string source) {
+void ScenarioBuilder::add_note(NoteLevel level, NoteCode code, std::vector<std::string> subjects,
+                               std::string text, std::string source) {
   scenario_.notes_.push_back(
       {level, code, std::move(subjects), std::move(text), std::move(source)});
 }

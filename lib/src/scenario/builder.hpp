@@ -12,8 +12,8 @@
 
 #include "scenario/checks.hpp"
 #include "scenario/correlation.hpp"
+#include "scenario/diagnostic_sink.hpp"
 #include "scenario/family_checks.hpp"
-#include "scenario/findings.hpp"
 
 namespace leastwise {
 
@@ -118,7 +118,7 @@ class ScenarioBuilder {
   void resolve_reported();
   [[nodiscard]] std::vector<std::string> names_to_report() const;
   [[nodiscard]] std::vector<double> contents_of(std::string_view name) const;
-  [[nodiscard]] std::vector<double> reach_of(std::string_view name) const;
+  [[nodiscard]] std::vector<double> availability_of(std::string_view name) const;
 
   // unasked.cpp
   [[nodiscard]] std::set<std::string, std::less<>> asked_elements() const;
@@ -135,12 +135,12 @@ class ScenarioBuilder {
   void remark_on_fractions();
   void remark_on_price_sizes();
 
-  void remark(NoteLevel level, NoteCode code, std::vector<std::string> subjects, std::string text,
-              std::string source = {});
+  void add_note(NoteLevel level, NoteCode code, std::vector<std::string> subjects, std::string text,
+                std::string source = {});
 
   Scenario scenario_;
   const ScenarioDraft& draft_;  ///< the scenario's own copy
-  Findings findings_;
+  DiagnosticSink diagnostics_;
   Checks checks_;
   std::vector<Nature> natures_{};  ///< along the scenario's materials
   std::map<std::string, const PriceDraft*, std::less<>> prices_{};

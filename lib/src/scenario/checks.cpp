@@ -38,7 +38,7 @@ bool Checks::number(const std::string& path, std::string_view what, double value
                     (range.above_min ? value > range.min : value >= range.min);
   if (fits) return true;
   const std::string found = std::isnan(value) ? "no number" : figure(value, range);
-  findings_->error(
+  diagnostics_->error(
       codes::out_of_range, path,
       std::string(what) + " must be " + describe(range, value, draft_->units) + ", found " + found);
   return false;
@@ -56,12 +56,13 @@ std::string Checks::side(const std::string& path, std::string_view side) const {
 
 bool Checks::limits(const std::string& path, std::string_view what, const Limits& limits,
                     const Range& range) {
-  if (findings_->touched(path)) return false;
+  if (diagnostics_->touched(path)) return false;
   const bool min_given = limits.has_min() || std::isnan(limits.min);
   const bool max_given = limits.has_max() || std::isnan(limits.max);
   if (!min_given && !max_given) {
-    findings_->error(codes::empty_limits, path,
-                     std::string(what) + " must have a limit, found none; add min, max or exactly");
+    diagnostics_->error(
+        codes::empty_limits, path,
+        std::string(what) + " must have a limit, found none; add min, max or exactly");
     return false;
   }
   bool good = true;
@@ -74,9 +75,9 @@ bool Checks::limits(const std::string& path, std::string_view what, const Limits
         number(side(path, "max"), "the maximum of " + std::string(what), limits.max, range) && good;
   }
   if (good && limits.min > limits.max) {
-    findings_->error(codes::min_over_max, side(path, "min"),
-                     "the minimum of " + std::string(what) + " must not be over its maximum, " +
-                         figure(limits.max, range) + ", found " + figure(limits.min, range));
+    diagnostics_->error(codes::min_over_max, side(path, "min"),
+                        "the minimum of " + std::string(what) + " must not be over its maximum, " +
+                            figure(limits.max, range) + ", found " + figure(limits.min, range));
     return false;
   }
   return good;
@@ -84,16 +85,16 @@ bool Checks::limits(const std::string& path, std::string_view what, const Limits
 
 bool Checks::text(const std::string& path, std::string_view what, std::string_view words) {
   if (leastwise::text::is_utf8(words)) return true;
-  findings_->error(codes::not_text, path,
-                   std::string(what) + " must be UTF-8 text, found a byte that is not");
+  diagnostics_->error(codes::not_text, path,
+                      std::string(what) + " must be UTF-8 text, found a byte that is not");
   return false;
 }
 
 bool Checks::name(const std::string& path, std::string_view what, std::string_view name) {
   const auto complain = [&](const std::string& expected) {
-    findings_->error(codes::bad_name, path,
-                     std::string(what) + " must " + expected + ", found " +
-                         (name.empty() ? std::string("nothing") : in_quotes(name)));
+    diagnostics_->error(codes::bad_name, path,
+                        std::string(what) + " must " + expected + ", found " +
+                            (name.empty() ? std::string("nothing") : in_quotes(name)));
     return false;
   };
   if (!text(path, what, name)) return false;

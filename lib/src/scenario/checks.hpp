@@ -7,7 +7,7 @@
 #include <string>
 #include <string_view>
 
-#include "scenario/findings.hpp"
+#include "scenario/diagnostic_sink.hpp"
 
 namespace leastwise {
 
@@ -35,7 +35,8 @@ inline constexpr Range stock_range{0, largest_number, false, "kg", Measure::mass
 /// The checks that every field of a kind shares. Each answers whether the value may be used.
 class Checks {
  public:
-  Checks(const ScenarioDraft& draft, Findings& findings) : draft_(&draft), findings_(&findings) {}
+  Checks(const ScenarioDraft& draft, DiagnosticSink& diagnostics)
+      : draft_(&draft), diagnostics_(&diagnostics) {}
 
   bool number(const std::string& path, std::string_view what, double value, const Range& range);
   /// At least one side, each in `range`, the minimum not over the maximum.
@@ -54,7 +55,7 @@ class Checks {
   [[nodiscard]] std::string figure(double value, const Range& range) const;
 
   const ScenarioDraft* draft_;
-  Findings* findings_;
+  DiagnosticSink* diagnostics_;
 };
 
 }  // namespace leastwise

@@ -25,7 +25,7 @@ struct StatedContents {
   const std::vector<Content>& contents;
   const std::string& path;
   const std::string& material;
-  Findings& findings;
+  DiagnosticSink& diagnostics;
 
   [[nodiscard]] std::string owner() const { return " of material " + in_quotes(material); }
 };
@@ -34,10 +34,10 @@ void check_parents(const StatedContents& stated) {
   for (const auto& content : stated.contents) {
     const auto parent = parent_of_form(content.name);
     if (!parent || stated_percent(stated.contents, *parent)) continue;
-    stated.findings.error(codes::form_without_parent, below(stated.path, content.name),
-                          in_quotes(content.name) + stated.owner() + " is a part of " +
-                              in_quotes(*parent) + ", which is not stated; add " +
-                              std::string(*parent));
+    stated.diagnostics.error(codes::form_without_parent, below(stated.path, content.name),
+                             in_quotes(content.name) + stated.owner() + " is a part of " +
+                                 in_quotes(*parent) + ", which is not stated; add " +
+                                 std::string(*parent));
   }
 }
 
@@ -55,7 +55,7 @@ void check_forms(const StatedContents& stated, std::string_view parent,
     }
   }
   if (names.empty() || sum <= *whole + rounding) return;
-  stated.findings.error(
+  stated.diagnostics.error(
       codes::forms_over_parent, below(stated.path, names.back()),
       listed(names) + stated.owner() +
           (names.size() > 1 ? " must together be at most its " : " must be at most its ") +
@@ -70,9 +70,10 @@ void check_twice(const StatedContents& stated) {
     if (!element) continue;
     const auto [other, is_new] = by_element.emplace(*element, &content);
     if (is_new || other->second->name == content.name) continue;
-    stated.findings.error(codes::stated_twice, below(stated.path, content.name),
-                          "one nutrient" + stated.owner() + " must be stated once, found both " +
-                              in_quotes(other->second->name) + " and " + in_quotes(content.name));
+    stated.diagnostics.error(codes::stated_twice, below(stated.path, content.name),
+                             "one nutrient" + stated.owner() + " must be stated once, found both " +
+                                 in_quotes(other->second->name) + " and " +
+                                 in_quotes(content.name));
   }
 }
 
@@ -84,10 +85,11 @@ void check_sum(const StatedContents& stated) {
     sum += content.percent * conversion_factor(content.name, *element).value_or(1);
   }
   if (sum <= 100 + rounding) return;
-  stated.findings.error(codes::contents_over_100, stated.path,
-                        "the contents" + stated.owner() +
-                            " must be at most 100 percent together, counted as elements, found " +
-                            rounded_text(sum) + " percent");
+  stated.diagnostics.error(
+      codes::contents_over_100, stated.path,
+      "the contents" + stated.owner() +
+          " must be at most 100 percent together, counted as elements, found " + rounded_text(sum) +
+          " percent");
 }
 
 }  // namespace
@@ -102,9 +104,9 @@ std::optional<double> stated_percent(const std::vector<Content>& contents, std::
 }
 
 void check_contents(const std::vector<Content>& contents, const std::string& path,
-                    const std::string& material, Checks& checks, Findings& findings) {
-  if (findings.touched(path)) return;
-  const StatedContents stated{contents, path, material, findings};
+                    const std::string& material, Checks& checks, DiagnosticSink& diagnostics) {
+  if (diagnostics.touched(path)) return;
+  const StatedContents stated{contents, path, material, diagnostics};
   bool good = true;
   std::map<std::string_view, bool> seen;
   for (const auto& content : contents) {
@@ -114,8 +116,8 @@ void check_contents(const std::vector<Content>& contents, const std::string& pat
                          percent_range) &&
            good;
     if (!seen.emplace(content.name, true).second) {
-      findings.error(codes::duplicate_name, place,
-                     in_quotes(content.name) + stated.owner() + " is stated twice");
+      diagnostics.error(codes::duplicate_name, place,
+                        in_quotes(content.name) + stated.owner() + " is stated twice");
       good = false;
     }
   }

@@ -5,14 +5,14 @@
 #include <vector>
 
 #include "scenario/checks.hpp"
-#include "scenario/findings.hpp"
+#include "scenario/diagnostic_sink.hpp"
 
 namespace leastwise {
 
 /// Checks what a material states it contains: each figure by itself, forms against their nutrient,
 /// no nutrient stated twice, elements at most 100 % together. `path` is that of the contents.
 void check_contents(const std::vector<Content>& contents, const std::string& path,
-                    const std::string& material, Checks& checks, Findings& findings);
+                    const std::string& material, Checks& checks, DiagnosticSink& diagnostics);
 
 /// Percent of the element behind `name` that `contents` state, as `name`; nothing when unstated.
 [[nodiscard]] std::optional<double> stated_percent(const std::vector<Content>& contents,

@@ -32,8 +32,9 @@ struct StatedLevel {
 /// Reads the three lists, complaining about what makes no sense.
 class StatedPairs {
  public:
-  StatedPairs(const ScenarioDraft& draft, std::span<const Material> materials, Findings& findings)
-      : findings_(findings), of_variant_(draft.of_variant) {
+  StatedPairs(const ScenarioDraft& draft, std::span<const Material> materials,
+              DiagnosticSink& diagnostics)
+      : diagnostics_(diagnostics), of_variant_(draft.of_variant) {
     for (const auto& material : materials) learn(material.name, material.family);
     for (const auto& material : draft.materials) {
       const Material* built_in = find_built_in_material(material.name);
@@ -64,7 +65,7 @@ class StatedPairs {
   void read(const PairList& list) {
     for (std::size_t i = 0; i < list.pairs.size(); ++i) {
       const std::string path = below(below("compatibility", list.key), std::to_string(i));
-      if (findings_.touched(path)) continue;
+      if (diagnostics_.touched(path)) continue;
       const auto first = family_of(list.pairs[i].first, below(path, "0"));
       const auto second = family_of(list.pairs[i].second, below(path, "1"));
       if (first && second) add(*first, *second, list.level, path);
@@ -78,24 +79,24 @@ class StatedPairs {
       return known->second;
     }
     if (find_family(name) != nullptr) return name;
-    if (findings_.touched("materials") || findings_.touched("catalogue")) return std::nullopt;
+    if (diagnostics_.touched("materials") || diagnostics_.touched("catalogue")) return std::nullopt;
     const Material* built_in = find_built_in_material(name);
     if (built_in != nullptr && (of_variant_ || families_.contains(built_in->family))) {
       return built_in->family;
     }
     if (built_in != nullptr) {
-      findings_.error(codes::unknown_family, path,
-                      "the pair changes nothing: " + in_quotes(name) +
-                          " is no material of the scenario, and none is of its family, " +
-                          in_quotes(built_in->family) +
-                          "; name the material that is meant, or take the pair out");
+      diagnostics_.error(codes::unknown_family, path,
+                         "the pair changes nothing: " + in_quotes(name) +
+                             " is no material of the scenario, and none is of its family, " +
+                             in_quotes(built_in->family) +
+                             "; name the material that is meant, or take the pair out");
       return std::nullopt;
     }
     Suggestion suggestion(name);
     for (const auto& known : families_) suggestion.offer(known);
     for (const auto& [material, unused] : of_material_) suggestion.offer(material);
     for (const auto& known : built_in_families()) suggestion.offer(known.name);
-    findings_.error(
+    diagnostics_.error(
         codes::unknown_family, path,
         "expected a family of the compatibility table or of a material, or a material, found " +
             in_quotes(name) + suggestion.question());
@@ -107,20 +108,20 @@ class StatedPairs {
     const FamilyPair pair = family_pair(a, b);
     const std::string names = in_quotes(pair.first) + " and " + in_quotes(pair.second);
     if (pair.first == pair.second) {
-      findings_.error(
+      diagnostics_.error(
           codes::family_with_itself, path,
           "a pair must be of two different families, found " + in_quotes(pair.first) + " twice");
       return;
     }
     const auto [first, is_new] = pairs_.emplace(pair, StatedLevel{level, path});
     if (is_new) return;
-    findings_.error(codes::contradictory_pair, path,
-                    "the pair " + names + " must be listed once, found it " +
-                        (first->second.level == level ? "twice" : "in two lists"));
-    findings_.also(first->second.path, "first listed here");
+    diagnostics_.error(codes::contradictory_pair, path,
+                       "the pair " + names + " must be listed once, found it " +
+                           (first->second.level == level ? "twice" : "in two lists"));
+    diagnostics_.also(first->second.path, "first listed here");
   }
 
-  Findings& findings_;
+  DiagnosticSink& diagnostics_;
   bool of_variant_ = false;
   std::set<std::string, std::less<>> families_{};
   std::map<std::string, std::string, std::less<>> of_material_{};
@@ -154,14 +155,14 @@ void ScenarioBuilder::lift_rule(const FamilyPair& pair, const FamilyRule& known,
   if (known.level != Compatibility::incompatible || level == Compatibility::incompatible) return;
   const std::string names = in_quotes(pair.first) + " and " + in_quotes(pair.second);
   if (known.burns) {
-    findings_.error(codes::dangerous_pair, path,
-                    "the rule that keeps " + names + " apart cannot be lifted: " + known.reason);
+    diagnostics_.error(codes::dangerous_pair, path,
+                       "the rule that keeps " + names + " apart cannot be lifted: " + known.reason);
     return;
   }
-  remark(NoteLevel::warning, NoteCode::rule_lifted, {pair.first, pair.second},
-         "the scenario lifts the rule that keeps " + names +
-             " apart; the hazard stays: " + known.reason,
-         known.source);
+  add_note(NoteLevel::warning, NoteCode::rule_lifted, {pair.first, pair.second},
+           "the scenario lifts the rule that keeps " + names +
+               " apart; the hazard stays: " + known.reason,
+           known.source);
   scenario_.lifted_rules_.push_back(
       {pair.first, pair.second, known.reason, known.source, known.dangerous, path});
 }
@@ -174,15 +175,15 @@ void ScenarioBuilder::check_absent_pair(const FamilyPair& pair, Compatibility le
     return family_has(a, HazardClass::oxidizer) && family_has(b, HazardClass::fuel);
   };
   if (!burn(pair.first, pair.second) && !burn(pair.second, pair.first)) return;
-  findings_.error(codes::dangerous_pair, path,
-                  "the rule that keeps " + in_quotes(pair.first) + " and " +
-                      in_quotes(pair.second) +
-                      " apart cannot be lifted: one is a fuel, the other an oxidizer that feeds "
-                      "its fire: the mixture can burn or explode");
+  diagnostics_.error(codes::dangerous_pair, path,
+                     "the rule that keeps " + in_quotes(pair.first) + " and " +
+                         in_quotes(pair.second) +
+                         " apart cannot be lifted: one is a fuel, the other an oxidizer that feeds "
+                         "its fire: the mixture can burn or explode");
 }
 
 void ScenarioBuilder::resolve_compatibility() {
-  const StatedPairs stated(draft_, scenario_.materials_, findings_);
+  const StatedPairs stated(draft_, scenario_.materials_, diagnostics_);
   const std::vector<FamilyNature> families = natures_of_families(scenario_.materials_, natures_);
   std::map<FamilyPair, Exclusion> rules;
   const auto add = [&](const FamilyNature& a, const FamilyNature& b) {
@@ -220,10 +221,10 @@ void ScenarioBuilder::resolve_compatibility() {
       check_absent_pair(pair, statement.level, statement.path);
       for (const auto& family : {pair.first, pair.second}) {
         if (draft_.of_variant || stated.has_material_of(family)) continue;
-        remark(NoteLevel::warning, NoteCode::pair_without_effect, {pair.first, pair.second},
-               "the pair " + in_quotes(pair.first) + " and " + in_quotes(pair.second) +
-                   " under compatibility changes nothing: no material is of family " +
-                   in_quotes(family) + "; name the material that is meant");
+        add_note(NoteLevel::warning, NoteCode::pair_without_effect, {pair.first, pair.second},
+                 "the pair " + in_quotes(pair.first) + " and " + in_quotes(pair.second) +
+                     " under compatibility changes nothing: no material is of family " +
+                     in_quotes(family) + "; name the material that is meant");
       }
       continue;
     }

@@ -51,9 +51,9 @@ void ScenarioBuilder::check_refused() {
     const Material& material = scenario_.materials_[i];
     const Hazard* refused = natures_[i].find(HazardClass::refused);
     if (refused == nullptr) continue;
-    findings_.error(codes::refused_material, place_of_material(material),
-                    in_quotes(material.name) + " is refused because " + refused->reason +
-                        "; take it out, whatever the amount");
+    diagnostics_.error(codes::refused_material, place_of_material(material),
+                       in_quotes(material.name) + " is refused because " + refused->reason +
+                           "; take it out, whatever the amount");
   }
 }
 
@@ -63,7 +63,7 @@ void ScenarioBuilder::check_families_are_true() {
     const Material& material = scenario_.materials_[i];
     if (find_family(material.family) == nullptr) continue;
     const std::string path = place_of_material(material);
-    if (findings_.touched(path)) continue;
+    if (diagnostics_.touched(path)) continue;
     const auto defined = drafts_.find(material.name);
     const bool stated = defined != drafts_.end() && defined->second->family;
     const std::string place = stated ? below(path, "family") : path;
@@ -71,7 +71,7 @@ void ScenarioBuilder::check_families_are_true() {
       const Hazard* found = natures_[i].find(kind);
       if (found == nullptr || !is_hard_evidence(*found)) continue;
       if (family_has(material.family, kind)) continue;
-      findings_.error(
+      diagnostics_.error(
           codes::family_contradicts, place,
           "the family of " + in_quotes(material.name) + ", " + in_quotes(material.family) +
               ", cannot be right: " + because(in_quotes(material.name), natures_[i], kind) +
@@ -80,13 +80,13 @@ void ScenarioBuilder::check_families_are_true() {
     }
     const double nitrogen = content_percent(material, "N");
     const double most = find_family(material.family)->most_nitrogen_percent;
-    if (stated && nitrogen > most && !findings_.touched(place)) {
-      findings_.error(codes::family_contradicts, place,
-                      "the family of " + in_quotes(material.name) + ", " +
-                          in_quotes(material.family) + ", cannot be right: it states " +
-                          rounded_text(nitrogen) +
-                          " % of N, and goods of that family hold at most " + number_text(most) +
-                          " %; state the family that it is of, or mend its contents");
+    if (stated && nitrogen > most && !diagnostics_.touched(place)) {
+      diagnostics_.error(codes::family_contradicts, place,
+                         "the family of " + in_quotes(material.name) + ", " +
+                             in_quotes(material.family) + ", cannot be right: it states " +
+                             rounded_text(nitrogen) +
+                             " % of N, and goods of that family hold at most " + number_text(most) +
+                             " %; state the family that it is of, or mend its contents");
     }
   }
 }
@@ -120,11 +120,11 @@ bool ScenarioBuilder::check_kept_apart(const Material& first, const Nature& of_f
       if (a == first.family && b == second.family) continue;
       const CompatibilityRule* rule = find_compatibility(a, b);
       if (rule == nullptr || rule->level != Compatibility::incompatible) continue;
-      findings_.error(codes::oxidizer_with_fuel, place_of_material(second),
-                      in_quotes(first.name) + " counts as " + a + ", and " +
-                          in_quotes(second.name) + " as " + b + ": " + rule->reason +
-                          ", and in one family, " + in_quotes(first.family) +
-                          ", nothing keeps them apart; give each the family that it is of");
+      diagnostics_.error(codes::oxidizer_with_fuel, place_of_material(second),
+                         in_quotes(first.name) + " counts as " + a + ", and " +
+                             in_quotes(second.name) + " as " + b + ": " + rule->reason +
+                             ", and in one family, " + in_quotes(first.family) +
+                             ", nothing keeps them apart; give each the family that it is of");
       return true;
     }
   }
@@ -139,12 +139,12 @@ void ScenarioBuilder::check_members(const std::vector<std::size_t>& list) {
       const auto clash = clash_of(natures_[list[a]], natures_[list[b]]);
       if (!clash && check_kept_apart(first, natures_[list[a]], second, natures_[list[b]])) return;
       if (!clash || is_of_families(*clash, first.family, second.family)) continue;
-      findings_.error(codes::oxidizer_with_fuel, place_of_material(second),
-                      because(in_quotes(first.name), natures_[list[a]], clash->first) + ", and " +
-                          because(in_quotes(second.name), natures_[list[b]], clash->second) + ": " +
-                          std::string(clash->danger) + ", and in one family, " +
-                          in_quotes(first.family) +
-                          ", nothing keeps them apart; give each the family that it is of");
+      diagnostics_.error(
+          codes::oxidizer_with_fuel, place_of_material(second),
+          because(in_quotes(first.name), natures_[list[a]], clash->first) + ", and " +
+              because(in_quotes(second.name), natures_[list[b]], clash->second) + ": " +
+              std::string(clash->danger) + ", and in one family, " + in_quotes(first.family) +
+              ", nothing keeps them apart; give each the family that it is of");
       return;
     }
   }
@@ -163,11 +163,11 @@ void ScenarioBuilder::check_unknown_beside() {
     const Material& material = scenario_.materials_[i];
     if (natures_[i].known || !material.can_enter()) continue;
     const std::string path = place_of_material(material);
-    if (findings_.touched(path)) continue;
+    if (diagnostics_.touched(path)) continue;
     Suggestion suggestion(material.family);
     for (const auto& family : built_in_families()) suggestion.offer(family.name);
     if (!natures_[i].families.empty()) suggestion.settle(natures_[i].families.front());
-    findings_.error(
+    diagnostics_.error(
         codes::unknown_beside_oxidizer, path,
         "what " + in_quotes(material.name) + " is, is not known, and " + listed(oxidizers, 3) +
             (oxidizers.size() == 1 ? " is an oxidizer" : " are oxidizers") +
@@ -186,12 +186,12 @@ void ScenarioBuilder::remark_on_stated_natures(const std::vector<std::string>& o
     if (material.can_enter() && natures_[i].only_stated) names.push_back(material.name);
   }
   if (names.empty()) return;
-  remark(NoteLevel::warning, NoteCode::nature_stated, names,
-         "only the stated family says what " + listed(names) +
-             (names.size() == 1 ? " is" : " are") +
-             ", neither contents nor a formula: make sure that nothing in it burns before it "
-             "touches " +
-             listed(oxidizers, 3) + ", since organic matter on an oxidizer can explode");
+  add_note(NoteLevel::warning, NoteCode::nature_stated, names,
+           "only the stated family says what " + listed(names) +
+               (names.size() == 1 ? " is" : " are") +
+               ", neither contents nor a formula: make sure that nothing in it burns before it "
+               "touches " +
+               listed(oxidizers, 3) + ", since organic matter on an oxidizer can explode");
 }
 
 void ScenarioBuilder::check_fire() {

@@ -24,12 +24,12 @@ bool are_same(std::string_view a, std::string_view b) {
 class LotAnalysis {
  public:
   LotAnalysis(const MaterialDraft& draft, std::string path, Material& material, Checks& checks,
-              Findings& findings, std::vector<Note>& notes)
+              DiagnosticSink& diagnostics, std::vector<Note>& notes)
       : draft_(draft),
         path_(std::move(path)),
         material_(material),
         checks_(checks),
-        findings_(findings),
+        diagnostics_(diagnostics),
         notes_(notes) {}
 
   void apply();
@@ -46,7 +46,7 @@ class LotAnalysis {
   std::string path_;
   Material& material_;
   Checks& checks_;
-  Findings& findings_;
+  DiagnosticSink& diagnostics_;
   std::vector<Note>& notes_;
   std::set<std::string_view> stated_{};  ///< names that the lot states
   bool good_ = true;
@@ -60,15 +60,15 @@ bool LotAnalysis::may_be_used(const Content& content, const std::string& place) 
   const auto same = [&](std::string_view other) { return are_same(other, content.name); };
   const auto other = std::ranges::find_if(stated_, same);
   if (other == stated_.end()) return true;
-  findings_.error(codes::stated_twice, place,
-                  what + " must be stated once, found it as " + in_quotes(*other) + " too");
+  diagnostics_.error(codes::stated_twice, place,
+                     what + " must be stated once, found it as " + in_quotes(*other) + " too");
   return false;
 }
 
 void LotAnalysis::complain_of_absent(const Content& content, const std::string& place) {
   Suggestion suggestion(content.name);
   for (const Content& known : material_.contains_percent) suggestion.offer(known.name);
-  findings_.error(
+  diagnostics_.error(
       codes::not_contained, place,
       "analysis_percent replaces what a material contains, and " + in_quotes(material_.name) +
           " has no " + in_quotes(content.name) +
@@ -111,7 +111,7 @@ void LotAnalysis::replace_or_add(const Content& content) {
 
 void LotAnalysis::apply(const std::vector<Content>& lot, std::string_view key, bool replaces_only) {
   const std::string list = below(path_, key);
-  if (findings_.touched(list)) {
+  if (diagnostics_.touched(list)) {
     good_ = false;
     return;
   }
@@ -137,7 +137,7 @@ void LotAnalysis::apply() {
   if (draft_.contains_percent) {
     const std::string_view key =
         draft_.contains_also_percent ? "contains_also_percent" : "analysis_percent";
-    findings_.error(
+    diagnostics_.error(
         codes::contents_and_formula, below(path_, key),
         std::string(key) + " changes what the catalogue or a formula says, and material " +
             in_quotes(material_.name) + " states contains_percent itself; write it there");
@@ -150,15 +150,15 @@ void LotAnalysis::apply() {
       draft_.contains_also_percent ? "contains_also_percent" : "analysis_percent";
   if (good_)
     check_contents(material_.contains_percent, below(path_, key), material_.name, checks_,
-                   findings_);
+                   diagnostics_);
 }
 
 }  // namespace
 
 void apply_lot_analysis(const MaterialDraft& draft, const std::string& path, Material& material,
-                        Checks& checks, Findings& findings, std::vector<Note>& notes) {
+                        Checks& checks, DiagnosticSink& diagnostics, std::vector<Note>& notes) {
   if (!draft.contains_also_percent && !draft.analysis_percent) return;
-  LotAnalysis(draft, path, material, checks, findings, notes).apply();
+  LotAnalysis(draft, path, material, checks, diagnostics, notes).apply();
 }
 
 }  // namespace leastwise

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "scenario/checks.hpp"
-#include "scenario/findings.hpp"
+#include "scenario/diagnostic_sink.hpp"
 
 namespace leastwise {
 
@@ -15,6 +15,6 @@ namespace leastwise {
 /// replaces them, `analysis_percent` replaces only. Forms of a nutrient that is replaced, and are
 /// not stated themselves, keep their share of it; a note in `notes` says so.
 void apply_lot_analysis(const MaterialDraft& draft, const std::string& path, Material& material,
-                        Checks& checks, Findings& findings, std::vector<Note>& notes);
+                        Checks& checks, DiagnosticSink& diagnostics, std::vector<Note>& notes);
 
 }  // namespace leastwise

@@ -25,7 +25,7 @@ constexpr Range bulk_density_range{
     0, 10000, true, "kg per cubic metre", Measure::density, "lb per cubic foot"};
 
 void check_share(const MaterialDraft& draft, const std::string& path, const std::string& owner,
-                 Checks& checks, Findings& findings) {
+                 Checks& checks, DiagnosticSink& diagnostics) {
   const std::string share_path = below(path, "share_percent");
   const bool share_is_good =
       draft.share_percent &&
@@ -35,14 +35,14 @@ void check_share(const MaterialDraft& draft, const std::string& path, const std:
   const std::string least_path = below(path, "min_if_used_percent");
   if (!checks.number(least_path, "the minimum if used" + owner, least, percent_range)) return;
   if (!share_is_good || least <= draft.share_percent->max) return;
-  findings.error(codes::min_over_max, least_path,
-                 "the minimum if used" + owner + " must not be over the maximum of its share, " +
-                     number_text(draft.share_percent->max) + " percent, found " +
-                     number_text(least));
+  diagnostics.error(codes::min_over_max, least_path,
+                    "the minimum if used" + owner + " must not be over the maximum of its share, " +
+                        number_text(draft.share_percent->max) + " percent, found " +
+                        number_text(least));
 }
 
 void check_spread(const MaterialDraft& draft, const std::string& path, const std::string& owner,
-                  Checks& checks, Findings& findings) {
+                  Checks& checks, DiagnosticSink& diagnostics) {
   if (!draft.spread_percent) return;
   const std::string list = below(path, "spread_percent");
   std::set<std::string_view> seen;
@@ -51,19 +51,19 @@ void check_spread(const MaterialDraft& draft, const std::string& path, const std
     checks.number(place, "the spread of " + in_quotes(spread.name) + owner, spread.percent,
                   spread_range);
     if (!seen.insert(spread.name).second)
-      findings.error(codes::duplicate_name, place,
-                     "the spread of " + in_quotes(spread.name) + owner + " is stated twice");
+      diagnostics.error(codes::duplicate_name, place,
+                        "the spread of " + in_quotes(spread.name) + owner + " is stated twice");
   }
 }
 
 std::vector<Content> contents_from_formula(const MaterialDraft& draft, const std::string& path,
-                                           Findings& findings) {
+                                           DiagnosticSink& diagnostics) {
   try {
     return contents_of_formula(*draft.formula, draft.purity_percent.value_or(100));
   } catch (const FormulaError& error) {
     const std::string_view formula = *draft.formula;
     const std::size_t offset = std::min(error.offset(), formula.size());
-    findings.error_inside(
+    diagnostics.error_inside(
         codes::bad_formula, below(path, "formula"),
         "the formula of material " + in_quotes(draft.name) + " cannot be read: " + error.what(),
         code_points(formula.substr(0, offset)), 1);
@@ -74,7 +74,7 @@ std::vector<Content> contents_from_formula(const MaterialDraft& draft, const std
 }  // namespace
 
 void check_material_fields(const MaterialDraft& draft, const std::string& path, Checks& checks,
-                           Findings& findings) {
+                           DiagnosticSink& diagnostics) {
   const std::string owner = " of material " + in_quotes(draft.name);
   const auto check = [&](std::string_view key, const std::string& what,
                          const std::optional<double>& value, const Range& range) {
@@ -88,19 +88,19 @@ void check_material_fields(const MaterialDraft& draft, const std::string& path, 
   check("ui", "the uniformity index", draft.ui, ui_range);
   check("bulk_density_kg_per_m3", "the bulk density", draft.bulk_density_kg_per_m3,
         bulk_density_range);
-  check_share(draft, path, owner, checks, findings);
-  check_spread(draft, path, owner, checks, findings);
+  check_share(draft, path, owner, checks, diagnostics);
+  check_spread(draft, path, owner, checks, diagnostics);
   if (draft.family) checks.name(below(path, "family"), "the family" + owner, *draft.family);
   if (draft.contains_percent && draft.formula) {
-    findings.error(codes::contents_and_formula, below(path, "formula"),
-                   "the contents" + owner +
-                       " must come from contains_percent or from formula, found both; keep one");
+    diagnostics.error(codes::contents_and_formula, below(path, "formula"),
+                      "the contents" + owner +
+                          " must come from contains_percent or from formula, found both; keep one");
   }
-  if (draft.purity_percent && !draft.formula && !findings.touched(below(path, "formula"))) {
-    findings.error(codes::purity_without_formula, below(path, "purity_percent"),
-                   "purity_percent" + owner +
-                       " needs a formula to apply to, found none; contains_percent already "
-                       "states the goods as they are");
+  if (draft.purity_percent && !draft.formula && !diagnostics.touched(below(path, "formula"))) {
+    diagnostics.error(codes::purity_without_formula, below(path, "purity_percent"),
+                      "purity_percent" + owner +
+                          " needs a formula to apply to, found none; contains_percent already "
+                          "states the goods as they are");
   }
 }
 
@@ -112,34 +112,34 @@ Suggestion meant_material(std::string_view name) {
 }
 
 void check_material_is_complete(const MaterialDraft& draft, const std::string& path,
-                                bool states_contents, Findings& findings) {
+                                bool states_contents, DiagnosticSink& diagnostics) {
   if (!states_contents) {
     const Suggestion suggestion = meant_material(draft.name);
-    findings.error(codes::missing_contents, below(path, "contains_percent"),
-                   "material " + in_quotes(draft.name) +
-                       " must state contains_percent or formula, found neither, and no built-in "
-                       "material has that name" +
-                       suggestion.question());
+    diagnostics.error(codes::missing_contents, below(path, "contains_percent"),
+                      "material " + in_quotes(draft.name) +
+                          " must state contains_percent or formula, found neither, and no built-in "
+                          "material has that name" +
+                          suggestion.question());
     return;
   }
   if (draft.form) return;
-  findings.error(codes::missing_key, below(path, "form"),
-                 "material " + in_quotes(draft.name) +
-                     " states its own contents and must state its form too; add form: granule, "
-                     "powder, crystal or fines");
+  diagnostics.error(codes::missing_key, below(path, "form"),
+                    "material " + in_quotes(draft.name) +
+                        " states its own contents and must state its form too; add form: granule, "
+                        "powder, crystal or fines");
 }
 
 std::vector<Content> material_contents(const MaterialDraft& draft, const std::string& path,
-                                       Checks& checks, Findings& findings) {
+                                       Checks& checks, DiagnosticSink& diagnostics) {
   if (draft.contains_percent) {
     check_contents(*draft.contains_percent, below(path, "contains_percent"), draft.name, checks,
-                   findings);
+                   diagnostics);
     return *draft.contains_percent;
   }
   if (!draft.formula) return {};
   const double purity = draft.purity_percent.value_or(100);
   if (!(purity > 0 && purity <= 100)) return {};
-  return contents_from_formula(draft, path, findings);
+  return contents_from_formula(draft, path, diagnostics);
 }
 
 /// A share that is asked for stays asked for, and then nothing obeys both.
@@ -184,30 +184,33 @@ Material merged(const MaterialDraft& draft, const Material* built_in,
 }
 
 void check_spread_is_of_contents(const Material& material, const std::string& path,
-                                 Findings& findings) {
-  if (findings.touched(below(path, "contains_percent")) || findings.touched(below(path, "formula")))
+                                 DiagnosticSink& diagnostics) {
+  if (diagnostics.touched(below(path, "contains_percent")) ||
+      diagnostics.touched(below(path, "formula")))
     return;
   for (const auto& spread : material.spread_percent) {
     if (content_percent(material, spread.name) > 0) continue;
     Suggestion suggestion(spread.name);
     for (const auto& content : material.contains_percent) suggestion.offer(content.name);
-    findings.error(codes::spread_without_content, below(below(path, "spread_percent"), spread.name),
-                   "a spread must be of something that material " + in_quotes(material.name) +
-                       " contains, found " + in_quotes(spread.name) + suggestion.question());
+    diagnostics.error(codes::spread_without_content,
+                      below(below(path, "spread_percent"), spread.name),
+                      "a spread must be of something that material " + in_quotes(material.name) +
+                          " contains, found " + in_quotes(spread.name) + suggestion.question());
   }
 }
 
-void check_form_agrees(const Material& material, const std::string& path, Findings& findings) {
+void check_form_agrees(const Material& material, const std::string& path,
+                       DiagnosticSink& diagnostics) {
   const std::string form = "found form " + std::string(to_string(material.form));
   if (material.ground && material.form != Form::crystal && material.form != Form::fines) {
-    findings.error(codes::bad_choice, below(path, "ground"),
-                   "ground: true is for crystal and fines that will be ground to a powder, " +
-                       form + " of material " + in_quotes(material.name));
+    diagnostics.error(codes::bad_choice, below(path, "ground"),
+                      "ground: true is for crystal and fines that will be ground to a powder, " +
+                          form + " of material " + in_quotes(material.name));
   }
   if (material.micronutrient_granule && material.form != Form::granule) {
-    findings.error(codes::bad_choice, below(path, "micronutrient_granule"),
-                   "micronutrient_granule: true is for granules, " + form + " of material " +
-                       in_quotes(material.name) + "; a coating needs no such factor");
+    diagnostics.error(codes::bad_choice, below(path, "micronutrient_granule"),
+                      "micronutrient_granule: true is for granules, " + form + " of material " +
+                          in_quotes(material.name) + "; a coating needs no such factor");
   }
 }
 

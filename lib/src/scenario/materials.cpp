@@ -29,9 +29,9 @@ void ScenarioBuilder::index_prices() {
     }
     const auto [first, is_new] = prices_.emplace(line.material, &line);
     if (is_new) continue;
-    findings_.error(codes::duplicate_name, path,
-                    "material " + in_quotes(line.material) + " is in the price list twice");
-    findings_.also(
+    diagnostics_.error(codes::duplicate_name, path,
+                       "material " + in_quotes(line.material) + " is in the price list twice");
+    diagnostics_.also(
         first->second->path.empty() ? below("prices", line.material) : first->second->path,
         "first listed here");
   }
@@ -43,9 +43,9 @@ void ScenarioBuilder::resolve_materials() {
     checks_.name(path, "the name of a material", draft.name);
     const auto [first, is_new] = drafts_.emplace(draft.name, &draft);
     if (is_new) continue;
-    findings_.error(codes::duplicate_name, path,
-                    "material " + in_quotes(draft.name) + " is defined twice");
-    findings_.also(path_of(*first->second), "first defined here");
+    diagnostics_.error(codes::duplicate_name, path,
+                       "material " + in_quotes(draft.name) + " is defined twice");
+    diagnostics_.also(path_of(*first->second), "first defined here");
   }
   const auto in_play = drafts_in_play();
   for (const auto* draft : in_play) {
@@ -65,19 +65,19 @@ std::vector<const MaterialDraft*> ScenarioBuilder::drafts_in_play() {
     for (const auto& draft : draft_.materials) {
       if (drafts_.find(draft.name)->second == &draft) in_play.push_back(&draft);
     }
-    if (in_play.empty() && !findings_.touched("materials") && !findings_.touched("catalogue") &&
-        !findings_.unreadable("use")) {
-      findings_.error(codes::no_materials, "materials",
-                      "a scenario must have materials to blend, found none; add them under "
-                      "materials, name a catalogue, or list built-in ones under use");
+    if (in_play.empty() && !diagnostics_.touched("materials") &&
+        !diagnostics_.touched("catalogue") && !diagnostics_.unreadable("use")) {
+      diagnostics_.error(codes::no_materials, "materials",
+                         "a scenario must have materials to blend, found none; add them under "
+                         "materials, name a catalogue, or list built-in ones under use");
     }
     return in_play;
   }
   if (draft_.use->empty()) {
-    findings_.error(codes::no_materials, "use",
-                    std::string(findings_.list_of_materials()) +
-                        " must list at least one material, found none; leave the key out to use "
-                        "all");
+    diagnostics_.error(codes::no_materials, "use",
+                       std::string(diagnostics_.list_of_materials()) +
+                           " must list at least one material, found none; leave the key out to use "
+                           "all");
   }
   const std::set<std::string, std::less<>> used(draft_.use->begin(), draft_.use->end());
   for (const auto& draft : draft_.materials) {
@@ -97,12 +97,12 @@ std::vector<const MaterialDraft*> ScenarioBuilder::drafts_in_play() {
 void ScenarioBuilder::add_used(std::size_t position, std::vector<const MaterialDraft*>& in_play) {
   const std::string& name = (*draft_.use)[position];
   const std::string path = below("use", std::to_string(position));
-  if (findings_.unreadable(path)) return;
+  if (diagnostics_.unreadable(path)) return;
   const auto [first, is_new] = used_.emplace(name, position);
   if (!is_new) {
-    findings_.error(codes::duplicate_name, path,
-                    "material " + in_quotes(name) + " is listed twice under use");
-    findings_.also(below("use", std::to_string(first->second)), "first listed here");
+    diagnostics_.error(codes::duplicate_name, path,
+                       "material " + in_quotes(name) + " is listed twice under use");
+    diagnostics_.also(below("use", std::to_string(first->second)), "first listed here");
     return;
   }
   if (drafts_.find(name) != drafts_.end()) return;
@@ -114,27 +114,29 @@ void ScenarioBuilder::add_used(std::size_t position, std::vector<const MaterialD
     in_play.push_back(&used_built_ins_.back());
     return;
   }
-  if (findings_.unreadable(below("materials", name)) || findings_.touched("catalogue")) return;
+  if (diagnostics_.unreadable(below("materials", name)) || diagnostics_.touched("catalogue"))
+    return;
   Suggestion suggestion = meant_material(name);
   for (const auto& [known, unused] : drafts_) suggestion.offer(known);
-  findings_.error(codes::unknown_material, path,
-                  std::string(findings_.list_of_materials()) +
-                      " must name materials that are defined or built in, found " +
-                      in_quotes(name) + suggestion.question());
+  diagnostics_.error(codes::unknown_material, path,
+                     std::string(diagnostics_.list_of_materials()) +
+                         " must name materials that are defined or built in, found " +
+                         in_quotes(name) + suggestion.question());
 }
 
 Material ScenarioBuilder::resolve(const MaterialDraft& draft, const std::string& path) {
   const bool states_contents = draft.contains_percent || draft.formula ||
-                               findings_.touched(below(path, "contains_percent")) ||
-                               findings_.touched(below(path, "formula"));
+                               diagnostics_.touched(below(path, "contains_percent")) ||
+                               diagnostics_.touched(below(path, "formula"));
   const Material* built_in = states_contents ? nullptr : find_built_in_material(draft.name);
-  check_material_fields(draft, path, checks_, findings_);
-  if (built_in == nullptr) check_material_is_complete(draft, path, states_contents, findings_);
-  Material material = merged(draft, built_in, material_contents(draft, path, checks_, findings_));
+  check_material_fields(draft, path, checks_, diagnostics_);
+  if (built_in == nullptr) check_material_is_complete(draft, path, states_contents, diagnostics_);
+  Material material =
+      merged(draft, built_in, material_contents(draft, path, checks_, diagnostics_));
   if (built_in != nullptr || states_contents)
-    apply_lot_analysis(draft, path, material, checks_, findings_, scenario_.notes_);
-  if (built_in != nullptr || draft.form) check_form_agrees(material, path, findings_);
-  check_spread_is_of_contents(material, path, findings_);
+    apply_lot_analysis(draft, path, material, checks_, diagnostics_, scenario_.notes_);
+  if (built_in != nullptr || draft.form) check_form_agrees(material, path, diagnostics_);
+  check_spread_is_of_contents(material, path, diagnostics_);
   return material;
 }
 
@@ -146,24 +148,25 @@ void ScenarioBuilder::resolve_price(const MaterialDraft& draft, const std::strin
     if (listed->second->freight_per_t) material.freight_per_t = *listed->second->freight_per_t;
     return;
   }
-  if (draft.price_per_t || findings_.unreadable("prices") ||
-      findings_.touched(below("prices", draft.name))) {
+  if (draft.price_per_t || diagnostics_.unreadable("prices") ||
+      diagnostics_.touched(below("prices", draft.name))) {
     return;
   }
-  findings_.error(codes::missing_price, below(path, "price_per_t"),
-                  "material " + in_quotes(draft.name) +
-                      " has no price; add price_per_t to it, or a line for it to the price list");
+  diagnostics_.error(
+      codes::missing_price, below(path, "price_per_t"),
+      "material " + in_quotes(draft.name) +
+          " has no price; add price_per_t to it, or a line for it to the price list");
 }
 
 void ScenarioBuilder::remark_on_unknown_prices() {
-  if (findings_.touched("materials") || findings_.touched("catalogue")) return;
+  if (diagnostics_.touched("materials") || diagnostics_.touched("catalogue")) return;
   for (const auto& [name, line] : prices_) {
     if (drafts_.find(name) != drafts_.end() || find_built_in_material(name) != nullptr) continue;
     Suggestion suggestion = meant_material(name);
     for (const auto& [known, unused] : drafts_) suggestion.offer(known);
-    remark(NoteLevel::warning, NoteCode::price_of_no_material, {name},
-           "the price list names " + in_quotes(name) + ", which is no material of this scenario" +
-               suggestion.question());
+    add_note(NoteLevel::warning, NoteCode::price_of_no_material, {name},
+             "the price list names " + in_quotes(name) + ", which is no material of this scenario" +
+                 suggestion.question());
   }
 }
 

@@ -36,10 +36,10 @@ void ScenarioBuilder::remark_on_fractions() {
   if (small.empty()) return;
   const auto first = std::ranges::find(scenario_.grades_, small.front(), &Target::nutrient);
   const double asked = first->limits.min;
-  remark(NoteLevel::warning, NoteCode::maybe_fraction, small,
-         "contents are in percent, and " + number_text(asked) + " % of " +
-             in_quotes(small.front()) + " is hardly any; was " + rounded_text(asked * 100) +
-             " meant?");
+  add_note(NoteLevel::warning, NoteCode::maybe_fraction, small,
+           "contents are in percent, and " + number_text(asked) + " % of " +
+               in_quotes(small.front()) + " is hardly any; was " + rounded_text(asked * 100) +
+               " meant?");
 }
 
 void ScenarioBuilder::remark_on_price_sizes() {
@@ -52,13 +52,13 @@ void ScenarioBuilder::remark_on_price_sizes() {
   for (const Material& material : scenario_.materials_) {
     const double price = material.price_per_t;
     if (!(price > 0) || (price * far_below >= middle && price <= middle * far_above)) continue;
-    remark(NoteLevel::warning, NoteCode::price_far_off, {material.name},
-           "prices are per " + std::string(draft_.units == Units::us ? "short ton" : "tonne") +
-               ", and that of " + in_quotes(material.name) + ", " +
-               figure_text(price, Measure::price_of_goods, draft_.units) + ", lies more than " +
-               number_text(price < middle ? far_below : far_above) + " times " +
-               (price < middle ? "below" : "above") + " the middle one, " +
-               figure_text(middle, Measure::price_of_goods, draft_.units));
+    add_note(NoteLevel::warning, NoteCode::price_far_off, {material.name},
+             "prices are per " + std::string(draft_.units == Units::us ? "short ton" : "tonne") +
+                 ", and that of " + in_quotes(material.name) + ", " +
+                 figure_text(price, Measure::price_of_goods, draft_.units) + ", lies more than " +
+                 number_text(price < middle ? far_below : far_above) + " times " +
+                 (price < middle ? "below" : "above") + " the middle one, " +
+                 figure_text(middle, Measure::price_of_goods, draft_.units));
   }
 }
 

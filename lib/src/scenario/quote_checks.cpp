@@ -22,12 +22,12 @@ constexpr Range step_range{0, 10, true, "percent"};
 void ScenarioBuilder::check_margins(const QuoteTerms& terms) {
   const std::string path = "quote.margin_percent";
   if (terms.margin_percent && !(*terms.margin_percent >= 0 && *terms.margin_percent < 100))
-    findings_.error(codes::out_of_range, path,
-                    "a margin is a share of the price and must lie from 0 to below 100 percent, "
-                    "found " +
-                        number_text(*terms.margin_percent) +
-                        "; what comes on top of the cost, in percent of the cost, is "
-                        "markup_percent");
+    diagnostics_.error(codes::out_of_range, path,
+                       "a margin is a share of the price and must lie from 0 to below 100 percent, "
+                       "found " +
+                           number_text(*terms.margin_percent) +
+                           "; what comes on top of the cost, in percent of the cost, is "
+                           "markup_percent");
   if (terms.markup_percent)
     checks_.number("quote.markup_percent", "the markup", *terms.markup_percent, markup_range);
   if (terms.margin_per_t)
@@ -40,9 +40,9 @@ void ScenarioBuilder::check_margins(const QuoteTerms& terms) {
   for (const auto& [name, given] : stated) {
     if (!given) continue;
     if (first != nullptr)
-      findings_.error(codes::margin_twice, below("quote", name),
-                      "a quote must state its margin once, found " + std::string(first) + " and " +
-                          name + "; keep one");
+      diagnostics_.error(codes::margin_twice, below("quote", name),
+                         "a quote must state its margin once, found " + std::string(first) +
+                             " and " + name + "; keep one");
     first = name;
   }
 }
@@ -51,7 +51,7 @@ void ScenarioBuilder::check_quote_dates(const QuoteTerms& terms) {
   const auto day = [&](const char* key, const std::string& text) {
     auto found = text.empty() ? std::nullopt : day_of(text);
     if (!text.empty() && !found)
-      findings_.error(
+      diagnostics_.error(
           codes::bad_date, below("quote", key),
           std::string(key) + " must be a day such as 2026-03-31, found " + in_quotes(text));
     return found;
@@ -59,9 +59,9 @@ void ScenarioBuilder::check_quote_dates(const QuoteTerms& terms) {
   const auto from = day("date", terms.date);
   const auto until = day("valid_until", terms.valid_until);
   if (from && until && *until < *from)
-    findings_.error(codes::bad_date, "quote.valid_until",
-                    "a quote must be valid on its own day, found valid_until " + terms.valid_until +
-                        " before date " + terms.date);
+    diagnostics_.error(codes::bad_date, "quote.valid_until",
+                       "a quote must be valid on its own day, found valid_until " +
+                           terms.valid_until + " before date " + terms.date);
 }
 
 void ScenarioBuilder::check_quote() {
@@ -89,11 +89,11 @@ void ScenarioBuilder::check_declaration() {
   if (!draft_.declare) return;
   const DeclarationTerms& terms = *draft_.declare;
   if (!terms.rules.empty() && !label_tolerance(terms.rules))
-    findings_.error(codes::bad_choice, "declare.rules",
-                    "rules must be aafco or eu-2019-1009, found " + in_quotes(terms.rules));
+    diagnostics_.error(codes::bad_choice, "declare.rules",
+                       "rules must be aafco or eu-2019-1009, found " + in_quotes(terms.rules));
   if (!terms.stated_as.empty() && terms.stated_as != "oxide" && terms.stated_as != "element")
-    findings_.error(codes::bad_choice, "declare.stated_as",
-                    "stated_as must be oxide or element, found " + in_quotes(terms.stated_as));
+    diagnostics_.error(codes::bad_choice, "declare.stated_as",
+                       "stated_as must be oxide or element, found " + in_quotes(terms.stated_as));
   if (terms.step_percent)
     checks_.number("declare.step_percent", "the step of declared contents", *terms.step_percent,
                    step_range);

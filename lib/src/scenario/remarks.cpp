@@ -46,11 +46,12 @@ bool is_handled(std::string_view element, const Scenario& scenario) {
 void ScenarioBuilder::remark_on_binder() {
   if (!scenario_.binder_.material.empty()) return;
   if (names_where(scenario_.materials_, is_powder).empty()) return;
-  remark(NoteLevel::info, NoteCode::binder_unnamed, {},
-         "powders need a binder and none is named: " +
-             number_text(scenario_.binder_.percent_of_powder) + " % of their mass is assumed, at " +
-             figure_text(scenario_.binder_.price_per_t, Measure::price_of_goods, draft_.units) +
-             (draft_.units == Units::us ? " per short ton" : " per tonne"));
+  add_note(NoteLevel::info, NoteCode::binder_unnamed, {},
+           "powders need a binder and none is named: " +
+               number_text(scenario_.binder_.percent_of_powder) +
+               " % of their mass is assumed, at " +
+               figure_text(scenario_.binder_.price_per_t, Measure::price_of_goods, draft_.units) +
+               (draft_.units == Units::us ? " per short ton" : " per tonne"));
 }
 
 void ScenarioBuilder::remark_on_case() {
@@ -61,9 +62,9 @@ void ScenarioBuilder::remark_on_case() {
       if (kind_of(content.name) != NameKind::property) continue;
       for (const auto known : known_names()) {
         if (!same_but_for_case(content.name, known)) continue;
-        remark(NoteLevel::warning, NoteCode::name_taken_as_property, {draft.name, content.name},
-               in_quotes(content.name) + " of material " + in_quotes(draft.name) +
-                   " is taken as a property of its own; did you mean " + in_quotes(known) + "?");
+        add_note(NoteLevel::warning, NoteCode::name_taken_as_property, {draft.name, content.name},
+                 in_quotes(content.name) + " of material " + in_quotes(draft.name) +
+                     " is taken as a property of its own; did you mean " + in_quotes(known) + "?");
       }
     }
   }
@@ -80,11 +81,11 @@ void ScenarioBuilder::remark_on_families() {
     const Material* namesake = find_built_in_material(material.family);
     if (namesake != nullptr) suggestion.settle(namesake->family);
     if (!suggestion.best()) continue;
-    remark(NoteLevel::warning, NoteCode::family_unknown, {material.name},
-           in_quotes(material.name) + " is of family " + in_quotes(material.family) +
-               ", which the compatibility table does not know; did you mean "
-               "family: " +
-               *suggestion.best() + "?");
+    add_note(NoteLevel::warning, NoteCode::family_unknown, {material.name},
+             in_quotes(material.name) + " is of family " + in_quotes(material.family) +
+                 ", which the compatibility table does not know; did you mean "
+                 "family: " +
+                 *suggestion.best() + "?");
   }
   std::vector<std::string> unlisted;
   for (std::size_t i = 0; i < natures_.size(); ++i) {
@@ -94,9 +95,9 @@ void ScenarioBuilder::remark_on_families() {
       unlisted.push_back(material.name);
   }
   if (unlisted.empty()) return;
-  remark(NoteLevel::warning, NoteCode::oxidizer_without_rules, unlisted,
-         "no compatibility rules are known for " + listed(unlisted) +
-             ", which counts as an oxidizer; state its family, or its pairs under compatibility");
+  add_note(NoteLevel::warning, NoteCode::oxidizer_without_rules, unlisted,
+           "no compatibility rules are known for " + listed(unlisted) +
+               ", which counts as an oxidizer; state its family, or its pairs under compatibility");
 }
 
 void ScenarioBuilder::add_remarks() {
@@ -108,29 +109,29 @@ void ScenarioBuilder::add_remarks() {
   remark_on_binder();
   remark_on_binder_reactions();
   if (const auto ground = names_where(materials, is_ground); !ground.empty()) {
-    remark(NoteLevel::caution, NoteCode::grind_first, ground,
-           listed(ground) +
-               " must be ground to a fine powder before blending; keep the "
-               "dust down and wear a fitted respirator");
+    add_note(NoteLevel::caution, NoteCode::grind_first, ground,
+             listed(ground) +
+                 " must be ground to a fine powder before blending; keep the "
+                 "dust down and wear a fitted respirator");
   }
   if (const auto out = names_where(materials, is_kept_out); !out.empty()) {
-    remark(NoteLevel::info, NoteCode::form_kept_out, out,
-           listed(out) + (out.size() == 1 ? " stays" : " stay") +
-               " out of every blend: crystals and fines segregate and do not stick; say ground: "
-               "true for what will be ground to a powder");
+    add_note(NoteLevel::info, NoteCode::form_kept_out, out,
+             listed(out) + (out.size() == 1 ? " stays" : " stay") +
+                 " out of every blend: crystals and fines segregate and do not stick; say ground: "
+                 "true for what will be ground to a powder");
   }
   if (!draft_.make_hectares && !draft_.make_tonnes) {
     if (const auto stocked = names_where(materials, has_stock); !stocked.empty()) {
-      remark(NoteLevel::info, NoteCode::stock_without_make, stocked,
-             "the stock of " + listed(stocked) +
-                 " is not held against anything: make does not say how much to "
-                 "make");
+      add_note(NoteLevel::info, NoteCode::stock_without_make, stocked,
+               "the stock of " + listed(stocked) +
+                   " is not held against anything: make does not say how much to "
+                   "make");
     }
   }
   for (const auto& element : toxic_elements())
     if (is_handled(element.symbol, scenario_))
-      remark(NoteLevel::caution, NoteCode::toxic_element, {element.symbol}, element.caution,
-             element.source);
+      add_note(NoteLevel::caution, NoteCode::toxic_element, {element.symbol}, element.caution,
+               element.source);
 }
 
 }  // namespace leastwise

@@ -32,7 +32,7 @@ std::vector<double> ScenarioBuilder::contents_of(std::string_view name) const {
   return percents;
 }
 
-std::vector<double> ScenarioBuilder::reach_of(std::string_view name) const {
+std::vector<double> ScenarioBuilder::availability_of(std::string_view name) const {
   const double factor = granular_factor(draft_, name);
   std::vector<double> reach;
   reach.reserve(scenario_.materials_.size());
@@ -78,7 +78,7 @@ void ScenarioBuilder::resolve_reported() {
   for (auto* targets : {&scenario_.rates_, &scenario_.grades_}) {
     for (auto& target : *targets) {
       target.content_percent = contents_of(target.nutrient);
-      target.reach = reach_of(target.nutrient);
+      target.availability = availability_of(target.nutrient);
     }
   }
   for (auto& ratio : scenario_.ratios_) {
@@ -86,7 +86,7 @@ void ScenarioBuilder::resolve_reported() {
     ratio.to_percent = contents_of(ratio.to);
   }
   for (const auto& name : names_to_report()) {
-    scenario_.reported_.push_back({name, contents_of(name), reach_of(name)});
+    scenario_.reported_.push_back({name, contents_of(name), availability_of(name)});
   }
 }
 

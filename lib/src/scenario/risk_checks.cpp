@@ -50,13 +50,14 @@ std::string correlation_advice(const std::optional<CorrelationRoom>& room) {
 bool ScenarioBuilder::names_material(const std::string& name, const std::string& path,
                                      std::string_view what) {
   if (scenario_.index_of(name)) return true;
-  if (findings_.touched("materials") || findings_.touched("catalogue") || findings_.touched("use"))
+  if (diagnostics_.touched("materials") || diagnostics_.touched("catalogue") ||
+      diagnostics_.touched("use"))
     return false;
   Suggestion suggestion(name);
   for (const auto& material : scenario_.materials_) suggestion.offer(material.name);
-  findings_.error(codes::unknown_material, path,
-                  std::string(what) + " must name a material of the scenario, found " +
-                      in_quotes(name) + suggestion.question());
+  diagnostics_.error(codes::unknown_material, path,
+                     std::string(what) + " must name a material of the scenario, found " +
+                         in_quotes(name) + suggestion.question());
   return false;
 }
 
@@ -70,15 +71,16 @@ void ScenarioBuilder::check_risk() {
   for (const auto& spread : risk.prices) {
     const std::string path = price_path(spread);
     if (!seen.insert(spread.material).second)
-      findings_.error(codes::duplicate_name, path,
-                      "the price of " + in_quotes(spread.material) + " is spread twice");
+      diagnostics_.error(codes::duplicate_name, path,
+                         "the price of " + in_quotes(spread.material) + " is spread twice");
     if (names_material(spread.material, path, "an uncertain price")) check_spread(spread, path);
   }
   if (risk.history) check_history();
   const bool silent = risk.prices.empty() && !risk.history;
-  if (silent && !findings_.touched(root))
-    findings_.error(codes::missing_key, std::string(root),
-                    "risk must say which prices are uncertain, found none; add prices or history");
+  if (silent && !diagnostics_.touched(root))
+    diagnostics_.error(
+        codes::missing_key, std::string(root),
+        "risk must say which prices are uncertain, found none; add prices or history");
   check_correlations();
 }
 
@@ -95,10 +97,10 @@ void ScenarioBuilder::check_spread(const PriceSpread& spread, const std::string&
                         (draft != drafts_.end() && draft->second->price_per_t);
     if (!priced) return;  // complained of already
     if (normal ? today != 0 : today > 0) return;
-    findings_.error(codes::out_of_range, key,
-                    std::string(normal ? "a spread in percent needs a price other than 0"
-                                       : "a lognormal spread needs a price above 0") +
-                        ", found " + number_text(today) + owner + "; use triangular instead");
+    diagnostics_.error(codes::out_of_range, key,
+                       std::string(normal ? "a spread in percent needs a price other than 0"
+                                          : "a lognormal spread needs a price above 0") +
+                           ", found " + number_text(today) + owner + "; use triangular instead");
     return;
   }
   const std::string place = below(path, "triangular");
@@ -110,16 +112,16 @@ void ScenarioBuilder::check_spread(const PriceSpread& spread, const std::string&
            good;
   if (!good) return;
   if (!(spread.min <= spread.mode && spread.mode <= spread.max && spread.min < spread.max))
-    findings_.error(codes::min_over_max, place,
-                    (spread.min == spread.max
-                         ? "the max of the price" + owner + " must be above its min, found "
-                         : "min, mode and max of the price" + owner + " must not fall, found ") +
-                        number_text(spread.min) + ", " + number_text(spread.mode) + " and " +
-                        number_text(spread.max));
+    diagnostics_.error(codes::min_over_max, place,
+                       (spread.min == spread.max
+                            ? "the max of the price" + owner + " must be above its min, found "
+                            : "min, mode and max of the price" + owner + " must not fall, found ") +
+                           number_text(spread.min) + ", " + number_text(spread.mode) + " and " +
+                           number_text(spread.max));
   else if (spread.min < 0 && !scenario_.cost_is_bounded())
-    findings_.error(codes::unbounded_cost, below(place, "min"),
-                    "a price below 0 needs a maximum of total_kg_per_ha, found " +
-                        number_text(spread.min) + owner);
+    diagnostics_.error(codes::unbounded_cost, below(place, "min"),
+                       "a price below 0 needs a maximum of total_kg_per_ha, found " +
+                           number_text(spread.min) + owner);
 }
 
 bool ScenarioBuilder::check_correlation(std::size_t k) {
@@ -129,7 +131,7 @@ bool ScenarioBuilder::check_correlation(std::size_t k) {
   bool good = checks_.number(below(path, "r"), "a correlation", pair.r, correlation_range);
   const std::string between = below(path, "between");
   if (pair.first == pair.second) {
-    findings_.error(
+    diagnostics_.error(
         codes::duplicate_name, between,
         "a correlation is between two materials, found " + in_quotes(pair.first) + " twice");
     return false;
@@ -139,25 +141,26 @@ bool ScenarioBuilder::check_correlation(std::size_t k) {
     good = false;
     Suggestion suggestion(name);
     for (const auto& spread : risk.prices) suggestion.offer(spread.material);
-    findings_.error(codes::not_uncertain, between,
-                    "a correlation must be between prices that are uncertain under risk.prices, "
-                    "found " +
-                        in_quotes(name) + suggestion.question());
+    diagnostics_.error(codes::not_uncertain, between,
+                       "a correlation must be between prices that are uncertain under risk.prices, "
+                       "found " +
+                           in_quotes(name) + suggestion.question());
   }
   for (std::size_t other = 0; other < k; ++other) {
     const auto& before = risk.correlations[other];
     if (std::minmax(before.first, before.second) != std::minmax(pair.first, pair.second)) continue;
     good = false;
-    findings_.error(codes::duplicate_name, between,
-                    "the correlation of " + in_quotes(pair.first) + " and " +
-                        in_quotes(pair.second) + " is given twice");
+    diagnostics_.error(codes::duplicate_name, between,
+                       "the correlation of " + in_quotes(pair.first) + " and " +
+                           in_quotes(pair.second) + " is given twice");
   }
   return good;
 }
 
 void ScenarioBuilder::check_correlations() {
   const auto& risk = *draft_.risk;
-  if (findings_.touched(below(root, "prices")) || findings_.touched(below(root, "correlations")))
+  if (diagnostics_.touched(below(root, "prices")) ||
+      diagnostics_.touched(below(root, "correlations")))
     return;
   bool good = true;
   for (std::size_t k = 0; k < risk.correlations.size(); ++k) good = check_correlation(k) && good;
@@ -186,20 +189,21 @@ void ScenarioBuilder::blame_pair(const std::vector<std::vector<double>>& matrix,
     if (std::minmax(pair.first, pair.second) == std::minmax(a, b))
       path = below(correlation_path(k), "r");
   }
-  findings_.error(codes::impossible_correlations, path,
-                  "the correlations must fit together (a positive semi-definite matrix), found "
-                  "that " +
-                      in_quotes(a) + " and " + in_quotes(b) + " at r = " + number_text(row[other]) +
-                      " do not go with those of the other prices; " + correlation_advice(room));
+  diagnostics_.error(codes::impossible_correlations, path,
+                     "the correlations must fit together (a positive semi-definite matrix), found "
+                     "that " +
+                         in_quotes(a) + " and " + in_quotes(b) +
+                         " at r = " + number_text(row[other]) +
+                         " do not go with those of the other prices; " + correlation_advice(room));
 }
 
 void ScenarioBuilder::check_history() {
   const auto& history = *draft_.risk->history;
   const std::string path = below(root, "history");
-  if (findings_.touched(path)) return;
+  if (diagnostics_.touched(path)) return;
   if (history.materials.empty() || history.rows.empty()) {
-    findings_.error(codes::missing_key, path,
-                    "a price history must have a material and a row of prices, found none");
+    diagnostics_.error(codes::missing_key, path,
+                       "a price history must have a material and a row of prices, found none");
     return;
   }
   std::set<std::string_view> seen;
@@ -208,29 +212,29 @@ void ScenarioBuilder::check_history() {
     const std::string place = below(path, name);
     if (!names_material(name, place, "a column of a price history")) continue;
     if (!seen.insert(name).second)
-      findings_.error(codes::duplicate_name, place,
-                      "a material must have one column in a price history, found " +
-                          in_quotes(name) + " again");
+      diagnostics_.error(codes::duplicate_name, place,
+                         "a material must have one column in a price history, found " +
+                             in_quotes(name) + " again");
     if (const auto* spread = find_spread(*draft_.risk, name))
-      findings_.error(codes::duplicate_name, price_path(*spread),
-                      "the price of " + in_quotes(name) +
-                          " must be drawn in one way, found it under risk.prices and in the "
-                          "history too");
+      diagnostics_.error(codes::duplicate_name, price_path(*spread),
+                         "the price of " + in_quotes(name) +
+                             " must be drawn in one way, found it under risk.prices and in the "
+                             "history too");
     for (std::size_t i = 0; i < history.rows.size(); ++i) {
       const auto& row = history.rows[i];
       if (row.size() != history.materials.size()) {
-        findings_.error(codes::history_gap, path,
-                        "every row of a price history must have a price for each material, found " +
-                            std::to_string(row.size()) + " of " +
-                            std::to_string(history.materials.size()));
+        diagnostics_.error(
+            codes::history_gap, path,
+            "every row of a price history must have a price for each material, found " +
+                std::to_string(row.size()) + " of " + std::to_string(history.materials.size()));
         return;
       }
       const std::string cell = below(place, std::to_string(i));
       checks_.number(cell, "the price of " + in_quotes(name), row[k], price_range);
       if (row[k] < 0 && !scenario_.cost_is_bounded())
-        findings_.error(codes::unbounded_cost, cell,
-                        "a price below 0 needs a maximum of total_kg_per_ha, found " +
-                            number_text(row[k]) + " of " + in_quotes(name));
+        diagnostics_.error(codes::unbounded_cost, cell,
+                           "a price below 0 needs a maximum of total_kg_per_ha, found " +
+                               number_text(row[k]) + " of " + in_quotes(name));
     }
   }
 }

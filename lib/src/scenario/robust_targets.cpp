@@ -42,9 +42,9 @@ void ScenarioBuilder::resolve_confidence(const TargetDraft& draft, Target& targe
                       confidence_range))
     return;
   if (draft.limits.exact()) {
-    findings_.error(codes::needs_room, path,
-                    "a confidence needs a limit to keep away from, found exactly " +
-                        number_text(draft.limits.min) + "; give min or max instead");
+    diagnostics_.error(codes::needs_room, path,
+                       "a confidence needs a limit to keep away from, found exactly " +
+                           number_text(draft.limits.min) + "; give min or max instead");
     return;
   }
   target.confidence = draft.confidence;
@@ -58,32 +58,33 @@ void ScenarioBuilder::resolve_tolerance(const TargetDraft& draft, bool is_rate, 
     Suggestion suggestion(draft.tolerance);
     for (const auto known : {LabelTolerance::aafco, LabelTolerance::eu_2019_1009})
       suggestion.offer(to_string(known));
-    findings_.error(codes::bad_choice, path,
-                    "expected aafco or eu-2019-1009 for tolerance, found " +
-                        in_quotes(draft.tolerance) + suggestion.question());
+    diagnostics_.error(codes::bad_choice, path,
+                       "expected aafco or eu-2019-1009 for tolerance, found " +
+                           in_quotes(draft.tolerance) + suggestion.question());
     return;
   }
   if (is_rate) {
-    findings_.error(codes::misplaced_key, path,
-                    "a label tolerance belongs to a grade, found it with the rate of " +
-                        in_quotes(draft.nutrient));
+    diagnostics_.error(codes::misplaced_key, path,
+                       "a label tolerance belongs to a grade, found it with the rate of " +
+                           in_quotes(draft.nutrient));
     return;
   }
   if (draft.limits.exact() || !draft.limits.has_min()) {
-    findings_.error(codes::needs_room, path,
-                    "a label tolerance lowers a minimum, found " +
-                        std::string(draft.limits.exact() ? "exactly" : "none") + " for " +
-                        in_quotes(draft.nutrient) + "; give min");
+    diagnostics_.error(codes::needs_room, path,
+                       "a label tolerance lowers a minimum, found " +
+                           std::string(draft.limits.exact() ? "exactly" : "none") + " for " +
+                           in_quotes(draft.nutrient) + "; give min");
     return;
   }
   if (!(draft.limits.min >= 0 && draft.limits.min <= 100)) return;  // complained of already
   const auto found =
       allowance(*scheme, draft.nutrient, draft.limits.min, primary_nutrients(draft_.grade_percent));
   if (!found) {
-    findings_.error(codes::no_tolerance, path,
-                    "the published tolerances " + in_quotes(draft.tolerance) + " have none for " +
-                        number_text(draft.limits.min) + " percent of " + in_quotes(draft.nutrient) +
-                        "; they cover " + listed(nutrients_of(*scheme), 30));
+    diagnostics_.error(codes::no_tolerance, path,
+                       "the published tolerances " + in_quotes(draft.tolerance) +
+                           " have none for " + number_text(draft.limits.min) + " percent of " +
+                           in_quotes(draft.nutrient) + "; they cover " +
+                           listed(nutrients_of(*scheme), 30));
     return;
   }
   target.guarantee = draft.limits.min;
@@ -105,9 +106,9 @@ void ScenarioBuilder::resolve_margins() {
       target.margin_percent.clear();
       if (std::none_of(scenario_.materials_.begin(), scenario_.materials_.end(),
                        [&](const Material& m) { return spread_of(m, target.nutrient) > 0; }))
-        remark(NoteLevel::warning, NoteCode::confidence_changes_nothing, {target.nutrient},
-               "the confidence asked for " + in_quotes(target.nutrient) +
-                   " changes nothing: no material states its spread_percent");
+        add_note(NoteLevel::warning, NoteCode::confidence_changes_nothing, {target.nutrient},
+                 "the confidence asked for " + in_quotes(target.nutrient) +
+                     " changes nothing: no material states its spread_percent");
     }
   }
 }
@@ -119,13 +120,14 @@ void ScenarioBuilder::remark_on_tolerances() {
     if (!scheme) continue;
     const auto found = allowance(*scheme, draft.nutrient, draft.limits.min, primary);
     if (!found) continue;
-    remark(NoteLevel::caution, NoteCode::label_tolerance, {draft.nutrient},
-           draft.nutrient + " may fall " + rounded_text(found->below) +
-               (found->below == 1 ? " point" : " points") + " short of the " +
-               number_text(draft.limits.min) + " % asked, the label tolerance " +
-               in_quotes(draft.tolerance) + " (" + found->source +
-               "): a margin for planning, never a licence to fill less; what the law asks at least "
-               "is not excused by it");
+    add_note(
+        NoteLevel::caution, NoteCode::label_tolerance, {draft.nutrient},
+        draft.nutrient + " may fall " + rounded_text(found->below) +
+            (found->below == 1 ? " point" : " points") + " short of the " +
+            number_text(draft.limits.min) + " % asked, the label tolerance " +
+            in_quotes(draft.tolerance) + " (" + found->source +
+            "): a margin for planning, never a licence to fill less; what the law asks at least "
+            "is not excused by it");
   }
   const bool any =
       std::any_of(scenario_.materials_.begin(), scenario_.materials_.end(),
@@ -133,10 +135,10 @@ void ScenarioBuilder::remark_on_tolerances() {
   const auto sure = [](const Target& target) { return !target.margin_percent.empty(); };
   if (any && (std::any_of(scenario_.rates_.begin(), scenario_.rates_.end(), sure) ||
               std::any_of(scenario_.grades_.begin(), scenario_.grades_.end(), sure)))
-    remark(NoteLevel::info, NoteCode::confidence_margins, {},
-           "limits with a confidence count each content less (a minimum) or more (a maximum) its "
-           "spread times the normal quantile: on the safe side whatever goes together, as though "
-           "all analyses were off at once");
+    add_note(NoteLevel::info, NoteCode::confidence_margins, {},
+             "limits with a confidence count each content less (a minimum) or more (a maximum) its "
+             "spread times the normal quantile: on the safe side whatever goes together, as though "
+             "all analyses were off at once");
 }
 
 }  // namespace leastwise

@@ -25,8 +25,8 @@ class Doubles {
   [[nodiscard]] static double percent(const Quantity& content, std::size_t i) {
     return content.percent[i];
   }
-  [[nodiscard]] static double reach(const Quantity& content, std::size_t i) {
-    return content.reach[i];
+  [[nodiscard]] static double availability(const Quantity& content, std::size_t i) {
+    return content.availability[i];
   }
   [[nodiscard]] double mass(std::size_t i) const { return scenario_.mass_factor(i); }
   [[nodiscard]] static double difference(double a, double b) {
@@ -60,7 +60,8 @@ class Terms {
   /// kg of what is limited, in a kg of material `i`.
   [[nodiscard]] Number of(std::size_t i) {
     const Number whole = raw(rule_.of, i) / unit(rule_.of);
-    return rule_.of.reach.empty() ? whole : Number(whole * numbers_.reach(rule_.of, i));
+    return rule_.of.availability.empty() ? whole
+                                         : Number(whole * numbers_.availability(rule_.of, i));
   }
   /// kg of what it is measured against, in a kg of material `i`.
   [[nodiscard]] Number against(std::size_t i) {

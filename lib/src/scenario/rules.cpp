@@ -71,13 +71,14 @@ class Lister {
     Quantity quantity = content(target.nutrient, target.content_percent);
     quantity.margin_percent = target.margin_percent;
     if (!target.margin_percent.empty()) quantity.confidence = target.confidence;
-    if (reach) quantity.reach = target.reach;
+    if (reach) quantity.availability = target.availability;
     return quantity;
   }
 
   void rate(std::size_t k) {
     const Target& target = scenario_.rates()[k];
-    const bool reduced = std::ranges::any_of(target.reach, [](double part) { return part != 1; });
+    const bool reduced =
+        std::ranges::any_of(target.availability, [](double part) { return part != 1; });
     const bool apart = reduced || !target.margin_percent.empty();
     const auto one = [&](RuleSide side, double limit) {
       add(RuleKind::rate, side, k, limit, counted(target, reduced && side == RuleSide::min));

@@ -34,7 +34,7 @@ struct Quantity {
   std::span<const double> percent{};         ///< of a content in each material
   std::span<const double> margin_percent{};  ///< what its analyses may be off by, if that counts
   std::optional<double> confidence{};        ///< for which the margins are
-  std::span<const double> reach{};           ///< the part that the crop can reach, if that counts
+  std::span<const double> availability{};    ///< the part that the crop can reach, if that counts
   std::size_t material = 0;                  ///< of `Counts::material`
   std::string_view family_a{};               ///< of `Counts::families`
   std::string_view family_b{};               ///< the other

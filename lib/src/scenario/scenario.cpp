@@ -9,7 +9,7 @@
 #include "base/text/wording.hpp"
 #include "scenario/builder.hpp"
 #include "scenario/checks.hpp"
-#include "scenario/findings.hpp"
+#include "scenario/diagnostic_sink.hpp"
 #include "scenario/price_edit.hpp"
 #include "scenario/units.hpp"
 #include "scenario/values_read.hpp"

@@ -204,7 +204,7 @@ std::vector<Note> notes_on_surplus(const Scenario& scenario, const std::vector<d
   const auto sum = [&](const Target& target, bool is_rate) {
     double amount = 0;
     for (std::size_t i = 0; i < kg.size(); ++i)
-      amount += target.content_percent[i] / 100 * kg[i] * (is_rate ? target.reach[i] : 1);
+      amount += target.content_percent[i] / 100 * kg[i] * (is_rate ? target.availability[i] : 1);
     return amount;
   };
   for (const auto& rate : scenario.rates()) tell(rate, sum(rate, true), true);

@@ -29,7 +29,8 @@ bool is_rate(const std::string& path) { return begins_with(path, "rates_kg_per_h
 }  // namespace
 
 void ScenarioBuilder::resolve_basis() {
-  const bool rates_given = !draft_.rates_kg_per_ha.empty() || findings_.touched("rates_kg_per_ha");
+  const bool rates_given =
+      !draft_.rates_kg_per_ha.empty() || diagnostics_.touched("rates_kg_per_ha");
   scenario_.basis_ = rates_given ? Basis::per_hectare : Basis::per_tonne;
 }
 
@@ -49,7 +50,7 @@ std::vector<Target> ScenarioBuilder::resolve(const std::vector<TargetDraft>& dra
         (is_rate ? "the rate of " : "the grade of ") + in_quotes(draft.nutrient);
     if (!checks_.name(path, "the name of a nutrient", draft.nutrient)) continue;
     if (!seen.insert(draft.nutrient).second) {
-      findings_.error(codes::duplicate_name, path, what + " is given twice");
+      diagnostics_.error(codes::duplicate_name, path, what + " is given twice");
     }
     checks_.limits(path, what, draft.limits, is_rate ? rate_range : percent_range);
     check_contained(draft.nutrient, path, "a minimum", draft.limits);
@@ -99,7 +100,7 @@ bool ScenarioBuilder::hides_contents(std::string_view path) const {
 void ScenarioBuilder::check_contained(const std::string& name, const std::string& path,
                                       std::string_view rule, const Limits& limits) {
   if (scenario_.materials_.empty() || contained(name)) return;
-  if (findings_.any_wrong([this](const std::string& p) { return hides_contents(p); })) return;
+  if (diagnostics_.any_wrong([this](const std::string& p) { return hides_contents(p); })) return;
   Suggestion suggestion(name);
   if (const auto meant = meaning_of(SynonymOf::nutrient, name)) {
     suggestion.settle(*meant);
@@ -110,9 +111,9 @@ void ScenarioBuilder::check_contained(const std::string& name, const std::string
     for (const auto known : known_names()) suggestion.offer(known);
   }
   if (!(limits.min > 0)) {
-    remark(NoteLevel::warning, NoteCode::maximum_always_met, {std::string(name)},
-           "no material contains " + in_quotes(name) + ", so its maximum is always met" +
-               suggestion.question());
+    add_note(NoteLevel::warning, NoteCode::maximum_always_met, {std::string(name)},
+             "no material contains " + in_quotes(name) + ", so its maximum is always met" +
+                 suggestion.question());
     return;
   }
   const std::string needs =
@@ -122,32 +123,33 @@ void ScenarioBuilder::check_contained(const std::string& name, const std::string
     if (content_percent(material, name) > 0) barred.push_back(material.name);
   }
   if (barred.empty()) {
-    findings_.error(codes::unknown_nutrient, path, needs + ", found none" + suggestion.question());
+    diagnostics_.error(codes::unknown_nutrient, path,
+                       needs + ", found none" + suggestion.question());
     return;
   }
-  findings_.error(codes::unknown_nutrient, path,
-                  needs + " and may enter a blend, found only " + listed(barred) +
-                      ": crystals and fines never enter; add ground: true where "
-                      "they will be ground to a powder");
+  diagnostics_.error(codes::unknown_nutrient, path,
+                     needs + " and may enter a blend, found only " + listed(barred) +
+                         ": crystals and fines never enter; add ground: true where "
+                         "they will be ground to a powder");
 }
 
 void ScenarioBuilder::check_something_is_asked() {
   if (draft_.rates_kg_per_ha.empty() && draft_.grade_percent.empty()) {
-    if (findings_.touched("rates_kg_per_ha") || findings_.touched("grade_percent")) return;
-    findings_.error(codes::nothing_asked, "rates_kg_per_ha",
-                    "a scenario must ask for something, found neither rates_kg_per_ha nor "
-                    "grade_percent; add one of them");
+    if (diagnostics_.touched("rates_kg_per_ha") || diagnostics_.touched("grade_percent")) return;
+    diagnostics_.error(codes::nothing_asked, "rates_kg_per_ha",
+                       "a scenario must ask for something, found neither rates_kg_per_ha nor "
+                       "grade_percent; add one of them");
     return;
   }
-  if (scenario_.basis_ == Basis::per_tonne || findings_.touched("blend.total_kg_per_ha") ||
-      findings_.unreadable("blend") || findings_.any_wrong(is_rate)) {
+  if (scenario_.basis_ == Basis::per_tonne || diagnostics_.touched("blend.total_kg_per_ha") ||
+      diagnostics_.unreadable("blend") || diagnostics_.any_wrong(is_rate)) {
     return;
   }
   if (any_minimum(scenario_.rates_)) return;
   if (draft_.total_kg_per_ha && draft_.total_kg_per_ha->min > 0) return;
-  findings_.error(codes::nothing_asked, "rates_kg_per_ha",
-                  "at least one rate must have a minimum above 0, found none, so spreading "
-                  "nothing would do; add a minimum, or total_kg_per_ha with a min under blend");
+  diagnostics_.error(codes::nothing_asked, "rates_kg_per_ha",
+                     "at least one rate must have a minimum above 0, found none, so spreading "
+                     "nothing would do; add a minimum, or total_kg_per_ha with a min under blend");
 }
 
 void ScenarioBuilder::resolve_ratios() {
@@ -155,14 +157,14 @@ void ScenarioBuilder::resolve_ratios() {
     const RatioDraft& draft = draft_.ratios[i];
     const std::string path = below("ratios", std::to_string(i));
     const std::string what = "the ratio of " + in_quotes(draft.of) + " to " + in_quotes(draft.to);
-    const bool named = !findings_.touched(below(path, "of")) &&
-                       !findings_.touched(below(path, "to")) &&
+    const bool named = !diagnostics_.touched(below(path, "of")) &&
+                       !diagnostics_.touched(below(path, "to")) &&
                        checks_.name(below(path, "of"), "the first name of a ratio", draft.of) &&
                        checks_.name(below(path, "to"), "the second name of a ratio", draft.to);
     checks_.limits(path, named ? what : "a ratio", draft.limits, ratio_range);
     if (!named) continue;
     if (draft.of == draft.to) {
-      findings_.error(
+      diagnostics_.error(
           codes::ratio_of_itself, path,
           "a ratio must be of two different names, found " + in_quotes(draft.of) + " twice");
     } else {

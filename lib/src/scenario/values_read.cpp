@@ -4,7 +4,7 @@
 #include <cstdint>
 #include <string_view>
 
-#include "scenario/findings.hpp"
+#include "scenario/diagnostic_sink.hpp"
 
 namespace leastwise {
 namespace {

@@ -1,7 +1,7 @@
 #include <algorithm>
 
 #include "season/planner.hpp"
-#include "solve/landscape.hpp"
+#include "solve/answer_parts.hpp"
 
 namespace leastwise::season {
 namespace {

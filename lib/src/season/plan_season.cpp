@@ -7,7 +7,7 @@
 
 #include "scenario/units.hpp"
 #include "season/planner.hpp"
-#include "solve/landscape.hpp"
+#include "solve/answer_parts.hpp"
 
 namespace leastwise {
 namespace {
@@ -25,12 +25,12 @@ bool has_room(double use, const Limits& limits) {
 
 class Planner {
  public:
-  Planner(const Season& season, const SolveLimits& limits)
+  Planner(const Season& season, const SolveOptions& limits)
       : season_(season), clock_(limits), limits_(limits) {
     plan_.title = season.title();
     plan_.currency = season.currency();
     plan_.periods.assign(season.periods().begin(), season.periods().end());
-    plan_.ending.detail.clear();
+    plan_.outcome.detail.clear();
   }
 
   SeasonPlan run() {
@@ -45,12 +45,12 @@ class Planner {
 
  private:
   bool stop(StopCause cause, std::string detail) {
-    plan_.ending = {Status::stopped, {}, cause, std::move(detail)};
+    plan_.outcome = {Status::stopped, {}, cause, std::move(detail)};
     return false;
   }
-  [[nodiscard]] FormulateOptions options(bool intervals) const {
-    const SolveLimits left = clock_.left();
-    FormulateOptions options;
+  [[nodiscard]] SolveOptions options(bool intervals) const {
+    const SolveOptions left = clock_.left();
+    SolveOptions options;
     options.time_limit = left.time_limit;
     options.stop = left.stop;
     options.intervals = intervals;
@@ -69,7 +69,7 @@ class Planner {
 
   const Season& season_;
   SeasonClock clock_;
-  const SolveLimits& limits_;
+  const SolveOptions& limits_;
   std::vector<MadeBlend> alone_{};  ///< along the blends: what each would be if nothing were shared
   std::vector<std::optional<Blend>> recipe_alone_{};
   SeasonPlan plan_{};
@@ -116,7 +116,7 @@ bool Planner::solve_alone() {
           {"blends", static_cast<long>(b + 1), static_cast<long>(season_.blends().size())});
   }
   if (plan_.impossible.empty()) return true;
-  plan_.ending.status = Status::infeasible;
+  plan_.outcome.status = Status::infeasible;
   return false;
 }
 
@@ -130,7 +130,7 @@ bool Planner::leaves_room() const {
 }
 
 void Planner::take_alone() {
-  plan_.ending.status = Status::optimal;
+  plan_.outcome.status = Status::optimal;
   fill(alone_);
   // No blend could be cheaper whatever there were.
   for (auto& limit : plan_.shared) add_slack(limit, true);
@@ -163,7 +163,7 @@ void Planner::solve_together() {
       if (take_together(model, found)) add_worth(model, found, search, plan_);
       return;
     case solver::SearchStatus::infeasible:
-      plan_.ending.status = Status::infeasible;
+      plan_.outcome.status = Status::infeasible;
       explain_conflict(season_, model, search, plan_);
       return;
     case solver::SearchStatus::time_limit:
@@ -200,7 +200,7 @@ bool Planner::take_together(const SeasonModel& model, const solver::SearchResult
     plan_ = std::move(none);
     return unconfirmed();
   }
-  plan_.ending.status = Status::optimal;
+  plan_.outcome.status = Status::optimal;
   plan_.certificate = {found.primal_violation, found.dual_violation,
                        (found.cost - found.lower_bound) / std::max(1.0, std::fabs(found.cost)),
                        found.nodes};
@@ -303,7 +303,7 @@ void Planner::add_money(const std::vector<MadeBlend>& made) {
 
 }  // namespace
 
-SeasonPlan plan_season(const Season& season, const SolveLimits& limits) {
+SeasonPlan plan_season(const Season& season, const SolveOptions& limits) {
   return Planner(season, limits).run();
 }
 

@@ -12,9 +12,9 @@ namespace leastwise::season {
 /// What is left of the time of a call.
 class SeasonClock {
  public:
-  explicit SeasonClock(const SolveLimits& limits) : limits_(limits) {}
-  [[nodiscard]] SolveLimits left() const {
-    SolveLimits left = limits_;
+  explicit SeasonClock(const SolveOptions& limits) : limits_(limits) {}
+  [[nodiscard]] SolveOptions left() const {
+    SolveOptions left = limits_;
     if (left.time_limit) *left.time_limit -= std::chrono::steady_clock::now() - start_;
     return left;
   }
@@ -24,7 +24,7 @@ class SeasonClock {
   }
 
  private:
-  const SolveLimits& limits_;
+  const SolveOptions& limits_;
   std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
 };
 

@@ -3,8 +3,8 @@
 
 #include "scenario/units.hpp"
 #include "season/planner.hpp"
+#include "solve/answer_parts.hpp"
 #include "solve/audit.hpp"
-#include "solve/landscape.hpp"
 #include "solver/certificate.hpp"
 
 namespace leastwise::season {

@@ -32,8 +32,8 @@ Season::Season(const SeasonDraft& draft) { *this = SeasonBuilder(draft, Reading{
 SeasonBuilder::SeasonBuilder(SeasonDraft draft, Reading reading)
     : draft_(std::move(draft)),
       text_(text_of(draft_)),
-      findings_(text_, std::move(reading)),
-      checks_(text_, findings_) {}
+      diagnostics_(text_, std::move(reading)),
+      checks_(text_, diagnostics_) {}
 
 Season SeasonBuilder::build() && {
   season_.title_ = draft_.title;
@@ -45,7 +45,7 @@ Season SeasonBuilder::build() && {
   resolve_supply();
   resolve_storage();
   resolve_shared();
-  if (!findings_.empty()) throw InputError(findings_.take());
+  if (!diagnostics_.empty()) throw InputError(diagnostics_.take());
   return std::move(season_);
 }
 
@@ -58,9 +58,10 @@ bool SeasonBuilder::check_once(std::map<std::string, std::string>& seen, const s
                                const std::string& path, std::string_view what) {
   const auto [first, is_new] = seen.emplace(name, path);
   if (is_new) return true;
-  findings_.error(codes::duplicate_name, path,
-                  std::string(what) + " must be given once, found " + in_quotes(name) + " again");
-  findings_.also(first->second, "first given here");
+  diagnostics_.error(
+      codes::duplicate_name, path,
+      std::string(what) + " must be given once, found " + in_quotes(name) + " again");
+  diagnostics_.also(first->second, "first given here");
   return false;
 }
 
@@ -79,22 +80,23 @@ std::optional<std::size_t> SeasonBuilder::period_named(const std::string& name,
   const auto found = std::ranges::find(draft_.periods, name);
   if (found != draft_.periods.end())
     return static_cast<std::size_t>(found - draft_.periods.begin());
-  if (findings_.touched("periods")) return std::nullopt;
+  if (diagnostics_.touched("periods")) return std::nullopt;
   Suggestion suggestion(name);
   for (const auto& known : draft_.periods) suggestion.offer(known);
-  findings_.error(codes::bad_season, path,
-                  draft_.periods.empty() ? "a period must be one of periods, found " +
-                                               in_quotes(name) + " in a season that lists none"
-                                         : "expected a period of the season, found " +
-                                               in_quotes(name) + suggestion.question());
+  diagnostics_.error(codes::bad_season, path,
+                     draft_.periods.empty() ? "a period must be one of periods, found " +
+                                                  in_quotes(name) + " in a season that lists none"
+                                            : "expected a period of the season, found " +
+                                                  in_quotes(name) + suggestion.question());
   return std::nullopt;
 }
 
 void SeasonBuilder::resolve_blends() {
-  if (draft_.blends.empty() && !findings_.touched("blends"))
-    findings_.error(codes::missing_key, "blends",
-                    "a season must have blends, found none; add blends, each with a scenario and "
-                    "tonnes");
+  if (draft_.blends.empty() && !diagnostics_.touched("blends"))
+    diagnostics_.error(
+        codes::missing_key, "blends",
+        "a season must have blends, found none; add blends, each with a scenario and "
+        "tonnes");
   std::map<std::string, std::string> seen;
   for (const auto& draft : draft_.blends) {
     const std::string path = path_of(draft);
@@ -109,22 +111,22 @@ void SeasonBuilder::resolve(const SeasonBlendDraft& draft) {
   std::size_t period = 0;
   if (!draft.period.empty()) {
     period = period_named(draft.period, below(path, "period")).value_or(0);
-  } else if (!draft_.periods.empty() && !findings_.touched(path)) {
-    findings_.error(codes::missing_key, path,
-                    "blend " + in_quotes(draft.name) +
-                        " must say in which period it is made, "
-                        "found none; add period");
+  } else if (!draft_.periods.empty() && !diagnostics_.touched(path)) {
+    diagnostics_.error(codes::missing_key, path,
+                       "blend " + in_quotes(draft.name) +
+                           " must say in which period it is made, "
+                           "found none; add period");
   }
   if (!draft.scenario) {
-    if (!findings_.touched(path))
-      findings_.error(codes::missing_key, path,
-                      "blend " + in_quotes(draft.name) + " must have a scenario, found none");
+    if (!diagnostics_.touched(path))
+      diagnostics_.error(codes::missing_key, path,
+                         "blend " + in_quotes(draft.name) + " must have a scenario, found none");
     return;
   }
   if (draft.scenario->bins())
-    findings_.error(codes::bad_season, below(path, "scenario"),
-                    "a season does not go with blend.bins, found bins in blend " +
-                        in_quotes(draft.name) + "; take bins out of its scenario");
+    diagnostics_.error(codes::bad_season, below(path, "scenario"),
+                       "a season does not go with blend.bins, found bins in blend " +
+                           in_quotes(draft.name) + "; take bins out of its scenario");
   const auto amount = amount_of(draft, path);
   check_sale(draft, path);
   if (!amount) return;
@@ -138,11 +140,11 @@ std::optional<Limits> SeasonBuilder::amount_of(const SeasonBlendDraft& draft,
   const bool by_tonne = draft.scenario->basis() == Basis::per_tonne;
   const bool other = by_tonne ? draft.hectares.has_value() : draft.tonnes.has_value();
   if (other) {
-    findings_.error(codes::bad_season, below(path, by_tonne ? "hectares" : "tonnes"),
-                    by_tonne ? "the scenario of blend " + in_quotes(draft.name) +
-                                   " is per tonne of product, found hectares; state tonnes"
-                             : "the scenario of blend " + in_quotes(draft.name) +
-                                   " is per hectare, found tonnes; state hectares");
+    diagnostics_.error(codes::bad_season, below(path, by_tonne ? "hectares" : "tonnes"),
+                       by_tonne ? "the scenario of blend " + in_quotes(draft.name) +
+                                      " is per tonne of product, found hectares; state tonnes"
+                                : "the scenario of blend " + in_quotes(draft.name) +
+                                      " is per hectare, found tonnes; state hectares");
     return std::nullopt;
   }
   return by_tonne ? tonnes_of(draft, path) : hectares_of(draft, path);
@@ -151,10 +153,10 @@ std::optional<Limits> SeasonBuilder::amount_of(const SeasonBlendDraft& draft,
 std::optional<Limits> SeasonBuilder::hectares_of(const SeasonBlendDraft& draft,
                                                  const std::string& path) {
   if (!draft.hectares) {
-    if (!findings_.touched(path))
-      findings_.error(codes::missing_key, path,
-                      "blend " + in_quotes(draft.name) +
-                          " must say how much is wanted, found no hectares; add hectares");
+    if (!diagnostics_.touched(path))
+      diagnostics_.error(codes::missing_key, path,
+                         "blend " + in_quotes(draft.name) +
+                             " must say how much is wanted, found no hectares; add hectares");
     return std::nullopt;
   }
   if (!checks_.number(below(path, "hectares"), "the land of a blend", *draft.hectares,
@@ -166,32 +168,32 @@ std::optional<Limits> SeasonBuilder::hectares_of(const SeasonBlendDraft& draft,
 std::optional<Limits> SeasonBuilder::tonnes_of(const SeasonBlendDraft& draft,
                                                const std::string& path) {
   if (!draft.tonnes) {
-    if (!findings_.touched(path))
-      findings_.error(codes::missing_key, path,
-                      "blend " + in_quotes(draft.name) +
-                          " must say how much is wanted, found no tonnes; add tonnes");
+    if (!diagnostics_.touched(path))
+      diagnostics_.error(codes::missing_key, path,
+                         "blend " + in_quotes(draft.name) +
+                             " must say how much is wanted, found no tonnes; add tonnes");
     return std::nullopt;
   }
   Limits tonnes = *draft.tonnes;
   const std::string at = below(path, "tonnes");
   if (!checks_.limits(at, "the tonnes of a blend", tonnes, tonnes_range)) return std::nullopt;
   if (tonnes.max == 0) {
-    findings_.error(codes::out_of_range, at,
-                    "the tonnes of a blend must be above 0 tonnes, found 0");
+    diagnostics_.error(codes::out_of_range, at,
+                       "the tonnes of a blend must be above 0 tonnes, found 0");
     return std::nullopt;
   }
   if (!tonnes.has_max()) {
-    findings_.error(codes::bad_season, at,
-                    "the tonnes of blend " + in_quotes(draft.name) +
-                        " must have an end, found min alone; add max");
+    diagnostics_.error(codes::bad_season, at,
+                       "the tonnes of blend " + in_quotes(draft.name) +
+                           " must have an end, found min alone; add max");
     return std::nullopt;
   }
   if (!tonnes.has_min()) tonnes.min = 0;
-  if (!tonnes.exact() && !draft.price_per_t && !findings_.touched(path)) {
-    findings_.error(codes::missing_key, at,
-                    "a blend of which more or less may be made must have a selling price, found "
-                    "none for " +
-                        in_quotes(draft.name) + "; add price_per_t");
+  if (!tonnes.exact() && !draft.price_per_t && !diagnostics_.touched(path)) {
+    diagnostics_.error(codes::missing_key, at,
+                       "a blend of which more or less may be made must have a selling price, found "
+                       "none for " +
+                           in_quotes(draft.name) + "; add price_per_t");
     return std::nullopt;
   }
   return tonnes;
@@ -202,9 +204,10 @@ void SeasonBuilder::check_sale(const SeasonBlendDraft& draft, const std::string&
   const std::string at = below(path, "price_per_t");
   checks_.number(at, "the selling price of a blend", *draft.price_per_t, charge_range);
   if (draft.scenario->basis() == Basis::per_hectare)
-    findings_.error(codes::bad_season, at,
-                    "a selling price is per tonne of a product by the tonne, found one for blend " +
-                        in_quotes(draft.name) + ", which is per hectare");
+    diagnostics_.error(
+        codes::bad_season, at,
+        "a selling price is per tonne of a product by the tonne, found one for blend " +
+            in_quotes(draft.name) + ", which is per hectare");
 }
 
 /// Costs are added up, so they must be in one currency.
@@ -214,10 +217,10 @@ void SeasonBuilder::check_alike() {
   season_.currency_ = first.scenario.currency();
   for (const auto& blend : season_.blends_) {
     if (blend.scenario.currency() == season_.currency_) continue;
-    findings_.error(codes::bad_season, below("blends", blend.name),
-                    "the blends of a season must state one currency, found " +
-                        in_quotes(season_.currency_) + " in " + in_quotes(first.name) + " and " +
-                        in_quotes(blend.scenario.currency()) + " in " + in_quotes(blend.name));
+    diagnostics_.error(codes::bad_season, below("blends", blend.name),
+                       "the blends of a season must state one currency, found " +
+                           in_quotes(season_.currency_) + " in " + in_quotes(first.name) + " and " +
+                           in_quotes(blend.scenario.currency()) + " in " + in_quotes(blend.name));
     return;
   }
 }
@@ -229,10 +232,10 @@ bool SeasonBuilder::check_material(const std::string& material, const std::strin
     known = known || blend.scenario.index_of(material).has_value();
     for (const auto& one : blend.scenario.materials()) suggestion.offer(one.name);
   }
-  if (known || findings_.touched("blends")) return known;
+  if (known || diagnostics_.touched("blends")) return known;
   // A blend that was rejected for another reason may be the one that has it.
   if (season_.blends_.size() < draft_.blends.size()) return false;
-  findings_.error(
+  diagnostics_.error(
       codes::unknown_material, path,
       "expected a material of some blend, found " + in_quotes(material) + suggestion.question());
   return false;
@@ -256,11 +259,12 @@ void SeasonBuilder::check_one_material(const std::string& material, const std::s
                                            return a.name == b.name && a.percent == b.percent;
                                          });
     if (same) continue;
-    findings_.error(codes::bad_season, path,
-                    "a material that blends share must have one form and one analysis, found two "
-                    "of " +
-                        in_quotes(material) + ", in blends " + in_quotes(first->name) + " and " +
-                        in_quotes(blend.name));
+    diagnostics_.error(
+        codes::bad_season, path,
+        "a material that blends share must have one form and one analysis, found two "
+        "of " +
+            in_quotes(material) + ", in blends " + in_quotes(first->name) + " and " +
+            in_quotes(blend.name));
     return;
   }
 }

@@ -7,7 +7,7 @@
 #include <string_view>
 
 #include "scenario/checks.hpp"
-#include "scenario/findings.hpp"
+#include "scenario/diagnostic_sink.hpp"
 
 namespace leastwise {
 
@@ -60,7 +60,7 @@ class SeasonBuilder {
 
   SeasonDraft draft_;
   ScenarioDraft text_;  ///< carries the places and lines for messages
-  Findings findings_;
+  DiagnosticSink diagnostics_;
   Checks checks_;
   std::vector<std::string> order_{};  ///< of the materials in the yard
   std::map<std::string, Yard> yard_{};

@@ -8,41 +8,42 @@
 namespace leastwise::season {
 namespace {
 
-/// Turns the demands of a conflict into rules of blends, amounts and shared limits.
+/// Turns the constraints of a conflict into rules of blends, amounts and shared limits.
 class Naming {
  public:
-  Naming(const Season& season, const SeasonModel& model, const std::vector<solve::Demand>& conflict,
-         const solver::SearchOptions& search)
+  Naming(const Season& season, const SeasonModel& model,
+         const std::vector<solve::Constraint>& conflict, const solver::SearchOptions& search)
       : season_(season), model_(model), conflict_(conflict), search_(search) {}
 
-  [[nodiscard]] SeasonConflictRule named(const solve::Demand& demand) const {
+  [[nodiscard]] SeasonConflictRule named(const solve::Constraint& constraint) const {
     const auto& joined = model_.joined();
-    const bool limit = demand.kind == solve::Demand::Kind::rule;
-    if (limit && demand.index >= joined.first_shared)
-      return shared(demand, joined.shared_of[demand.index - joined.first_shared]);
-    const std::size_t block = solve::block_of(joined, demand);
-    const std::size_t own = demand.index - joined.blocks[block].rule;
-    if (limit && own >= model_.block(block).first_amount_rule) return amount(demand, block);
+    const bool limit = constraint.kind == solve::Constraint::Kind::rule;
+    if (limit && constraint.index >= joined.first_shared)
+      return shared(constraint, joined.shared_of[constraint.index - joined.first_shared]);
+    const std::size_t block = solve::block_of(joined, constraint);
+    const std::size_t own = constraint.index - joined.blocks[block].rule;
+    if (limit && own >= model_.block(block).first_amount_rule) return amount(constraint, block);
     const SeasonBlend& blend = season_.blends()[model_.blend(block)];
     return {SeasonConflictRule::Of::blend, model_.blend(block), blend.name, blend.period,
             solve::named_rule(joined, {blend.scenario, model_.block(block).model, block}, conflict_,
-                              demand, search_)};
+                              constraint, search_)};
   }
 
  private:
   /// What all limits outside the scenarios have.
-  [[nodiscard]] ConflictingRule limit_of(const solve::Demand& demand) const {
+  [[nodiscard]] ConflictingRule limit_of(const solve::Constraint& constraint) const {
     ConflictingRule out;
-    const auto& rule = model_.model().rules[demand.index];
+    const auto& rule = model_.model().rules[constraint.index];
     out.id.kind = rule.kind;
     out.id.side = rule.side;
     out.limit = rule.limit;
-    solve::add_shortfall(model_.model(), conflict_, demand, search_, out);
+    solve::add_shortfall(model_.model(), conflict_, constraint, search_, out);
     return out;
   }
 
-  [[nodiscard]] SeasonConflictRule shared(const solve::Demand& demand, std::size_t number) const {
-    auto rule = limit_of(demand);
+  [[nodiscard]] SeasonConflictRule shared(const solve::Constraint& constraint,
+                                          std::size_t number) const {
+    auto rule = limit_of(constraint);
     const SharedLimit& limit = season_.shared()[number];
     rule.id.subject = limit.material;
     if (rule.id.side == RuleSide::max) rule.id.side = RuleSide::none;  // as for a blend's own stock
@@ -52,8 +53,9 @@ class Naming {
     return {SeasonConflictRule::Of::shared, number, limit.material, limit.period, std::move(rule)};
   }
 
-  [[nodiscard]] SeasonConflictRule amount(const solve::Demand& demand, std::size_t block) const {
-    auto rule = limit_of(demand);
+  [[nodiscard]] SeasonConflictRule amount(const solve::Constraint& constraint,
+                                          std::size_t block) const {
+    auto rule = limit_of(constraint);
     const SeasonBlend& blend = season_.blends()[model_.blend(block)];
     rule.rule = blend.scenario.basis() == Basis::per_tonne ? "tonnes" : "hectares";
     rule.place = blend.place;
@@ -63,7 +65,7 @@ class Naming {
 
   const Season& season_;
   const SeasonModel& model_;
-  const std::vector<solve::Demand>& conflict_;
+  const std::vector<solve::Constraint>& conflict_;
   const solver::SearchOptions& search_;
 };
 
@@ -77,9 +79,9 @@ void explain_conflict(const Season& season, const SeasonModel& model,
                       const solver::SearchOptions& search, SeasonPlan& plan) {
   const auto found = solve::irreducible_conflict(model.model(), search);
   plan.irreducible = found.irreducible;
-  const Naming naming(season, model, found.demands, search);
-  for (const auto& demand : found.demands) {
-    auto rule = naming.named(demand);
+  const Naming naming(season, model, found.constraints, search);
+  for (const auto& constraint : found.constraints) {
+    auto rule = naming.named(constraint);
     // `exactly` on a nutrient with reduced availability is two rows of one rule.
     if (std::ranges::none_of(plan.conflict, [&](const auto& o) { return same_rule(o, rule); }))
       plan.conflict.push_back(std::move(rule));

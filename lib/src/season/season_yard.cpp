@@ -31,8 +31,8 @@ void SeasonBuilder::resolve_stock() {
 }
 
 void SeasonBuilder::resolve_supply() {
-  if (!draft_.supply_kg.empty() && draft_.periods.empty() && !findings_.touched("periods")) {
-    findings_.error(
+  if (!draft_.supply_kg.empty() && draft_.periods.empty() && !diagnostics_.touched("periods")) {
+    diagnostics_.error(
         codes::bad_season, "supply_kg",
         "supply_kg is by period, found no periods; add periods, such as [march, april]");
     return;
@@ -66,10 +66,10 @@ std::vector<double> SeasonBuilder::there_by_period(const Yard& yard) const {
 }
 
 void SeasonBuilder::resolve_storage() {
-  if (!draft_.storage_per_t.empty() && draft_.periods.empty() && !findings_.touched("periods")) {
-    findings_.error(codes::bad_season, "storage_per_t",
-                    "storage costs money from one period to the next, found no periods; add "
-                    "periods, such as [march, april]");
+  if (!draft_.storage_per_t.empty() && draft_.periods.empty() && !diagnostics_.touched("periods")) {
+    diagnostics_.error(codes::bad_season, "storage_per_t",
+                       "storage costs money from one period to the next, found no periods; add "
+                       "periods, such as [march, april]");
     return;
   }
   std::map<std::string, std::string> seen;
@@ -79,10 +79,11 @@ void SeasonBuilder::resolve_storage() {
     if (!checks_.number(path, "the cost of storage", price, charge_range)) continue;
     const auto yard = yard_.find(material);
     if (yard == yard_.end() || !yard->second.limited) {
-      if (!findings_.touched("stock_kg") && !findings_.touched("supply_kg"))
-        findings_.error(codes::bad_season, path,
-                        "storage is of a material with stock_kg or supply_kg, found neither for " +
-                            in_quotes(material));
+      if (!diagnostics_.touched("stock_kg") && !diagnostics_.touched("supply_kg"))
+        diagnostics_.error(
+            codes::bad_season, path,
+            "storage is of a material with stock_kg or supply_kg, found neither for " +
+                in_quotes(material));
       continue;
     }
     season_.storage_.push_back({material, price, there_by_period(yard->second)});

@@ -5,14 +5,14 @@
 
 namespace leastwise::solve {
 
-using solver::Standing;
+using solver::BasisStatus;
 
-ActiveBasis::ActiveBasis(const solver::LinearData& data, const solver::SearchResult& solution)
+ActiveBasis::ActiveBasis(const solver::LinearProgram& data, const solver::SearchResult& solution)
     : data_(data), column_at_(solution.x.size(), -1) {
   for (std::size_t i = 0; i < solution.row_standing.size(); ++i)
-    if (solution.row_standing[i] != Standing::basic) rows_.push_back(static_cast<int>(i));
+    if (solution.row_standing[i] != BasisStatus::basic) rows_.push_back(static_cast<int>(i));
   for (std::size_t j = 0; j < solution.column_standing.size(); ++j)
-    if (solution.column_standing[j] == Standing::basic) {
+    if (solution.column_standing[j] == BasisStatus::basic) {
       column_at_[j] = static_cast<int>(columns_.size());
       columns_.push_back(static_cast<int>(j));
     }

@@ -9,7 +9,7 @@ namespace leastwise::solve {
 
 /// Calls `visit(column, value)` for each entry of `row`.
 template <class Visit>
-void for_each_entry(const solver::LinearData& data, int row, Visit visit) {
+void for_each_entry(const solver::LinearProgram& data, int row, Visit visit) {
   const auto i = static_cast<std::size_t>(row);
   for (int e = data.row_start[i]; e < data.row_start[i + 1]; ++e)
     visit(data.entries[static_cast<std::size_t>(e)].column,
@@ -20,7 +20,7 @@ void for_each_entry(const solver::LinearData& data, int row, Visit visit) {
 /// Keeps references to what it was made from.
 class ActiveBasis {
  public:
-  ActiveBasis(const solver::LinearData& data, const solver::SearchResult& solution);
+  ActiveBasis(const solver::LinearProgram& data, const solver::SearchResult& solution);
 
   /// Returns: false when the basis is singular to working precision, or not square.
   [[nodiscard]] bool factorise();
@@ -39,7 +39,7 @@ class ActiveBasis {
   }
 
  private:
-  const solver::LinearData& data_;
+  const solver::LinearProgram& data_;
   std::vector<int> rows_;
   std::vector<int> columns_;
   std::vector<int> column_at_;

@@ -14,13 +14,13 @@ namespace leastwise::solve {
 struct Task {
   const Scenario& scenario;
   const model::Model& model;
-  const FormulateOptions& options;
+  const SolveOptions& options;
   const solver::SearchOptions& search;
 };
 
 /// `leastwise::formulate` of a scenario whose model is built.
 [[nodiscard]] Formulation formulate(const Scenario& scenario, const model::Model& model,
-                                    const FormulateOptions& options, solver::Root root);
+                                    const SolveOptions& options, solver::Root root);
 
 /// The portions of a blend, largest first; ties by the order of definition.
 [[nodiscard]] std::vector<Portion> portions_of(const Scenario& scenario,

@@ -36,7 +36,7 @@ bool is_met_exactly(const model::Model& model, std::size_t r,
                     const solver::SearchResult& solution) {
   const auto& rule = model.rules[r];
   if (!rule.active) return false;
-  const double bound = rule.rhs_rate == 0 ? 0.0 : rule.limit * rule.rhs_rate;
+  const double bound = rule.rhs_derivative == 0 ? 0.0 : rule.limit * rule.rhs_derivative;
   double activity = 0;
   double size = std::fabs(bound);
   const auto add = [&](double amount) {
@@ -80,7 +80,8 @@ class BindingRules {
   [[nodiscard]] bool may_ask() const { return task_.options.intervals && !out_of_time(task_); }
   [[nodiscard]] bool is_met(const model::Rule& rule, std::size_t r) const {
     return is_met_exactly(task_.model, r, solution_) ||
-           (rule.partner >= 0 && is_met_exactly(task_.model, index(rule.partner), solution_));
+           (rule.paired_rule >= 0 &&
+            is_met_exactly(task_.model, index(rule.paired_rule), solution_));
   }
   /// Adds `binding` when it has a price, or when the interval that `ask` finds has one.
   template <class Ask>
@@ -112,7 +113,7 @@ void BindingRules::add_limits() {
   const auto& model = task_.model;
   for (std::size_t r = 0; r < model.rules.size(); ++r) {
     const auto& rule = model.rules[r];
-    if (rule.partner >= 0 && rule.partner < static_cast<int>(r))
+    if (rule.paired_rule >= 0 && rule.paired_rule < static_cast<int>(r))
       continue;                                    // its partner speaks for both
     if (rule.kind == RuleKind::unasked) continue;  // no room of it is for sale
     const double price = shadow_price(model, r, solution_);

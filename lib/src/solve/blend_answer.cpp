@@ -11,8 +11,8 @@
 #include "scenario/supply_notes.hpp"
 #include "scenario/units.hpp"
 #include "solve/answer.hpp"
+#include "solve/answer_parts.hpp"
 #include "solve/label_confidence.hpp"
-#include "solve/landscape.hpp"
 
 namespace leastwise::solve {
 namespace {
@@ -45,7 +45,7 @@ std::vector<Supply> supply_of(const Scenario& scenario, const std::vector<double
     double effective = 0;
     for (std::size_t i = 0; i < kg.size(); ++i) {
       amount += reported.content_percent[i] / 100 * kg[i];
-      effective += reported.content_percent[i] / 100 * reported.reach[i] * kg[i];
+      effective += reported.content_percent[i] / 100 * reported.availability[i] * kg[i];
     }
     supply.percent = total > 0 ? amount / total * 100 : 0;
     if (scenario.basis() == Basis::per_hectare) {

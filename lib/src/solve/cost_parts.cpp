@@ -12,7 +12,7 @@
 namespace leastwise::solve {
 namespace {
 
-double activity_of(const solver::LinearData& data, int row, const std::vector<double>& x) {
+double activity_of(const solver::LinearProgram& data, int row, const std::vector<double>& x) {
   double activity = 0;
   for (int e = data.row_start[index(row)]; e < data.row_start[index(row) + 1]; ++e) {
     const auto& entry = data.entries[index(e)];

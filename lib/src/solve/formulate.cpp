@@ -1,13 +1,13 @@
 #include <leastwise/formulate.hpp>
 
 #include "solve/answer.hpp"
-#include "solve/landscape.hpp"
+#include "solve/answer_parts.hpp"
 
 namespace leastwise {
 namespace solve {
 
 Formulation formulate(const Scenario& scenario, const model::Model& model,
-                      const FormulateOptions& options, solver::Root root) {
+                      const SolveOptions& options, solver::Root root) {
   solver::SearchOptions search;
   search.stop = options.stop;
   search.deadline = base::deadline_after(options.time_limit);
@@ -30,7 +30,7 @@ Formulation formulate(const Scenario& scenario, const model::Model& model,
 
 }  // namespace solve
 
-Formulation formulate(const Scenario& scenario, const FormulateOptions& options) {
+Formulation formulate(const Scenario& scenario, const SolveOptions& options) {
   return solve::formulate(scenario, model::build(scenario), options, solver::Root::clp);
 }
 

@@ -29,7 +29,7 @@ LimitConfidence confidence_of(const rules::Rule& rule, const std::vector<double>
   sure.asked = *content.confidence;
   double squares = 0;
   for (std::size_t i = 0; i < kg.size(); ++i) {
-    const double reach = content.reach.empty() ? 1 : content.reach[i];
+    const double reach = content.availability.empty() ? 1 : content.availability[i];
     const double amount = kg[i] * reach / 100 / whole;
     const double deviation = z > 0 ? content.margin_percent[i] / z * amount : 0;
     sure.expected += content.percent[i] * amount;

@@ -1,5 +1,5 @@
 #pragma once
-#include <leastwise/robust.hpp>
+#include <leastwise/chance_constraint.hpp>
 
 #include <vector>
 

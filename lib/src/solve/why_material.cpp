@@ -116,7 +116,7 @@ void Asking::force() {
   const Scenario forced = with_least_share(task_.scenario, i_, answer_.forced_percent);
   answer_.forced_percent =
       forced.materials()[forced.index_of(answer_.material).value()].share_percent.min;
-  FormulateOptions options{.stop = task_.options.stop, .intervals = false};
+  SolveOptions options{.stop = task_.options.stop, .intervals = false};
   if (task_.search.deadline)
     options.time_limit = *task_.search.deadline - std::chrono::steady_clock::now();
   const Formulation found = formulate(forced, options);

@@ -16,15 +16,15 @@ constexpr double clearly = 1e-8;
 /// The rows whose activity is at a bound by the columns that are basic.
 class Core {
  public:
-  Core(const LinearData& data, const WarmStart& start)
+  Core(const LinearProgram& data, const WarmStart& start)
       : data_(data), start_(start), position_(data.cost.size(), -1) {
     for (std::size_t j = 0; j < position_.size(); ++j)
-      if (start[j] == Standing::basic) {
+      if (start[j] == BasisStatus::basic) {
         position_[j] = static_cast<int>(columns_.size());
         columns_.push_back(j);
       }
     for (std::size_t i = 0; i < data.row_lower.size(); ++i)
-      if (start[data.cost.size() + i] != Standing::basic) rows_.push_back(i);
+      if (start[data.cost.size() + i] != BasisStatus::basic) rows_.push_back(i);
   }
 
   [[nodiscard]] bool solve(std::vector<double>& x, std::vector<double>& y) const {
@@ -62,7 +62,7 @@ class Core {
     x.assign(position_.size(), 0.0);
     for (std::size_t j = 0; j < x.size(); ++j) {
       if (position_[j] >= 0) continue;
-      const double bound = start_[j] == Standing::at_upper ? data_.upper[j] : data_.lower[j];
+      const double bound = start_[j] == BasisStatus::at_upper ? data_.upper[j] : data_.lower[j];
       if (std::isfinite(bound)) x[j] = bound;
     }
   }
@@ -72,7 +72,7 @@ class Core {
     std::vector<double> missed(rows_.size());
     for (std::size_t k = 0; k < rows_.size(); ++k) {
       const auto i = rows_[k];
-      const bool up = start_[position_.size() + i] == Standing::at_upper;
+      const bool up = start_[position_.size() + i] == BasisStatus::at_upper;
       double rest = up ? data_.row_upper[i] : data_.row_lower[i];
       for_each(i, [&](std::size_t j, double a) { rest -= a * x[j]; });
       missed[k] = rest / scale[k];
@@ -93,7 +93,7 @@ class Core {
     for (std::size_t k = 0; k < rows_.size(); ++k) y[rows_[k]] += change[k] / scale[k];
   }
 
-  const LinearData& data_;
+  const LinearProgram& data_;
   const WarmStart& start_;
   std::vector<int> position_;  ///< of each column among the basic ones, or -1
   std::vector<std::size_t> columns_{};
@@ -106,22 +106,22 @@ bool is_inside(double value, double lower, double upper, double size) {
 }
 
 /// The bound that a nonbasic with this reduced cost is at; false when it may be at either.
-bool stand(double reduced, double size, double lower, double upper, Standing& standing) {
+bool stand(double reduced, double size, double lower, double upper, BasisStatus& standing) {
   if (lower == upper) {
-    standing = Standing::fixed;
+    standing = BasisStatus::fixed;
     return true;
   }
   if (std::fabs(reduced) <= clearly * size) return false;
   const bool up = reduced < 0;
   if (std::isinf(up ? upper : lower)) return false;
-  const bool was_up = standing == Standing::at_upper;
-  standing = up ? Standing::at_upper : Standing::at_lower;
+  const bool was_up = standing == BasisStatus::at_upper;
+  standing = up ? BasisStatus::at_upper : BasisStatus::at_lower;
   return up == was_up;
 }
 
 }  // namespace
 
-bool find_basis_values(const LinearData& data, const WarmStart& start, BasisValues& values) {
+bool find_basis_values(const LinearProgram& data, const WarmStart& start, BasisValues& values) {
   values.start = start;
   if (!Core(data, start).solve(values.x, values.y)) return false;
   auto& [x, y, standings] = values;
@@ -141,7 +141,7 @@ bool find_basis_values(const LinearData& data, const WarmStart& start, BasisValu
       largest = std::max(largest, std::fabs(value));
       reduced[j] -= value * y[i];
     }
-    if (start[n + i] == Standing::basic) {
+    if (start[n + i] == BasisStatus::basic) {
       if (!is_inside(activity, data.row_lower[i], data.row_upper[i], largest * mass)) return false;
     } else if (!stand(y[i], largest > 0 ? largest_cost / largest : infinity, data.row_lower[i],
                       data.row_upper[i], standings[n + i])) {
@@ -149,7 +149,7 @@ bool find_basis_values(const LinearData& data, const WarmStart& start, BasisValu
     }
   }
   for (std::size_t j = 0; j < n; ++j) {
-    if (start[j] == Standing::basic) {
+    if (start[j] == BasisStatus::basic) {
       if (!is_inside(x[j], data.lower[j], data.upper[j], mass)) return false;
     } else if (!stand(reduced[j], largest_cost, data.lower[j], data.upper[j], standings[j])) {
       return false;

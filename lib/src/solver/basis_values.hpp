@@ -1,7 +1,7 @@
 #pragma once
 #include <vector>
 
-#include "solver/linear_data.hpp"
+#include "solver/linear_program.hpp"
 
 namespace leastwise::solver {
 
@@ -17,7 +17,7 @@ struct BasisValues {
 ///
 /// Returns: false where the basis is singular, or where another basis may be optimal too: a basic
 /// variable at its bound, or a reduced cost of zero, to within rounding.
-[[nodiscard]] bool find_basis_values(const LinearData& data, const WarmStart& start,
+[[nodiscard]] bool find_basis_values(const LinearProgram& data, const WarmStart& start,
                                      BasisValues& values);
 
 }  // namespace leastwise::solver

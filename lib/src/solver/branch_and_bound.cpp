@@ -49,7 +49,7 @@ Step BranchAndBound::stop(SearchStatus status) {
   return Step::stop;
 }
 
-bool BranchAndBound::lay_bounds(const TreeNode& node) {
+bool BranchAndBound::apply_bounds(const TreeNode& node) {
   branching_.apply(node.path, bounds_);
   if (bounds_.contradictory) return false;
   return std::ranges::all_of(node.changes, [&](const auto& change) {
@@ -75,7 +75,7 @@ double BranchAndBound::bound_when_stopped() const {
 }
 
 NodeOutcome BranchAndBound::solve(const TreeNode& node) {
-  if (!lay_bounds(node)) return NodeOutcome::infeasible;
+  if (!apply_bounds(node)) return NodeOutcome::infeasible;
   ++solves_;
   if (options_.counter) options_.counter->count();
   return program_.solve(bounds_);

@@ -69,7 +69,7 @@ class BranchAndBound {
   Step stop(SearchStatus status);
 
   /// Lays the bounds of `node` on the model; false: they contradict each other.
-  bool lay_bounds(const TreeNode& node);
+  bool apply_bounds(const TreeNode& node);
   [[nodiscard]] NodeBounds& bounds() { return bounds_; }
   [[nodiscard]] NodeProgram& program() { return program_; }
   [[nodiscard]] const NodeProgram& program() const { return program_; }

@@ -11,7 +11,7 @@ using model::infinity;
 
 /// Visits (column, value) of row `i`.
 template <class Visit>
-void for_each_entry(const LinearData& data, std::size_t i, Visit visit) {
+void for_each_entry(const LinearProgram& data, std::size_t i, Visit visit) {
   for (int e = data.row_start[i]; e < data.row_start[i + 1]; ++e) {
     const auto& entry = data.entries[static_cast<std::size_t>(e)];
     visit(static_cast<std::size_t>(entry.column), entry.value);
@@ -24,7 +24,7 @@ struct Priced {
   std::vector<double> size;
 };
 
-Priced price_out(const LinearData& data, std::span<const double> y) {
+Priced price_out(const LinearProgram& data, std::span<const double> y) {
   Priced priced{std::vector<double>(data.cost.size(), 0.0),
                 std::vector<double>(data.cost.size(), 0.0)};
   for (std::size_t i = 0; i < y.size(); ++i) {
@@ -43,7 +43,7 @@ double relative(double amount, double size) {
 }
 
 /// By how much `x` misses the bounds of row `i`, relative to the size of its terms.
-double row_violation(const LinearData& data, std::size_t i, std::span<const double> x) {
+double row_violation(const LinearProgram& data, std::size_t i, std::span<const double> x) {
   double activity = 0;
   double size = 0;
   for_each_entry(data, i, [&](std::size_t j, double a) {
@@ -60,14 +60,14 @@ double row_violation(const LinearData& data, std::size_t i, std::span<const doub
 }
 
 /// Multipliers with a one on `row`, signed to blame its minimum or its maximum.
-std::vector<double> single(const LinearData& data, std::size_t row, double sign) {
+std::vector<double> single(const LinearProgram& data, std::size_t row, double sign) {
   std::vector<double> y(static_cast<std::size_t>(data.rows), 0.0);
   y[row] = sign;
   return y;
 }
 
 /// A row that no x within the column bounds can satisfy.
-std::vector<double> impossible_row(const LinearData& data) {
+std::vector<double> impossible_row(const LinearProgram& data) {
   for (std::size_t i = 0; i < static_cast<std::size_t>(data.rows); ++i) {
     double most = 0;
     double least = 0;
@@ -90,8 +90,8 @@ std::vector<double> impossible_row(const LinearData& data) {
 
 }  // namespace
 
-LinearData elastic(const LinearData& data) {
-  LinearData out;
+LinearProgram elastic(const LinearProgram& data) {
+  LinearProgram out;
   out.rows = data.rows;
   out.columns = data.columns;
   out.row_lower = data.row_lower;
@@ -119,7 +119,7 @@ LinearData elastic(const LinearData& data) {
   return out;
 }
 
-double primal_violation(const LinearData& data, std::span<const double> x) {
+double primal_violation(const LinearProgram& data, std::span<const double> x) {
   double worst = 0;
   for (std::size_t i = 0; i < static_cast<std::size_t>(data.rows); ++i)
     worst = std::max(worst, row_violation(data, i, x));
@@ -130,7 +130,7 @@ double primal_violation(const LinearData& data, std::span<const double> x) {
   return worst;
 }
 
-void clear_traces(const LinearData& data, std::vector<double>& x) {
+void round_small_to_zero(const LinearProgram& data, std::vector<double>& x) {
   constexpr double noticed = 1e-10;  // by a row, relative to its terms
   if (x.empty()) return;
   const double trace = 1e-9 * *std::max_element(x.begin(), x.end());
@@ -148,7 +148,8 @@ void clear_traces(const LinearData& data, std::vector<double>& x) {
   x = std::move(cleared);
 }
 
-double optimality_gap(const LinearData& data, std::span<const double> x, const DualProof& proof) {
+double optimality_gap(const LinearProgram& data, std::span<const double> x,
+                      const DualProof& proof) {
   constexpr double rounding = 1e-13;
   double cost = 0;
   double turnover = 0;
@@ -159,7 +160,7 @@ double optimality_gap(const LinearData& data, std::span<const double> x, const D
   return relative(std::fabs(cost - proof.bound) - rounding * proof.size, turnover);
 }
 
-void clean_duals(const LinearData& data, std::vector<double>& y) {
+void clean_duals(const LinearProgram& data, std::vector<double>& y) {
   double largest_cost = 0;
   for (const double c : data.cost) largest_cost = std::max(largest_cost, std::fabs(c));
   for (std::size_t i = 0; i < y.size(); ++i) {
@@ -171,7 +172,7 @@ void clean_duals(const LinearData& data, std::vector<double>& y) {
   }
 }
 
-DualProof dual_proof(const LinearData& data, std::span<const double> y) {
+DualProof dual_proof(const LinearProgram& data, std::span<const double> y) {
   DualProof proof;
   const auto count = [&](double term) {
     proof.bound += term;
@@ -200,13 +201,13 @@ DualProof dual_proof(const LinearData& data, std::span<const double> y) {
   return proof;
 }
 
-std::vector<double> reduced_costs(const LinearData& data, std::span<const double> y) {
+std::vector<double> reduced_costs(const LinearProgram& data, std::span<const double> y) {
   auto reduced = price_out(data, y).sum;
   for (std::size_t j = 0; j < reduced.size(); ++j) reduced[j] = data.cost[j] - reduced[j];
   return reduced;
 }
 
-bool contradicts(const LinearData& data, std::span<const double> y) {
+bool contradicts(const LinearProgram& data, std::span<const double> y) {
   const auto priced = price_out(data, y);
   double demanded = 0;
   double size = 0;
@@ -229,10 +230,10 @@ bool contradicts(const LinearData& data, std::span<const double> y) {
   return demanded - reachable > 1e-10 * size;
 }
 
-std::vector<double> prove_infeasible(const LinearData& data, const base::Deadline& deadline) {
+std::vector<double> prove_infeasible(const LinearProgram& data, const base::Deadline& deadline) {
   auto y = impossible_row(data);
   if (!y.empty()) return y;
-  LinearProgram program(elastic(data));
+  LpSolver program(elastic(data));
   if (program.solve(deadline) != LinearStatus::optimal) return {};
   const auto duals = program.duals();
   y.assign(duals.begin(), duals.end());

@@ -20,7 +20,7 @@ double to_clp(double bound) {
 }
 
 /// Divides each row by its largest magnitude; 1 for an empty row.
-std::vector<double> row_scales(const LinearData& data) {
+std::vector<double> row_scales(const LinearProgram& data) {
   std::vector<double> scale(static_cast<std::size_t>(data.rows), 1.0);
   for (std::size_t i = 0; i < scale.size(); ++i) {
     double largest = 0;
@@ -31,34 +31,34 @@ std::vector<double> row_scales(const LinearData& data) {
   return scale;
 }
 
-Standing standing(ClpSimplex::Status status) {
+BasisStatus standing(ClpSimplex::Status status) {
   switch (status) {
     case ClpSimplex::basic:
-      return Standing::basic;
+      return BasisStatus::basic;
     case ClpSimplex::atUpperBound:
-      return Standing::at_upper;
+      return BasisStatus::at_upper;
     case ClpSimplex::atLowerBound:
-      return Standing::at_lower;
+      return BasisStatus::at_lower;
     case ClpSimplex::isFixed:
-      return Standing::fixed;
+      return BasisStatus::fixed;
     case ClpSimplex::isFree:
     case ClpSimplex::superBasic:
       break;
   }
-  return Standing::free;
+  return BasisStatus::free;
 }
 
-ClpSimplex::Status status_of(Standing standing) {
+ClpSimplex::Status status_of(BasisStatus standing) {
   switch (standing) {
-    case Standing::basic:
+    case BasisStatus::basic:
       return ClpSimplex::basic;
-    case Standing::at_lower:
+    case BasisStatus::at_lower:
       return ClpSimplex::atLowerBound;
-    case Standing::at_upper:
+    case BasisStatus::at_upper:
       return ClpSimplex::atUpperBound;
-    case Standing::fixed:
+    case BasisStatus::fixed:
       return ClpSimplex::isFixed;
-    case Standing::free:
+    case BasisStatus::free:
       break;
   }
   return ClpSimplex::isFree;
@@ -102,7 +102,7 @@ int ClpProgram::Clp::dual_from_scratch() {
   return simplex.status();
 }
 
-ClpProgram::ClpProgram(const LinearData& data) {
+ClpProgram::ClpProgram(const LinearProgram& data) {
   require_work_memory();
   clp_ = std::make_unique<Clp>();
   row_scale_ = row_scales(data);

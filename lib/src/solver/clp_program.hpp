@@ -2,17 +2,17 @@
 #include <memory>
 #include <vector>
 
-#include "solver/linear_data.hpp"
+#include "solver/linear_program.hpp"
 
 namespace leastwise::solver {
 
 /// One linear program inside COIN-OR CLP, which nothing else here knows. Rows are normalised on the
 /// way in and duals on the way out. CLP prints nothing and installs no handler.
 ///
-/// `data` must be what CLP can read: LinearProgram looks at that.
+/// `data` must be what CLP can read: LpSolver looks at that.
 class ClpProgram {
  public:
-  explicit ClpProgram(const LinearData& data);
+  explicit ClpProgram(const LinearProgram& data);
   ~ClpProgram();
   ClpProgram(const ClpProgram&) = delete;
   ClpProgram& operator=(const ClpProgram&) = delete;

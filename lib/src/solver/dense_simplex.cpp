@@ -26,7 +26,8 @@ double allowed(double tolerance, double value) { return tolerance * (1 + std::fa
 
 }  // namespace
 
-DenseSimplex::DenseSimplex(const LinearData& data) : program_(data), now_{DenseTableau(program_)} {
+DenseSimplex::DenseSimplex(const LinearProgram& data)
+    : program_(data), now_{DenseTableau(program_)} {
   const auto n = program_.columns();
   now_.lower.assign(program_.variables(), -infinity);
   now_.upper.assign(program_.variables(), infinity);
@@ -66,8 +67,8 @@ DenseOutcome DenseSimplex::solve(const base::Deadline& deadline, double cutoff) 
     }
     if (turn_wrong_sides()) continue;
     const auto ending = settle();
-    if (ending == Ending::settled) return DenseOutcome::optimal;
-    if (ending == Ending::stuck) return DenseOutcome::gave_up;
+    if (ending == Outcome::settled) return DenseOutcome::optimal;
+    if (ending == Outcome::stuck) return DenseOutcome::gave_up;
   }
   return DenseOutcome::gave_up;
 }
@@ -162,9 +163,9 @@ bool DenseSimplex::turn_wrong_sides() {
 }
 
 /// Refines the optimum and looks at it; a tableau that has drifted is built anew.
-DenseSimplex::Ending DenseSimplex::settle() {
+DenseSimplex::Outcome DenseSimplex::settle() {
   for (std::size_t q = 0; q < now_.at.size(); ++q)
-    if (is_artificial(q)) return Ending::stuck;
+    if (is_artificial(q)) return Outcome::stuck;
   settled_.assign(program_.variables(), 0.0);
   for (std::size_t q = 0; q < now_.at.size(); ++q) settled_[now_.tableau.nonbasic(q)] = now_.at[q];
   for (std::size_t p = 0; p < now_.value.size(); ++p)
@@ -174,9 +175,9 @@ DenseSimplex::Ending DenseSimplex::settle() {
     const auto v = now_.tableau.basic(p);
     const double miss = std::max(now_.lower[v] - settled_[v], settled_[v] - now_.upper[v]);
     if (miss <= allowed(refined_feasibility, settled_[v])) continue;
-    return renew() ? Ending::renewed : Ending::stuck;
+    return renew() ? Outcome::renewed : Outcome::stuck;
   }
-  return Ending::settled;
+  return Outcome::settled;
 }
 
 /// Builds a worn tableau anew. Returns: false when it is not worn, or singular.
@@ -201,12 +202,12 @@ std::vector<double> DenseSimplex::multipliers() const {
 }
 
 WarmStart DenseSimplex::warm_start() const {
-  WarmStart start(program_.variables(), Standing::basic);
+  WarmStart start(program_.variables(), BasisStatus::basic);
   for (std::size_t q = 0; q < now_.tableau.columns(); ++q) {
     const auto v = now_.tableau.nonbasic(q);
-    start[v] = now_.at_upper[v] ? Standing::at_upper : Standing::at_lower;
-    if (std::isinf(now_.lower[v]) && std::isinf(now_.upper[v])) start[v] = Standing::free;
-    if (now_.lower[v] == now_.upper[v]) start[v] = Standing::fixed;
+    start[v] = now_.at_upper[v] ? BasisStatus::at_upper : BasisStatus::at_lower;
+    if (std::isinf(now_.lower[v]) && std::isinf(now_.upper[v])) start[v] = BasisStatus::free;
+    if (now_.lower[v] == now_.upper[v]) start[v] = BasisStatus::fixed;
   }
   return start;
 }
@@ -215,8 +216,8 @@ void DenseSimplex::set_warm_start(const WarmStart& start) {
   const auto n = program_.columns();
   std::vector<char> wanted(start.size());
   for (std::size_t v = 0; v < start.size(); ++v) {
-    wanted[v] = start[v] == Standing::basic;
-    now_.at_upper[v] = start[v] == Standing::at_upper;
+    wanted[v] = start[v] == BasisStatus::basic;
+    now_.at_upper[v] = start[v] == BasisStatus::at_upper;
     if (v >= n && !wanted[v] && now_.tableau.asleep(v)) now_.tableau.wake(program_, v);
   }
   if (!now_.tableau.bring_about(wanted)) now_.tableau.reset(program_);

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "solver/dense_tableau.hpp"
-#include "solver/linear_data.hpp"
+#include "solver/linear_program.hpp"
 #include "solver/scaled_program.hpp"
 
 namespace leastwise::solver {
@@ -41,7 +41,7 @@ struct DenseState {
 /// built anew.
 class DenseSimplex {
  public:
-  explicit DenseSimplex(const LinearData& data);
+  explicit DenseSimplex(const LinearProgram& data);
 
   /// Bounds of variable `v`, columns first, then rows; in the caller's units.
   void set_bounds(std::size_t v, double lower, double upper);
@@ -90,7 +90,7 @@ class DenseSimplex {
     bool below = false;
   };
   enum class Step { taken, impossible, stuck };
-  enum class Ending { settled, renewed, stuck };
+  enum class Outcome { settled, renewed, stuck };
 
   void place();
   void place(std::size_t q);
@@ -104,7 +104,7 @@ class DenseSimplex {
   void pivot(const Broken& broken, std::size_t q);
   [[nodiscard]] double bound() const;
   [[nodiscard]] bool turn_wrong_sides();
-  [[nodiscard]] Ending settle();
+  [[nodiscard]] Outcome settle();
   [[nodiscard]] bool contradiction(std::size_t p);
   [[nodiscard]] bool renew();
   [[nodiscard]] bool is_artificial(std::size_t q) const;

@@ -30,7 +30,7 @@ struct Side {
 /// The data over u >= 0, where x = lower + u.
 class WholeData {
  public:
-  explicit WholeData(const LinearData& data) : data_(data) {
+  explicit WholeData(const LinearProgram& data) : data_(data) {
     const auto rows = static_cast<std::size_t>(data.rows);
     const auto columns = static_cast<std::size_t>(data.columns);
     for (std::size_t j = 0; j < columns; ++j) lower_.emplace_back(data.lower[j]);
@@ -48,8 +48,8 @@ class WholeData {
   }
 
   [[nodiscard]] ExactSolution solve(const Basis& start, Objective objective,
-                                    const base::Patience& patience) const {
-    return solve_exactly(program_, scope_, objective, guess(start), patience);
+                                    const base::StopCheck& stop_check) const {
+    return solve_exactly(program_, scope_, objective, guess(start), stop_check);
   }
 
   /// Whether the rows times their multipliers ask for what no u can give, added up once more.
@@ -88,15 +88,15 @@ class WholeData {
   }
   void read_basis(const ExactSolution& solution, ExactEnd& end) const {
     auto& [columns, rows] = end.basis;
-    rows.assign(static_cast<std::size_t>(data_.rows), Standing::basic);
+    rows.assign(static_cast<std::size_t>(data_.rows), BasisStatus::basic);
     for (std::size_t j = 0; j < lower_.size(); ++j)
-      columns.push_back(scope_.out[j]               ? Standing::fixed
-                        : solution.basis.columns[j] ? Standing::basic
-                                                    : Standing::at_lower);
+      columns.push_back(scope_.out[j]               ? BasisStatus::fixed
+                        : solution.basis.columns[j] ? BasisStatus::basic
+                                                    : BasisStatus::at_lower);
     for (std::size_t r = 0; r < sides_.size(); ++r)
       if (solution.basis.rows[r])
         (sides_[r].of_row ? rows : columns)[sides_[r].index] =
-            sides_[r].is_maximum ? Standing::at_upper : Standing::at_lower;
+            sides_[r].is_maximum ? BasisStatus::at_upper : BasisStatus::at_lower;
   }
 
  private:
@@ -137,17 +137,18 @@ class WholeData {
     if (start.columns.size() != lower_.size()) return guess;
     for (std::size_t j = 0; j < lower_.size(); ++j)
       guess.columns[j] =
-          start.columns[j] == Standing::basic || start.columns[j] == Standing::at_upper;
+          start.columns[j] == BasisStatus::basic || start.columns[j] == BasisStatus::at_upper;
     for (std::size_t r = 0; r < sides_.size(); ++r) {
       const auto& side = sides_[r];
       const auto standing = (side.of_row ? start.rows : start.columns)[side.index];
-      guess.rows[r] = standing == (side.is_maximum ? Standing::at_upper : Standing::at_lower) ||
-                      (side.of_row && !side.is_maximum && standing == Standing::fixed);
+      guess.rows[r] =
+          standing == (side.is_maximum ? BasisStatus::at_upper : BasisStatus::at_lower) ||
+          (side.of_row && !side.is_maximum && standing == BasisStatus::fixed);
     }
     return guess;
   }
 
-  const LinearData& data_;
+  const LinearProgram& data_;
   std::vector<Rational> lower_{};
   exact::WholeProgram program_{};
   exact::Scope scope_{};
@@ -157,15 +158,15 @@ class WholeData {
 
 }  // namespace
 
-ExactEnd solve_without_rounding(const LinearData& data, const Basis& start,
-                                const base::Patience& patience) {
+ExactEnd solve_without_rounding(const LinearProgram& data, const Basis& start,
+                                const base::StopCheck& stop_check) {
   ExactEnd end;
   if (!std::ranges::all_of(data.lower, [](double bound) { return std::isfinite(bound); }))
     return end;
   const WholeData whole(data);
-  auto solution = whole.solve(start, Objective::cost, patience);
+  auto solution = whole.solve(start, Objective::cost, stop_check);
   if (solution.status == Tableau::Status::unbounded) {  // the cost of nothing that is possible?
-    solution = whole.solve(start, Objective::nothing, patience);
+    solution = whole.solve(start, Objective::nothing, stop_check);
     if (solution.status != Tableau::Status::infeasible) return end;
   }
   whole.read_multipliers(solution, end);

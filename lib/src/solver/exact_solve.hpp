@@ -1,15 +1,15 @@
 #pragma once
 #include <vector>
 
-#include "base/patience.hpp"
-#include "solver/linear_program.hpp"
+#include "base/stop_check.hpp"
+#include "solver/lp_solver.hpp"
 
 namespace leastwise::solver {
 
 /// A basis: where each column and each row stands.
 struct Basis {
-  std::vector<Standing> columns{};
-  std::vector<Standing> rows{};
+  std::vector<BasisStatus> columns{};
+  std::vector<BasisStatus> rows{};
 };
 
 /// What a linear program comes to when nothing is rounded until the end.
@@ -25,8 +25,8 @@ struct ExactEnd {
 /// cost is that of numbers with hundreds of digits.
 ///
 /// Returns: `optimal` or `infeasible`; `failed` when the cost has no lower bound or a column no
-/// finite lower bound. Throws: base::Interrupted when `patience` does.
-[[nodiscard]] ExactEnd solve_without_rounding(const LinearData& data, const Basis& start,
-                                              const base::Patience& patience);
+/// finite lower bound. Throws: base::Interrupted when `stop_check` does.
+[[nodiscard]] ExactEnd solve_without_rounding(const LinearProgram& data, const Basis& start,
+                                              const base::StopCheck& stop_check);
 
 }  // namespace leastwise::solver

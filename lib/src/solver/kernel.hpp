@@ -2,7 +2,7 @@
 
 namespace leastwise::solver {
 
-/// Which simplex code a LinearProgram asks first. Whatever the dense kernel gives up on goes to
+/// Which simplex code an LpSolver asks first. Whatever the dense kernel gives up on goes to
 /// CLP.
 enum class Kernel {
   as_it_comes,  ///< the dense kernel, up to a size at which CLP is as fast

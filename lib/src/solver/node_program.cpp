@@ -30,7 +30,7 @@ void NodeProgram::follow_model() {
   const auto same = [](const model::Entry& a, const model::Entry& b) { return a.value == b.value; };
   if (!std::equal(data.entries.begin(), data.entries.end(), model_.entries.begin(), same)) {
     const auto start = program_.warm_start();
-    program_ = LinearProgram(relaxation(model_));
+    program_ = LpSolver(relaxation(model_));
     program_.set_warm_start(start);
     return;
   }
@@ -79,7 +79,7 @@ NodeOutcome NodeProgram::solve_question(const NodeBounds& bounds, bool as_clp) {
     const auto outcome = settle(program_.solve(deadline_));
     if (outcome == NodeOutcome::infeasible || outcome == NodeOutcome::interrupted) return outcome;
     if (outcome == NodeOutcome::solved && settle_on_basis()) return outcome;
-    program_ = LinearProgram(LinearData(program_.data()));
+    program_ = LpSolver(LinearProgram(program_.data()));
   }
   const auto outcome = refereed(settle(program_.solve_by_clp(deadline_)));
   if (outcome == NodeOutcome::solved) settle_on_basis();
@@ -94,7 +94,7 @@ bool NodeProgram::settle_on_basis() {
     return false;
   const auto x = std::exchange(x_, std::move(values.x));
   const auto y = std::exchange(y_, std::move(values.y));
-  clear_traces(data(), x_);
+  round_small_to_zero(data(), x_);
   clean_duals(data(), y_);
   if (!verified()) {
     x_ = x;
@@ -119,7 +119,7 @@ NodeOutcome NodeProgram::settle(LinearStatus status) {
     case LinearStatus::optimal:
       x_.assign(program_.values().begin(), program_.values().end());
       y_.assign(program_.duals().begin(), program_.duals().end());
-      clear_traces(data(), x_);
+      round_small_to_zero(data(), x_);
       clean_duals(data(), y_);
       if (verified()) return NodeOutcome::solved;
       break;
@@ -137,7 +137,7 @@ NodeOutcome NodeProgram::settle(LinearStatus status) {
 
 NodeOutcome NodeProgram::settle_exactly() {
   try {
-    auto end = solve_without_rounding(data(), basis(), base::patience_until(deadline_, stop_));
+    auto end = solve_without_rounding(data(), basis(), base::stop_check_until(deadline_, stop_));
     if (end.status == LinearStatus::infeasible) {
       y_ = std::move(end.y);  // checked as fractions; as doubles they may miss what rounding hides
       return NodeOutcome::infeasible;

@@ -6,7 +6,7 @@
 #include "solver/branching.hpp"
 #include "solver/certificate.hpp"
 #include "solver/exact_solve.hpp"
-#include "solver/linear_program.hpp"
+#include "solver/lp_solver.hpp"
 
 namespace leastwise::solver {
 
@@ -46,7 +46,7 @@ class NodeProgram {
   bool impossible(const NodeBounds& bounds, std::span<const double> y);
 
   /// The program solved last, with the bounds of its node.
-  [[nodiscard]] const LinearData& data() const { return program_.data(); }
+  [[nodiscard]] const LinearProgram& data() const { return program_.data(); }
   [[nodiscard]] const std::vector<double>& x() const { return x_; }  ///< after `solved`
   /// After `solved` the duals; after `infeasible` multipliers of a contradiction.
   [[nodiscard]] const std::vector<double>& y() const { return y_; }
@@ -70,7 +70,7 @@ class NodeProgram {
   const model::Model& model_;
   const base::Deadline& deadline_;
   const std::stop_token& stop_;
-  LinearProgram program_;
+  LpSolver program_;
   std::vector<double> x_{};
   std::vector<double> y_{};
   DualProof proof_{};

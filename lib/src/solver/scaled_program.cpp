@@ -10,7 +10,7 @@ namespace {
 double power_of_two(double size) { return size > 0 ? std::exp2(std::ilogb(size)) : 1; }
 
 /// A unit in which the smallest limit of a row is about 1, the largest at most a million.
-double unit_of_limits(const LinearData& data, const std::vector<double>& row_scale) {
+double unit_of_limits(const LinearProgram& data, const std::vector<double>& row_scale) {
   double least = model::infinity;
   double most = 0;
   for (std::size_t i = 0; i < row_scale.size(); ++i)
@@ -24,7 +24,7 @@ double unit_of_limits(const LinearData& data, const std::vector<double>& row_sca
 
 }  // namespace
 
-ScaledProgram::ScaledProgram(const LinearData& data)
+ScaledProgram::ScaledProgram(const LinearProgram& data)
     : columns_(data.cost.size()),
       cost_(data.cost.size() + data.row_lower.size(), 0.0),
       row_scale_(data.row_lower.size(), 1.0) {
@@ -63,7 +63,7 @@ void ScaledProgram::rescale_costs(double largest) {
   }
 }
 
-void ScaledProgram::scale_rows(const LinearData& data) {
+void ScaledProgram::scale_rows(const LinearProgram& data) {
   entries_.reserve(data.entries.size());
   for (std::size_t i = 0; i < row_scale_.size(); ++i) {
     double largest = 0;
@@ -79,7 +79,7 @@ void ScaledProgram::scale_rows(const LinearData& data) {
   }
 }
 
-void ScaledProgram::set_units(const LinearData& data, const std::vector<double>& column_scale) {
+void ScaledProgram::set_units(const LinearProgram& data, const std::vector<double>& column_scale) {
   limit_scale_ = unit_of_limits(data, row_scale_);
   unit_.reserve(variables());
   for (const double scale : column_scale) unit_.push_back(limit_scale_ / scale);

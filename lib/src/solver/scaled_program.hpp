@@ -3,7 +3,7 @@
 #include <span>
 #include <vector>
 
-#include "solver/linear_data.hpp"
+#include "solver/linear_program.hpp"
 
 namespace leastwise::solver {
 
@@ -14,7 +14,7 @@ namespace leastwise::solver {
 /// coefficient of each row and the largest cost are about 1, and the smallest limit of a row too.
 class ScaledProgram {
  public:
-  explicit ScaledProgram(const LinearData& data);
+  explicit ScaledProgram(const LinearProgram& data);
 
   struct Entry {
     std::size_t column = 0;
@@ -43,10 +43,10 @@ class ScaledProgram {
   [[nodiscard]] double multiplier_unit(std::size_t i) const { return 1 / row_scale_[i]; }
 
  private:
-  void scale_rows(const LinearData& data);
+  void scale_rows(const LinearProgram& data);
   double price(std::span<const double> cost);
   void rescale_costs(double largest);
-  void set_units(const LinearData& data, const std::vector<double>& column_scale);
+  void set_units(const LinearProgram& data, const std::vector<double>& column_scale);
 
   std::vector<std::size_t> start_{0};
   std::vector<Entry> entries_{};

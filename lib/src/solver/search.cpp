@@ -45,7 +45,7 @@ class Search : BranchAndBound {
 NodeOutcome Search::solve(const TreeNode& node) {
   ++result_.nodes;
   if (options().counter) options().counter->count();
-  if (!lay_bounds(node)) return NodeOutcome::infeasible;
+  if (!apply_bounds(node)) return NodeOutcome::infeasible;
   if (!node.path.empty() || options().root == Root::kernel)
     return options().record_leaves ? program().solve(bounds())  // a leaf needs its whole bound
                                    : program().solve_below(bounds(), worth_beating());
@@ -63,7 +63,7 @@ void Search::record(const TreeNode& node, Leaf::Outcome outcome) {
 /// Opens those leaves that what is proved of them no longer settles.
 void Search::open_leaves() {
   for (const auto& leaf : options().leaves) {
-    if (!lay_bounds({.path = leaf.path})) continue;
+    if (!apply_bounds({.path = leaf.path})) continue;
     double bound = -infinity;
     if (leaf.outcome == Leaf::Outcome::bounded) {
       const auto proof = program().bound(bounds(), leaf.multipliers);

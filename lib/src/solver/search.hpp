@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "model/model.hpp"
-#include "solver/linear_program.hpp"
+#include "solver/lp_solver.hpp"
 
 namespace leastwise::solver {
 
@@ -87,10 +87,10 @@ struct SearchResult {
   double lower_bound = -model::infinity;  ///< proved; equals `cost` when optimal
   long nodes = 0;
   /// The linear program in which `x` is optimal: the model's with the bounds of its branch.
-  LinearData leaf{};
+  LinearProgram leaf{};
   std::vector<double> y{};  ///< duals of `leaf`
-  std::vector<Standing> column_standing{};
-  std::vector<Standing> row_standing{};
+  std::vector<BasisStatus> column_standing{};
+  std::vector<BasisStatus> row_standing{};
   std::vector<Decision> path{};
   std::vector<Leaf> leaves{};
   double primal_violation = 0;

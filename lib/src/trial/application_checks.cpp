@@ -44,9 +44,9 @@ bool spreads(const Treatment& treatment, std::span<const SplitShares> splits,
 void TrialBuilder::resolve_applications() {
   trial_.applications_ = draft_.applications;
   if (draft_.applications.size() > most_applications) {
-    findings_.error(codes::out_of_range, "applications",
-                    "a trial must have at most 9 applications, found " +
-                        std::to_string(draft_.applications.size()));
+    diagnostics_.error(codes::out_of_range, "applications",
+                       "a trial must have at most 9 applications, found " +
+                           std::to_string(draft_.applications.size()));
   }
   std::map<std::string, std::string> seen;
   std::string before;
@@ -56,15 +56,15 @@ void TrialBuilder::resolve_applications() {
       check_twice(seen, application.name, path, codes::duplicate_name, "an application");
     if (application.on.empty()) continue;
     if (!day_of(application.on)) {
-      findings_.error(codes::bad_date, below(path, "on"),
-                      "the day of an application must be a date such as 2026-06-01, found " +
-                          in_quotes(application.on));
+      diagnostics_.error(codes::bad_date, below(path, "on"),
+                         "the day of an application must be a date such as 2026-06-01, found " +
+                             in_quotes(application.on));
       continue;
     }
     if (application.on < before) {
-      findings_.error(codes::bad_date, below(path, "on"),
-                      "applications must stand in the order of their days, found " +
-                          in_quotes(application.on) + " after " + in_quotes(before));
+      diagnostics_.error(codes::bad_date, below(path, "on"),
+                         "applications must stand in the order of their days, found " +
+                             in_quotes(application.on) + " after " + in_quotes(before));
     }
     before = application.on;
   }
@@ -84,14 +84,14 @@ void TrialBuilder::check_splits() {
     const TreatmentDraft& draft = draft_.treatments[i];
     const std::string path = path_of_treatment(draft);
     const std::string list = below(path, "split_percent");
-    if (findings_.touched(path)) continue;
+    if (diagnostics_.touched(path)) continue;
     for (const auto& split : draft.split_percent) check_shares(split, below(list, split.of));
     check_split(draft, trial_.treatments_[i], path);
   }
 }
 
 void TrialBuilder::check_shares(const SplitShares& split, const std::string& path) {
-  if (findings_.touched(path)) return;
+  if (diagnostics_.touched(path)) return;
   double sum = 0;
   for (const auto& share : split.shares) {
     const std::string place = below(path, share.application);
@@ -104,15 +104,15 @@ void TrialBuilder::check_shares(const SplitShares& split, const std::string& pat
       suggestion.offer(application.name);
     }
     if (known) continue;
-    findings_.error(
+    diagnostics_.error(
         codes::bad_split, place,
         "split_percent must name applications of the trial, found " + in_quotes(share.application) +
             (draft_.applications.empty() ? "; add it under applications" : suggestion.question()));
   }
   if (std::fabs(sum - whole_percent) <= 1e-6) return;
-  findings_.error(codes::bad_split, path,
-                  "the shares of " + in_quotes(split.of) + " must add up to 100 percent, found " +
-                      number_text(sum));
+  diagnostics_.error(codes::bad_split, path,
+                     "the shares of " + in_quotes(split.of) +
+                         " must add up to 100 percent, found " + number_text(sum));
 }
 
 bool TrialBuilder::asks_rate(const Treatment& treatment, const std::string& nutrient) const {
@@ -124,9 +124,9 @@ bool TrialBuilder::asks_rate(const Treatment& treatment, const std::string& nutr
 
 void TrialBuilder::complain_of_split(const std::string& name, const std::string& path,
                                      const std::string& owner) {
-  findings_.error(codes::bad_split, path,
-                  "split_percent must name product or a nutrient with a rate in " + owner +
-                      ", found " + in_quotes(name));
+  diagnostics_.error(codes::bad_split, path,
+                     "split_percent must name product or a nutrient with a rate in " + owner +
+                         ", found " + in_quotes(name));
 }
 
 void TrialBuilder::check_split(const TreatmentDraft& draft, const Treatment& treatment,
@@ -135,7 +135,7 @@ void TrialBuilder::check_split(const TreatmentDraft& draft, const Treatment& tre
   const auto& own = draft.split_percent;
   if (treatment.kind == TreatmentKind::nothing) {
     if (!own.empty())
-      findings_.error(codes::bad_split, list, "a control spreads nothing, found split_percent");
+      diagnostics_.error(codes::bad_split, list, "a control spreads nothing, found split_percent");
     return;
   }
   if (treatment.kind == TreatmentKind::recipe) {
@@ -147,15 +147,15 @@ void TrialBuilder::check_split(const TreatmentDraft& draft, const Treatment& tre
       std::ranges::any_of(splits, [](const SplitShares& split) { return split.of != "product"; });
   const std::string where = own.empty() ? std::string("split_percent") : list;
   if (nutrients && treatment.scenario->basis() == Basis::per_tonne) {
-    findings_.error(codes::bad_split, where,
-                    "treatment " + in_quotes(draft.name) +
-                        " has a scenario without rates_kg_per_ha, so only its product can be "
-                        "split; write split_percent: {product: ...} in it");
+    diagnostics_.error(codes::bad_split, where,
+                       "treatment " + in_quotes(draft.name) +
+                           " has a scenario without rates_kg_per_ha, so only its product can be "
+                           "split; write split_percent: {product: ...} in it");
   } else if (nutrients && treatment.scenario->draft().total_kg_per_ha) {
-    findings_.error(codes::bad_split, where,
-                    "treatment " + in_quotes(draft.name) +
-                        " limits total_kg_per_ha, which only a split of the product can share "
-                        "out, found a split of a nutrient; take one of the two out");
+    diagnostics_.error(codes::bad_split, where,
+                       "treatment " + in_quotes(draft.name) +
+                           " limits total_kg_per_ha, which only a split of the product can share "
+                           "out, found a split of a nutrient; take one of the two out");
   }
   for (const auto& split : own)
     if (split.of != "product" && !asks_rate(treatment, split.of))
@@ -165,10 +165,10 @@ void TrialBuilder::check_split(const TreatmentDraft& draft, const Treatment& tre
 void TrialBuilder::check_split_recipe(const TreatmentDraft& draft, const std::string& path) {
   const std::string list = below(path, "split_percent");
   if (draft.split_percent.empty() && !draft_.split_percent.empty()) {
-    findings_.error(codes::bad_split, path,
-                    "the fixed recipe of " + in_quotes(draft.name) +
-                        " must say itself when it is spread, since the trial splits nutrients; "
-                        "add split_percent: {product: {APPLICATION: 100}}");
+    diagnostics_.error(codes::bad_split, path,
+                       "the fixed recipe of " + in_quotes(draft.name) +
+                           " must say itself when it is spread, since the trial splits nutrients; "
+                           "add split_percent: {product: {APPLICATION: 100}}");
   }
   for (const auto& split : draft.split_percent) {
     const bool known = split.of == "product" ||
@@ -176,10 +176,10 @@ void TrialBuilder::check_split_recipe(const TreatmentDraft& draft, const std::st
                          return one.material == split.of;
                        });
     if (known) continue;
-    findings_.error(codes::bad_split, below(list, split.of),
-                    "the split_percent of a recipe must name product or one of its materials, "
-                    "found " +
-                        in_quotes(split.of));
+    diagnostics_.error(codes::bad_split, below(list, split.of),
+                       "the split_percent of a recipe must name product or one of its materials, "
+                       "found " +
+                           in_quotes(split.of));
   }
 }
 
@@ -244,8 +244,8 @@ void TrialBuilder::take_share(const Treatment& whole, std::span<const SplitShare
     product.scenario = Scenario(draft);
   } catch (const InputError& error) {
     for (const auto& diagnostic : error.diagnostics())
-      findings_.error(diagnostic.code, below(path, "split_percent"),
-                      in_quotes(product.name) + ": " + diagnostic.message);
+      diagnostics_.error(diagnostic.code, below(path, "split_percent"),
+                         in_quotes(product.name) + ": " + diagnostic.message);
   }
 }
 

@@ -11,7 +11,7 @@
 namespace leastwise {
 
 bool TrialBuilder::unfit(const std::string& path, std::string message) {
-  findings_.error(codes::unfit_design, path, std::move(message));
+  diagnostics_.error(codes::unfit_design, path, std::move(message));
   return false;
 }
 

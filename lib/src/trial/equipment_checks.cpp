@@ -49,11 +49,11 @@ void TrialBuilder::resolve_equipment() {
 void TrialBuilder::check_capacity(const std::optional<double>& kg,
                                   const std::optional<double>& litres, const std::string& path,
                                   std::string_view what) {
-  if (findings_.touched(path)) return;
+  if (diagnostics_.touched(path)) return;
   if (!kg && !litres) {
-    findings_.error(codes::missing_key, path,
-                    std::string(what) +
-                        " must have a capacity, found none; add capacity_kg or capacity_litres");
+    diagnostics_.error(codes::missing_key, path,
+                       std::string(what) +
+                           " must have a capacity, found none; add capacity_kg or capacity_litres");
     return;
   }
   const std::string capacity = "the capacity of " + std::string(what);
@@ -63,9 +63,9 @@ void TrialBuilder::check_capacity(const std::optional<double>& kg,
 
 void TrialBuilder::check_mixers() {
   constexpr std::string_view list = "equipment.mixers";
-  if (draft_.mixers.empty() && !findings_.touched(list)) {
-    findings_.error(codes::missing_key, std::string(list),
-                    "a trial must have a mixer, found none; add mixers under equipment");
+  if (draft_.mixers.empty() && !diagnostics_.touched(list)) {
+    diagnostics_.error(codes::missing_key, std::string(list),
+                       "a trial must have a mixer, found none; add mixers under equipment");
   }
   std::map<std::string, std::string> seen;
   for (const auto& mixer : draft_.mixers) {
@@ -88,16 +88,16 @@ void TrialBuilder::check_containers() {
 
 void TrialBuilder::check_balances() {
   constexpr std::string_view list = "equipment.balances";
-  if (draft_.balances.empty() && !findings_.touched(list)) {
-    findings_.error(codes::missing_key, std::string(list),
-                    "a trial must have a balance, found none; add balances under equipment");
+  if (draft_.balances.empty() && !diagnostics_.touched(list)) {
+    diagnostics_.error(codes::missing_key, std::string(list),
+                       "a trial must have a balance, found none; add balances under equipment");
   }
   std::map<std::string, std::string> seen;
   for (const auto& balance : draft_.balances) {
     const std::string path = below(list, balance.name);
     checks_.name(path, "the name of a balance", balance.name);
     check_twice(seen, balance.name, path, codes::duplicate_name, "a balance");
-    if (findings_.touched(path)) continue;
+    if (diagnostics_.touched(path)) continue;
     const std::string readability = below(path, "readability_g");
     bool good = checks_.number(below(path, "capacity_kg"), "the capacity of a balance",
                                balance.capacity_kg, capacity_range);
@@ -105,17 +105,18 @@ void TrialBuilder::check_balances() {
                           readability_range) &&
            good;
     if (good && !is_whole_milligrams(balance.readability_g)) {
-      findings_.error(codes::out_of_range, readability,
-                      "the readability of a balance must be a whole number of milligrams, such "
-                      "as 0.1 g, found " +
-                          number_text(balance.readability_g) + " g");
+      diagnostics_.error(codes::out_of_range, readability,
+                         "the readability of a balance must be a whole number of milligrams, such "
+                         "as 0.1 g, found " +
+                             number_text(balance.readability_g) + " g");
       good = false;
     }
     if (good && balance.readability_g > balance.capacity_kg * 10) {  // 1 % of the capacity
-      findings_.error(codes::out_of_range, readability,
-                      "the readability of a balance must be at most a hundredth of its capacity, " +
-                          number_text(balance.capacity_kg) + " kg, found " +
-                          number_text(balance.readability_g) + " g");
+      diagnostics_.error(
+          codes::out_of_range, readability,
+          "the readability of a balance must be at most a hundredth of its capacity, " +
+              number_text(balance.capacity_kg) + " kg, found " +
+              number_text(balance.readability_g) + " g");
     }
   }
 }

@@ -28,9 +28,9 @@ void TrialBuilder::check_guards(const FieldLayout& field, const std::string& pat
     check_strip_treatment(field.guard_treatment, below(path, "guard_treatment"), "guard plots");
     return;
   }
-  findings_.error(codes::unfit_design, below(path, "guard_plots"),
-                  "guard plots must have a treatment of the trial, found none; add "
-                  "guard_treatment");
+  diagnostics_.error(codes::unfit_design, below(path, "guard_plots"),
+                     "guard plots must have a treatment of the trial, found none; add "
+                     "guard_treatment");
 }
 
 bool TrialBuilder::check_strip_treatment(const std::string& name, const std::string& path,
@@ -40,9 +40,9 @@ bool TrialBuilder::check_strip_treatment(const std::string& name, const std::str
     if (treatment.name == name) return true;
     suggestion.offer(treatment.name);
   }
-  findings_.error(codes::unfit_design, path,
-                  std::string(what) + " must have a treatment of the trial, found " +
-                      in_quotes(name) + suggestion.question());
+  diagnostics_.error(codes::unfit_design, path,
+                     std::string(what) + " must have a treatment of the trial, found " +
+                         in_quotes(name) + suggestion.question());
   return false;
 }
 
@@ -55,14 +55,15 @@ void TrialBuilder::check_strips(const Site& site, const std::string& path) {
     const std::string place = below(path, key);
     if (trial_.treatments_.empty() || !check_strip_treatment(treatment, place, what)) return;
     if (width <= 0) {
-      findings_.error(codes::plot_size, place,
-                      std::string(what) + " that gets a product must have a width, found none; " +
-                          "add " + std::string(size));
+      diagnostics_.error(codes::plot_size, place,
+                         std::string(what) +
+                             " that gets a product must have a width, found none; " + "add " +
+                             std::string(size));
     } else if (!site.plot_length_m || !site.plot_width_m) {
-      findings_.error(codes::plot_size, place,
-                      std::string(what) +
-                          " that gets a product must have an area, found plots without sides; "
-                          "give plot_length_m and plot_width_m");
+      diagnostics_.error(codes::plot_size, place,
+                         std::string(what) +
+                             " that gets a product must have an area, found plots without sides; "
+                             "give plot_length_m and plot_width_m");
     }
   };
   check(field.headland_treatment, field.headland_m, "headland_treatment", "headland_m",
@@ -90,10 +91,10 @@ void TrialBuilder::check_field(const FieldLayout& field, const std::string& path
   number(field.headland_m, "headland_m", "the headland of a site", path_range);
   number(field.north_degrees, "north_degrees", "the direction of north", north_range);
   if (!field.columns || !field.block_columns || *field.block_columns <= *field.columns) return;
-  findings_.error(codes::field_too_small, below(path, "block_columns"),
-                  "a replicate must not be wider than its field of " +
-                      std::to_string(*field.columns) + " plots side by side, found " +
-                      std::to_string(*field.block_columns));
+  diagnostics_.error(codes::field_too_small, below(path, "block_columns"),
+                     "a replicate must not be wider than its field of " +
+                         std::to_string(*field.columns) + " plots side by side, found " +
+                         std::to_string(*field.block_columns));
 }
 
 void TrialBuilder::check_labels() {
@@ -110,7 +111,7 @@ void TrialBuilder::check_labels() {
 
 void TrialBuilder::check_spreader() {
   trial_.spreader_ = draft_.spreader;
-  if (!draft_.spreader || findings_.touched("equipment.spreader")) return;
+  if (!draft_.spreader || diagnostics_.touched("equipment.spreader")) return;
   checks_.number("equipment.spreader.working_width_m", "the working width of the spreader",
                  draft_.spreader->working_width_m, width_range);
   if (draft_.spreader->hopper_kg) {
@@ -122,11 +123,11 @@ void TrialBuilder::check_spreader() {
 void TrialBuilder::resolve_fields() {
   for (const auto& site : trial_.sites_) {
     const std::string path = below(below("sites", site.name), "field");
-    if (findings_.touched(path)) continue;
+    if (diagnostics_.touched(path)) continue;
     check_field(site.field, path);
     check_strips(site, path);
   }
-  if (!findings_.empty()) return;  // nothing to be laid out
+  if (!diagnostics_.empty()) return;  // nothing to be laid out
   for (std::size_t i = 0; i < trial_.sites_.size(); ++i) {
     Site& site = trial_.sites_[i];
     const std::string path = below(below("sites", site.name), "field");
@@ -138,12 +139,12 @@ void TrialBuilder::resolve_fields() {
       resolve_areas(draft_.sites[i], site);
       continue;
     }
-    findings_.error(codes::field_too_small, path,
-                    "the plots of site " + in_quotes(site.name) + " must fit into its field of " +
-                        std::to_string(*site.field.rows) + " rows of " +
-                        std::to_string(*site.field.columns) + " plots, found that " +
-                        std::to_string(site.replicates) + " replicates of " +
-                        std::to_string(plots) + " plots take " + std::to_string(rows) + " rows");
+    diagnostics_.error(
+        codes::field_too_small, path,
+        "the plots of site " + in_quotes(site.name) + " must fit into its field of " +
+            std::to_string(*site.field.rows) + " rows of " + std::to_string(*site.field.columns) +
+            " plots, found that " + std::to_string(site.replicates) + " replicates of " +
+            std::to_string(plots) + " plots take " + std::to_string(rows) + " rows");
   }
 }
 

@@ -30,8 +30,7 @@ namespace {
 /// Plans the treatments of a trial together.
 class Planner {
  public:
-  Planner(const Trial& trial, FormulateOptions options)
-      : trial_(trial), clock_(std::move(options)) {}
+  Planner(const Trial& trial, SolveOptions options) : trial_(trial), clock_(std::move(options)) {}
 
   TrialPlan plan() {
     head();
@@ -259,7 +258,7 @@ bool TrialPlan::complete() const {
   });
 }
 
-TrialPlan plan_trial(const Trial& trial, const FormulateOptions& options) {
+TrialPlan plan_trial(const Trial& trial, const SolveOptions& options) {
   return trial::Planner(trial, options).plan();
 }
 

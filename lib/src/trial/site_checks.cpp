@@ -16,8 +16,9 @@ constexpr Range plot_area{0, 1e6, true, "square metres"};
 
 void TrialBuilder::resolve_sites() {
   if (draft_.sites.empty()) {
-    if (findings_.touched("sites")) return;
-    findings_.error(codes::missing_key, "sites", "a trial must have sites, found none; add sites");
+    if (diagnostics_.touched("sites")) return;
+    diagnostics_.error(codes::missing_key, "sites",
+                       "a trial must have sites, found none; add sites");
     return;
   }
   constexpr int most = 99;
@@ -45,7 +46,7 @@ void TrialBuilder::resolve_sites() {
 }
 
 void TrialBuilder::resolve_plot(const SiteDraft& draft, const std::string& path, Site& site) {
-  if (findings_.touched(path)) return;
+  if (diagnostics_.touched(path)) return;
   const bool rows = draft.plot_rows.has_value() && draft.row_spacing_m.has_value();
   const bool any_row = draft.plot_rows.has_value() || draft.row_spacing_m.has_value();
   const bool across = rows || draft.plot_width_m.has_value();
@@ -55,14 +56,15 @@ void TrialBuilder::resolve_plot(const SiteDraft& draft, const std::string& path,
   const bool areas = !draft.plot_areas_m2.empty();
   const int ways = int{any_side} + int{draft.plot_area_m2.has_value()} + int{areas};
   if (ways != 1 || any_side != sides) {
-    findings_.error(codes::plot_size, path,
-                    "site " + in_quotes(draft.name) + " must say how large a plot is, found " +
-                        (ways > 1   ? "an area and a side"
-                         : twice    ? "a width and rows"
-                         : any_side ? "one side"
-                                    : "no area") +
-                        "; give plot_length_m and plot_width_m (or plot_rows and row_spacing_m), "
-                        "or plot_area_m2, or plot_areas_m2");
+    diagnostics_.error(
+        codes::plot_size, path,
+        "site " + in_quotes(draft.name) + " must say how large a plot is, found " +
+            (ways > 1   ? "an area and a side"
+             : twice    ? "a width and rows"
+             : any_side ? "one side"
+                        : "no area") +
+            "; give plot_length_m and plot_width_m (or plot_rows and row_spacing_m), "
+            "or plot_area_m2, or plot_areas_m2");
     return;
   }
   site.plot_length_m = draft.plot_length_m;
@@ -101,17 +103,17 @@ void TrialBuilder::resolve_sides(const SiteDraft& draft, const std::string& path
 
 void TrialBuilder::resolve_areas(const SiteDraft& draft, Site& site) {
   const std::string path = below(below("sites", draft.name), "plot_areas_m2");
-  if (draft.plot_areas_m2.empty() || findings_.touched(path)) return;
+  if (draft.plot_areas_m2.empty() || diagnostics_.touched(path)) return;
   std::vector<std::size_t> replicates;  // of each plot
   const auto seats = trial::seats_of(trial_, static_cast<std::size_t>(&site - &trial_.sites_[0]));
   for (std::size_t r = 0; r < seats.size(); ++r)
     replicates.insert(replicates.end(), seats[r].size(), r);
   const std::size_t given = draft.plot_areas_m2.size();
   if (given != replicates.size() && given != seats.size()) {
-    findings_.error(codes::plot_size, path,
-                    "there must be an area for each of " + std::to_string(seats.size()) +
-                        " replicates or of " + std::to_string(replicates.size()) +
-                        " plots, found " + std::to_string(given));
+    diagnostics_.error(codes::plot_size, path,
+                       "there must be an area for each of " + std::to_string(seats.size()) +
+                           " replicates or of " + std::to_string(replicates.size()) +
+                           " plots, found " + std::to_string(given));
     return;
   }
   double sum = 0;
@@ -134,15 +136,15 @@ void TrialBuilder::check_number_of_plots() {
   for (const auto& site : trial_.sites_) {
     const double in_replicate = trial::slots_in_replicate(trial_, site);
     if (in_replicate > most_per_replicate) {
-      findings_.error(
+      diagnostics_.error(
           codes::out_of_range, below("sites", site.name),
           "a replicate must have at most 999 plots, found " + number_text(in_replicate));
     }
     total += in_replicate * site.replicates;
   }
   if (total > most) {
-    findings_.error(codes::out_of_range, "sites",
-                    "a trial must have at most 100000 plots, found " + number_text(total));
+    diagnostics_.error(codes::out_of_range, "sites",
+                       "a trial must have at most 100000 plots, found " + number_text(total));
   }
 }
 

@@ -32,7 +32,7 @@ void solve_one(const Treatment& treatment, const SolveClock& clock, TreatmentDra
   }
   plan.answer = formulate(scenario, clock.options());
   if (clock.explain() && plan.answer->conflict() != nullptr) {
-    FormulateOptions with_nearest = clock.options();
+    SolveOptions with_nearest = clock.options();
     with_nearest.intervals = true;
     Formulation explained = formulate(scenario, with_nearest);
     if (explained.conflict() != nullptr) plan.answer = std::move(explained);
@@ -203,8 +203,8 @@ class HoldSolver {
 
 }  // namespace
 
-FormulateOptions SolveClock::options() const {
-  FormulateOptions options = options_;
+SolveOptions SolveClock::options() const {
+  SolveOptions options = options_;
   if (options.time_limit) *options.time_limit -= std::chrono::steady_clock::now() - start_;
   return options;
 }

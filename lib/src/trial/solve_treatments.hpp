@@ -14,7 +14,7 @@ namespace leastwise::trial {
 /// How long the whole plan may take, and what is to be told.
 class SolveClock {
  public:
-  explicit SolveClock(FormulateOptions options)
+  explicit SolveClock(SolveOptions options)
       : options_(std::move(options)), start_(std::chrono::steady_clock::now()) {
     explain_ = options_.intervals;
     options_.intervals = false;
@@ -23,11 +23,11 @@ class SolveClock {
   /// Whether the nearest blend of a treatment without one is wanted.
   [[nodiscard]] bool explain() const { return explain_; }
   /// What is left of the time.
-  [[nodiscard]] FormulateOptions options() const;
+  [[nodiscard]] SolveOptions options() const;
   void tell(std::size_t done, std::size_t of) const;
 
  private:
-  FormulateOptions options_;
+  SolveOptions options_;
   std::chrono::steady_clock::time_point start_;
   bool explain_ = true;
 };

@@ -31,8 +31,8 @@ void TrialBuilder::choose_sources(const TreatmentDraft& draft, const std::string
       treatment.scenario = Scenario(chosen);
     } catch (const InputError& error) {
       for (const auto& diagnostic : error.diagnostics())
-        findings_.error(diagnostic.code, place,
-                        "treatment " + in_quotes(draft.name) + ": " + diagnostic.message);
+        diagnostics_.error(diagnostic.code, place,
+                           "treatment " + in_quotes(draft.name) + ": " + diagnostic.message);
     }
   };
   for (std::size_t i = 0; i < draft.without.size(); ++i) {
@@ -52,11 +52,11 @@ void TrialBuilder::choose_sources(const TreatmentDraft& draft, const std::string
       apply(std::move(variant), place);
       continue;
     }
-    findings_.error(codes::unknown_nutrient, place,
-                    "treatment " + in_quotes(draft.name) + " must have a " +
-                        (form == SourceForm::coated ? "powder" : "granule") +
-                        " with at least 1 % of " + in_quotes(nutrient) +
-                        " among its materials, found none");
+    diagnostics_.error(codes::unknown_nutrient, place,
+                       "treatment " + in_quotes(draft.name) + " must have a " +
+                           (form == SourceForm::coated ? "powder" : "granule") +
+                           " with at least 1 % of " + in_quotes(nutrient) +
+                           " among its materials, found none");
   }
 }
 

@@ -49,8 +49,8 @@ std::string folded(std::string code) {
 TrialBuilder::TrialBuilder(TrialDraft draft, Reading reading)
     : draft_(std::move(draft)),
       text_(text_of(draft_)),
-      findings_(text_, std::move(reading)),
-      checks_(text_, findings_) {}
+      diagnostics_(text_, std::move(reading)),
+      checks_(text_, diagnostics_) {}
 
 Trial TrialBuilder::build() && {
   trial_.title_ = draft_.title;
@@ -71,8 +71,8 @@ Trial TrialBuilder::build() && {
   resolve_carrier();
   check_labels();
   check_spreader();
-  if (findings_.empty()) split_treatments();
-  if (!findings_.empty()) throw InputError(findings_.take());
+  if (diagnostics_.empty()) split_treatments();
+  if (!diagnostics_.empty()) throw InputError(diagnostics_.take());
   return std::move(trial_);
 }
 
@@ -81,24 +81,24 @@ void TrialBuilder::check_twice(std::map<std::string, std::string>& seen, const s
                                std::string_view what) {
   const auto [first, is_new] = seen.emplace(name, path);
   if (is_new) return;
-  findings_.error(code, path,
-                  std::string(what) + " must be given once, found " + in_quotes(name) + " again");
-  findings_.also(first->second, "first given here");
+  diagnostics_.error(
+      code, path, std::string(what) + " must be given once, found " + in_quotes(name) + " again");
+  diagnostics_.also(first->second, "first given here");
 }
 
 void TrialBuilder::check_day() {
   trial_.mixed_on_ = draft_.mixed_on;
   if (draft_.mixed_on.empty() || day_of(draft_.mixed_on)) return;
-  findings_.error(
+  diagnostics_.error(
       codes::bad_date, "mixed_on",
       "the day of mixing must be a date such as 2026-04-03, found " + in_quotes(draft_.mixed_on));
 }
 
 void TrialBuilder::resolve_treatments() {
   if (draft_.treatments.empty()) {
-    if (!findings_.touched("treatments") && !findings_.touched("factorial")) {
-      findings_.error(codes::missing_key, "treatments",
-                      "a trial must have treatments, found none; add treatments or factorial");
+    if (!diagnostics_.touched("treatments") && !diagnostics_.touched("factorial")) {
+      diagnostics_.error(codes::missing_key, "treatments",
+                         "a trial must have treatments, found none; add treatments or factorial");
     }
     return;
   }
@@ -140,26 +140,26 @@ void TrialBuilder::resolve(const TreatmentDraft& draft, std::size_t position) {
 
 void TrialBuilder::check_product_rate(const TreatmentDraft& draft, const std::string& path) {
   const std::string place = below(path, "product_kg_per_ha");
-  if (findings_.touched(path)) return;
+  if (diagnostics_.touched(path)) return;
   if (draft.product_kg_per_ha) {
     checks_.number(place, "the rate of the product", *draft.product_kg_per_ha, product_range);
     if (!draft.recipe_kg_per_ha.empty()) {
-      findings_.error(codes::treatment_kind, place,
-                      "a recipe sets its own rate, found product_kg_per_ha beside it; take the "
-                      "line out");
+      diagnostics_.error(codes::treatment_kind, place,
+                         "a recipe sets its own rate, found product_kg_per_ha beside it; take the "
+                         "line out");
     } else if (draft.scenario && draft.scenario->basis() == Basis::per_hectare) {
-      findings_.error(codes::treatment_kind, place,
-                      "a scenario with rates_kg_per_ha sets its own rate, found "
-                      "product_kg_per_ha beside it; take the line out");
+      diagnostics_.error(codes::treatment_kind, place,
+                         "a scenario with rates_kg_per_ha sets its own rate, found "
+                         "product_kg_per_ha beside it; take the line out");
     }
     return;
   }
   if (draft.scenario && draft.recipe_kg_per_ha.empty() &&
       draft.scenario->basis() == Basis::per_tonne) {
-    findings_.error(codes::treatment_kind, path,
-                    "treatment " + in_quotes(draft.name) +
-                        " has a scenario without rates_kg_per_ha and must say how much of the "
-                        "product is spread, found nothing; add product_kg_per_ha");
+    diagnostics_.error(codes::treatment_kind, path,
+                       "treatment " + in_quotes(draft.name) +
+                           " has a scenario without rates_kg_per_ha and must say how much of the "
+                           "product is spread, found nothing; add product_kg_per_ha");
   }
 }
 
@@ -178,8 +178,8 @@ void TrialBuilder::hold_to_ceilings(const TreatmentDraft& draft, const std::stri
     treatment.scenario = Scenario(spread);
   } catch (const InputError& error) {
     for (const auto& diagnostic : error.diagnostics()) {
-      findings_.error(diagnostic.code, below(path, "product_kg_per_ha"),
-                      "treatment " + in_quotes(draft.name) + ": " + diagnostic.message);
+      diagnostics_.error(diagnostic.code, below(path, "product_kg_per_ha"),
+                         "treatment " + in_quotes(draft.name) + ": " + diagnostic.message);
     }
   }
 }
@@ -187,8 +187,8 @@ void TrialBuilder::hold_to_ceilings(const TreatmentDraft& draft, const std::stri
 void TrialBuilder::check_recipe(const TreatmentDraft& draft, const std::string& path) {
   const std::string list = below(path, "recipe_kg_per_ha");
   if (!draft.scenario) {
-    findings_.error(codes::treatment_kind, list,
-                    "a recipe must have a scenario that describes its materials, found none");
+    diagnostics_.error(codes::treatment_kind, list,
+                       "a recipe must have a scenario that describes its materials, found none");
     return;
   }
   std::map<std::string, std::string> seen;
@@ -205,24 +205,24 @@ void TrialBuilder::check_recipe(const TreatmentDraft& draft, const std::string& 
       all_known = false;
       Suggestion suggestion(portion.material);
       for (const auto& material : draft.scenario->materials()) suggestion.offer(material.name);
-      findings_.error(codes::unknown_material, place,
-                      "a recipe must name materials of its scenario, found " +
-                          in_quotes(portion.material) + suggestion.question());
+      diagnostics_.error(codes::unknown_material, place,
+                         "a recipe must name materials of its scenario, found " +
+                             in_quotes(portion.material) + suggestion.question());
       continue;
     }
     const Material& material = draft.scenario->materials()[*index];
     any_granule = any_granule || material.form == Form::granule;
     if (!material.can_enter()) {
-      findings_.error(codes::treatment_kind, place,
-                      in_quotes(material.name) + " comes as " +
-                          std::string(to_string(material.form)) +
-                          ", which neither sticks nor stays mixed; say ground: true of the "
-                          "material if it will be ground to a powder first");
+      diagnostics_.error(codes::treatment_kind, place,
+                         in_quotes(material.name) + " comes as " +
+                             std::string(to_string(material.form)) +
+                             ", which neither sticks nor stays mixed; say ground: true of the "
+                             "material if it will be ground to a powder first");
     }
   }
   if (all_known && !any_granule) {
-    findings_.error(codes::powders_alone, list,
-                    "a recipe must have a granule for its powders to coat, found powders alone");
+    diagnostics_.error(codes::powders_alone, list,
+                       "a recipe must have a granule for its powders to coat, found powders alone");
   }
   if (total > product_range.max) {
     checks_.number(list, "the rate of a recipe as a whole", total, product_range);
@@ -240,7 +240,7 @@ void TrialBuilder::check_recipe_is_no_poison(const TreatmentDraft& draft, const 
     const double amount = amount_of(*draft.scenario, kg, micronutrient.element);
     if (amount > micronutrient.ceiling_kg_per_ha &&
         !confirms_high_rate(draft.scenario->draft(), micronutrient.element))
-      findings_.error(
+      diagnostics_.error(
           codes::high_rate, path,
           "a recipe must keep below the ceilings: " + high_rate_text(micronutrient, amount));
   }
@@ -256,10 +256,10 @@ void TrialBuilder::check_recipe_is_compatible(const TreatmentDraft& draft,
   }
   for (const auto& pair : draft.scenario->exclusions()) {
     if (!families.contains(pair.family_a) || !families.contains(pair.family_b)) continue;
-    findings_.error(codes::incompatible_recipe, path,
-                    "a recipe must not bring together " + in_quotes(pair.family_a) + " and " +
-                        in_quotes(pair.family_b) +
-                        ", found both: " + with_way_to_lift(pair, in_trial));
+    diagnostics_.error(codes::incompatible_recipe, path,
+                       "a recipe must not bring together " + in_quotes(pair.family_a) + " and " +
+                           in_quotes(pair.family_b) +
+                           ", found both: " + with_way_to_lift(pair, in_trial));
   }
 }
 
@@ -269,13 +269,13 @@ void TrialBuilder::check_lifted_rules(const TreatmentDraft& draft, const std::st
   if (!draft.scenario) return;
   for (const auto& rule : draft.scenario->lifted_rules()) {
     if (!rule.dangerous) continue;
-    findings_.error(codes::lifted_in_trial, path,
-                    "no sheet is written for " + in_quotes(draft.name) +
-                        ": its scenario lifts the "
-                        "rule that keeps " +
-                        in_quotes(rule.family_a) + " and " + in_quotes(rule.family_b) +
-                        " apart, which no trial may do: " + rule.reason +
-                        "; take the pair out of compatibility");
+    diagnostics_.error(codes::lifted_in_trial, path,
+                       "no sheet is written for " + in_quotes(draft.name) +
+                           ": its scenario lifts the "
+                           "rule that keeps " +
+                           in_quotes(rule.family_a) + " and " + in_quotes(rule.family_b) +
+                           " apart, which no trial may do: " + rule.reason +
+                           "; take the pair out of compatibility");
   }
 }
 
@@ -288,7 +288,7 @@ void TrialBuilder::check_code(const std::string& code, const std::string& path) 
   if (code.size() <= longest_code && std::all_of(code.begin(), code.end(), may_stand_in_a_code)) {
     return;
   }
-  findings_.error(
+  diagnostics_.error(
       codes::bad_name, path,
       "a label code must be at most 20 letters, digits, '-', '_' or '.', found " + in_quotes(code));
 }

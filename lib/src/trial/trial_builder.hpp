@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "scenario/checks.hpp"
-#include "scenario/findings.hpp"
+#include "scenario/diagnostic_sink.hpp"
 
 namespace leastwise {
 
@@ -95,7 +95,7 @@ class TrialBuilder {
 
   TrialDraft draft_;
   ScenarioDraft text_;  ///< carries the places and lines for messages
-  Findings findings_;
+  DiagnosticSink diagnostics_;
   Checks checks_;
   Trial trial_{};
 };

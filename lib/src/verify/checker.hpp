@@ -5,14 +5,14 @@
 #include <map>
 #include <set>
 
-#include "base/patience.hpp"
+#include "base/stop_check.hpp"
 #include "exact/rational.hpp"
 
 /// The checker of proofs. It shares with the rest of the library what a scenario says, chemistry
 /// and exact numbers, and nothing of the model, the solver or the search.
 namespace leastwise::checker {
 
-using base::Patience;
+using base::StopCheck;
 using exact::Integer;
 using exact::Rational;
 
@@ -37,7 +37,7 @@ struct Rules {
   std::optional<int> bins{};
 };
 
-[[nodiscard]] Rules rules_of(const Scenario& scenario, const Patience& patience);
+[[nodiscard]] Rules rules_of(const Scenario& scenario, const StopCheck& stop);
 
 /// What the decisions of one case imply.
 struct Implied {

@@ -16,12 +16,12 @@ using Row = std::vector<Rational>;
 /// Reads the rules off a scenario, one after the other.
 class RuleReader {
  public:
-  RuleReader(const Scenario& scenario, const Patience& patience)
-      : scenario_(scenario), patience_(patience), per_tonne_(scenario.basis() == Basis::per_tonne) {
+  RuleReader(const Scenario& scenario, const StopCheck& stop)
+      : scenario_(scenario), stop_(stop), per_tonne_(scenario.basis() == Basis::per_tonne) {
     read_materials();
     const Limits total = per_tonne_ ? Limits{1000, 1000} : scenario.total_kg_per_ha();
     add("total", total, of_rates_, [this](auto...) { return rules_.mass; });
-    for (const auto& rate : scenario.rates()) add_target("rate ", rate, reach_of(rate), false);
+    for (const auto& rate : scenario.rates()) add_target("rate ", rate, share_of(rate), false);
     for (const auto& grade : scenario.grades()) add_target("grade ", grade, 1, true);
     for (const auto& ratio : scenario.ratios()) add_ratio(ratio);
     add("coating", {.max = scenario.coating_max_percent()}, {}, [this](bool, Rational& limit) {
@@ -63,7 +63,7 @@ class RuleReader {
 
   template <class Coefficient>
   [[nodiscard]] Row row(Coefficient coefficient) const {
-    patience_();
+    stop_();
     Row values(index_.size());
     for (std::size_t j = 0; j < values.size(); ++j) values[j] = coefficient(j);
     return values;
@@ -120,7 +120,7 @@ class RuleReader {
     });
   }
   /// The part of a dedicated micronutrient granule that reaches the crop.
-  [[nodiscard]] Rational reach_of(const Target& rate) const {
+  [[nodiscard]] Rational share_of(const Target& rate) const {
     return 1 / decimal(granular_factor(scenario_.draft(), rate.nutrient));
   }
   void add_ratio(const Ratio& ratio) {
@@ -201,7 +201,7 @@ class RuleReader {
 
   Rules rules_{};
   const Scenario& scenario_;
-  const Patience& patience_;
+  const StopCheck& stop_;
   bool per_tonne_;
   exact::Stated stated_{scenario_.draft().units};
   std::optional<Measure> of_rates_ = per_tonne_ ? std::nullopt : exact::Stated::rate;
@@ -215,8 +215,8 @@ class RuleReader {
 
 }  // namespace
 
-Rules rules_of(const Scenario& scenario, const Patience& patience) {
-  return RuleReader(scenario, patience).rules();
+Rules rules_of(const Scenario& scenario, const StopCheck& stop) {
+  return RuleReader(scenario, stop).rules();
 }
 
 }  // namespace leastwise::checker

@@ -18,8 +18,8 @@ void require(bool holds, const std::string& otherwise) {
 /// Checks the proof of one scenario; everything it needs is rebuilt from the scenario.
 class Checker {
  public:
-  Checker(const Proof& proof, const Scenario& scenario, const Patience& patience)
-      : proof_(proof), patience_(patience), rules_(rules_of(scenario, patience)) {
+  Checker(const Proof& proof, const Scenario& scenario, const StopCheck& stop)
+      : proof_(proof), stop_(stop), rules_(rules_of(scenario, stop)) {
     require(proof.scenario == exact::fingerprint(scenario),
             "the proof was made for another scenario or for other numbers");
     require(proof.title == scenario.title() && proof.currency == scenario.currency() &&
@@ -27,7 +27,7 @@ class Checker {
             "the title, the currency or the basis is not that of the scenario");
     // Each column times its common denominator: whole numbers from here on.
     for (std::size_t j = 0; j < rules_.materials.size(); ++j) {
-      patience_();
+      stop_();
       Integer scale = denominator(rules_.cost[j]);
       for (const auto& rule : rules_.rules)
         scale = lcm(scale, Integer(denominator(rule.coefficient[j])));
@@ -46,7 +46,7 @@ class Checker {
     if (optimal) check_blend();
     require(covers_every_blend(proof_.cases), "the cases do not cover every blend exactly once");
     for (const auto& one : proof_.cases) {
-      patience_();
+      stop_();
       check_case(one);
       if (progress) progress({"cases", &one - proof_.cases.data() + 1, std::ssize(proof_.cases)});
     }
@@ -59,7 +59,7 @@ class Checker {
   /// A number of the proof. The numbers of one blend, or of one case, solve one system: they have a
   /// common denominator of reasonable length, which bounds the work.
   Rational number(const std::string& text, const std::string& what, Integer& shared) {
-    patience_();
+    stop_();
     require(text.size() <= exact::longest_fraction, what + " has more than 10 000 digits");
     const auto value = exact::parse(text);
     require(value.has_value(), what + " is not a whole number or a fraction in lowest terms");
@@ -87,7 +87,7 @@ class Checker {
       cost_ += rules_.cost[j] * amount;
     }
     for (const auto& rule : rules_.rules) {
-      patience_();
+      stop_();
       if (rule.if_used && !kg.contains(*rule.if_used)) continue;
       Rational sum = 0;
       for (const auto& [j, amount] : kg) sum += rule.coefficient[j] * amount;
@@ -129,7 +129,7 @@ class Checker {
     }
     for (std::size_t j = 0; j < rules_.materials.size(); ++j) {
       if (implied.out.contains(j)) continue;
-      patience_();
+      stop_();
       Integer left = by_cost ? Integer(scaled_[j].back() * shared) : Integer(0);
       for (const auto& [r, weight] : weights)
         left -= numerator(weight) * (shared / denominator(weight)) * scaled_[j][r];
@@ -142,7 +142,7 @@ class Checker {
   }
 
   const Proof& proof_;
-  const Patience& patience_;
+  const StopCheck& stop_;
   Rules rules_;
   Rational cost_ = 0;
   Rational lowest_ = 0;                         ///< of the blend's cost and the bounds
@@ -151,11 +151,10 @@ class Checker {
 
 }  // namespace
 
-Verification verify(const Proof& proof, const Scenario& scenario, const SolveLimits& limits) {
+Verification verify(const Proof& proof, const Scenario& scenario, const SolveOptions& limits) {
   try {
-    const auto patience =
-        base::patience_until(base::deadline_after(limits.time_limit), limits.stop);
-    return {Checker(proof, scenario, patience).check(limits.progress), {}};
+    const auto stop = base::stop_check_until(base::deadline_after(limits.time_limit), limits.stop);
+    return {Checker(proof, scenario, stop).check(limits.progress), {}};
   } catch (const std::string& why) {
     return {ProofVerdict::not_proved, why};
   } catch (const base::Interrupted&) {

@@ -88,10 +88,10 @@ int compare_with_enumeration(const Scenario& scenario, int count) {
   const auto list = alternatives(scenario, count);
   const auto truth = enumerated(reading, cheapest_of_subsets(reading));
   if (truth.empty()) {
-    CHECK(list.ending.status == Status::infeasible);
+    CHECK(list.outcome.status == Status::infeasible);
     return 0;
   }
-  REQUIRE(list.ending.status == Status::optimal);
+  REQUIRE(list.outcome.status == Status::optimal);
   const auto wanted = std::min<std::size_t>(truth.size(), static_cast<std::size_t>(count));
   REQUIRE(list.list.size() == wanted);
   CHECK((list.exhausted || truth.size() >= wanted));
@@ -144,8 +144,8 @@ TEST_CASE("no blend within the allowance has fewer materials than the fewest") {
     if (cost.back() == infinity) continue;
     INFO("seed ", seed);
     for (const double percent : {0.0, 2.0, 10.0, 40.0}) {
-      const auto near = near_optimum(scenario, percent, Wish::fewest_materials);
-      REQUIRE(near.ending.status == Status::optimal);
+      const auto near = near_optimum(scenario, percent, SecondaryObjective::fewest_materials);
+      REQUIRE(near.outcome.status == Status::optimal);
       const double most = cost.back() + percent / 100 * std::fabs(cost.back());
       int fewest = 99;
       double cheapest = infinity;

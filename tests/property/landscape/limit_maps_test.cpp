@@ -50,7 +50,7 @@ TEST_CASE("the curve of a nutrient's minimum is convex and GLPK confirms both si
       const double now = rate.limits.min;
       INFO("seed ", seed, " rate ", rate.nutrient);
       const auto map = limit_map(scenario, "rate " + rate.nutrient + " min", now / 2, now * 2);
-      REQUIRE(map.ending.status == Status::optimal);
+      REQUIRE(map.outcome.status == Status::optimal);
       REQUIRE(map.exact);
       REQUIRE(map.possible);
       for (std::size_t i = 1; i + 1 < map.points.size(); ++i) {

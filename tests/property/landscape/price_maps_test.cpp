@@ -56,7 +56,7 @@ void check_map(const Scenario& scenario, const std::string& material, bool ask_p
   const double from = now / 4, to = now * 3;
   const auto map = price_map(scenario, material, from, to);
   INFO("material ", material);
-  REQUIRE(map.ending.status == Status::optimal);
+  REQUIRE(map.outcome.status == Status::optimal);
   REQUIRE(!map.bands.empty());
   ++seen.maps;
   CHECK(map.bands.front().from == from);
@@ -129,7 +129,7 @@ TEST_CASE("regions of two prices cover the rectangle and agree with CBC at rando
     if (p <= 0 || q <= 0) continue;
     INFO("seed ", seed, ' ', first, ' ', second);
     const auto map = price_regions(scenario, first, {p / 2, p * 2}, second, {q / 2, q * 2});
-    REQUIRE(map.ending.status == Status::optimal);
+    REQUIRE(map.outcome.status == Status::optimal);
     double percent = 0;
     for (const auto& region : map.regions) percent += region.area_percent;
     CHECK(percent == doctest::Approx(100).epsilon(1e-6));

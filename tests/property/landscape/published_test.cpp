@@ -51,7 +51,7 @@ TEST_CASE("the published cost ranges of the alloy charge are the bands of its pr
     const auto& material = scenario.materials()[*scenario.index_of(name)];
     INFO(name);
     const auto map = price_map(scenario, name, 0, 3 * material.price_per_t);
-    REQUIRE(map.ending.status == Status::optimal);
+    REQUIRE(map.outcome.status == Status::optimal);
     const auto* band = band_at(map, material.price_per_t);
     REQUIRE(band);
     CHECK(as_printed(band->from / per_t, figures.at("cost_from")));

@@ -61,18 +61,18 @@ TEST_CASE("in steps of a tenth of a tonne nothing on the grid is cheaper, tried 
         if (audit(reading, kg).passes()) cheapest = std::min(cheapest, reading.cost(kg));
       });
       const auto blend = round_to_step(scenario, {.step_kg = step});
-      REQUIRE(blend.ending.status == Status::optimal);
+      REQUIRE(blend.outcome.status == Status::optimal);
       CHECK(blend.proved);
       CHECK(*blend.batch_kg == doctest::Approx(1000).epsilon(1e-12));
-      CHECK(blend.obeys == std::isfinite(cheapest));
+      CHECK(blend.feasible == std::isfinite(cheapest));
       const auto kg = amounts(scenario, blend);
-      if (blend.obeys) {
+      if (blend.feasible) {
         ++obeying;
         CHECK(*blend.cost == doctest::Approx(cheapest).epsilon(1e-9));
         CHECK(audit(reading, kg).passes());
       } else {
         ++drifting;
-        CHECK(!blend.drifts.empty());
+        CHECK(!blend.violations.empty());
         CHECK_FALSE(audit(reading, kg).passes());
       }
     }
@@ -88,7 +88,7 @@ TEST_CASE("a blend exists, so a grid of half a kilogram never ends at a loss for
     if (!formulate(scenario, {.intervals = false}).blend()) continue;
     INFO("seed ", seed);
     const auto blend = round_to_step(scenario, {.step_kg = 0.5, .most_solves = 300});
-    CHECK(blend.ending.status == Status::optimal);
+    CHECK(blend.outcome.status == Status::optimal);
     ++checked;
   }
   CHECK(checked > 40);
@@ -104,7 +104,7 @@ TEST_CASE("a fine grid costs hardly more than none, obeys every rule and is whol
     if (exact || !formulate(scenario, {.intervals = false}).blend()) continue;
     INFO("seed ", seed);
     const auto blend = round_to_step(scenario, {.step_kg = 0.5, .most_solves = 20000});
-    if (!blend.obeys) continue;
+    if (!blend.feasible) continue;
     ++checked;
     if (blend.proved) ++proved;
     CHECK(*blend.batch_kg == doctest::Approx(1000).epsilon(1e-12));
@@ -136,11 +136,11 @@ TEST_CASE("a grade to be met exactly is met on the grid, or shown to be met by n
       INFO("seed ", seed, " step ", step);
       const auto blend = round_to_step(scenario, {.step_kg = step, .most_solves = 10000});
       ++checked;
-      if (blend.obeys || blend.none_obeys) ++settled;
-      if (blend.none_obeys) ++none;
-      CHECK(blend.ending.status == Status::optimal);
-      CHECK_FALSE((blend.obeys && blend.none_obeys));
-      CHECK((blend.obeys || !blend.proved || blend.none_obeys));
+      if (blend.feasible || blend.proven_infeasible) ++settled;
+      if (blend.proven_infeasible) ++none;
+      CHECK(blend.outcome.status == Status::optimal);
+      CHECK_FALSE((blend.feasible && blend.proven_infeasible));
+      CHECK((blend.feasible || !blend.proved || blend.proven_infeasible));
       for (const auto& portion : blend.portions)
         CHECK(std::remainder(portion.kg_per_batch, step) == doctest::Approx(0).epsilon(1e-9));
     }

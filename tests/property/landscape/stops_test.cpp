@@ -47,10 +47,10 @@ struct StopsSeen {
 template <class Question, class Check>
 void check_each_stop(Question question, Check check, StopsSeen& seen) {
   long programs = 0;
-  SolveLimits limits;
+  SolveOptions limits;
   limits.progress = [&](const Progress&) { ++programs; };
   const auto whole = question(limits);
-  if (whole.ending.status == Status::stopped) return;  // numerical trouble has no whole answer
+  if (whole.outcome.status == Status::stopped) return;  // numerical trouble has no whole answer
   const long all = programs;
   for (long last = 1; last <= all; last += std::max(1L, all / 24)) {
     CAPTURE(last);
@@ -61,13 +61,13 @@ void check_each_stop(Question question, Check check, StopsSeen& seen) {
       if (++programs == last) source.request_stop();
     };
     const auto part = question(limits);
-    if (part.ending.status == Status::stopped) {
+    if (part.outcome.status == Status::stopped) {
       ++seen.stopped;
-      CHECK(part.ending.cause == StopCause::cancelled);
-      CHECK_FALSE(part.ending.detail.empty());
-      CHECK_FALSE(part.ending.conflict.has_value());
+      CHECK(part.outcome.cause == StopCause::cancelled);
+      CHECK_FALSE(part.outcome.detail.empty());
+      CHECK_FALSE(part.outcome.conflict.has_value());
     } else {
-      CHECK(part.ending.status == whole.ending.status);
+      CHECK(part.outcome.status == whole.outcome.status);
     }
     if (check(part, whole)) ++seen.partial;
   }
@@ -81,7 +81,7 @@ bool check_list(const Alternatives& part, const Alternatives& whole) {
     CHECK(equal(part.list[k].difference, whole.list[k].difference));
   }
   if (part.exhausted) CHECK(whole.exhausted);
-  if (part.ending.status == Status::optimal) CHECK(part.list.size() == whole.list.size());
+  if (part.outcome.status == Status::optimal) CHECK(part.list.size() == whole.list.size());
   return !part.list.empty();
 }
 
@@ -108,7 +108,7 @@ bool check_bands(const PriceMap& part, const PriceMap& whole) {
     CHECK(equal(band.share_percent, found->share_percent));
     CHECK(equal(band.cost_slope, found->cost_slope));
   }
-  if (part.ending.status == Status::optimal) CHECK(end == part.to);
+  if (part.outcome.status == Status::optimal) CHECK(end == part.to);
   return !part.bands.empty();
 }
 
@@ -140,22 +140,22 @@ bool check_regions(const PriceRegions& part, const PriceRegions& whole) {
     CHECK(found != whole.regions.end());
   }
   CHECK(known <= 100 * (1 + 1e-9));
-  if (part.ending.status == Status::optimal) CHECK(part.regions.size() == whole.regions.size());
+  if (part.outcome.status == Status::optimal) CHECK(part.regions.size() == whole.regions.size());
   return !part.regions.empty();
 }
 
 /// A comparison, and whether any of its lines was stopped.
 struct Compared {
   Comparison comparison{};
-  Ending ending{};
+  Outcome outcome{};
 };
 
-Compared compared(const std::vector<NamedScenario>& scenarios, const SolveLimits& limits) {
+Compared compared(const std::vector<NamedScenario>& scenarios, const SolveOptions& limits) {
   Compared out{compare(scenarios, limits), {}};
-  out.ending = {.status = Status::optimal, .detail = {}};
+  out.outcome = {.status = Status::optimal, .detail = {}};
   for (const auto& line : out.comparison.lines)
     if (const Stopped* stopped = line.answer.stopped())
-      out.ending = {.status = Status::stopped, .cause = stopped->cause, .detail = stopped->detail};
+      out.outcome = {.status = Status::stopped, .cause = stopped->cause, .detail = stopped->detail};
   return out;
 }
 
@@ -184,7 +184,7 @@ bool check_points(const LimitMap& part, const LimitMap& whole) {
     CHECK(point.cost.has_value() == found->cost.has_value());
     check_stated(point.cost, found->cost);
   }
-  if (part.exact && part.ending.status == Status::optimal) CHECK(whole.exact);
+  if (part.exact && part.outcome.status == Status::optimal) CHECK(whole.exact);
   if (part.possible && whole.possible) {
     CHECK(equal(part.possible->min, whole.possible->min));
     CHECK(equal(part.possible->max, whole.possible->max));
@@ -194,13 +194,13 @@ bool check_points(const LimitMap& part, const LimitMap& whole) {
 
 bool check_steps(const RoundedBlend& part, const RoundedBlend& whole) {
   check_stated(part.exact_cost, whole.exact_cost);
-  if (part.none_obeys) CHECK(whole.none_obeys);
-  if (part.obeys) CHECK_FALSE(whole.none_obeys);
-  if (part.cost && part.obeys && whole.proved && whole.obeys)
+  if (part.proven_infeasible) CHECK(whole.proven_infeasible);
+  if (part.feasible) CHECK_FALSE(whole.proven_infeasible);
+  if (part.cost && part.feasible && whole.proved && whole.feasible)
     CHECK(*part.cost >= *whole.cost - 1e-9 * std::max(1.0, std::fabs(*whole.cost)));
-  if (part.lower_bound && whole.obeys && whole.cost)
+  if (part.lower_bound && whole.feasible && whole.cost)
     CHECK(*part.lower_bound <= *whole.cost + 1e-9 * std::max(1.0, std::fabs(*whole.cost)));
-  if (part.proved && part.obeys && whole.proved) CHECK(equal(*part.cost, *whole.cost));
+  if (part.proved && part.feasible && whole.proved) CHECK(equal(*part.cost, *whole.cost));
   CHECK(part.cost.has_value() == !part.portions.empty());
   return part.cost.has_value();
 }
@@ -254,25 +254,25 @@ TEST_SUITE("stops of landscapes") {
       const Scenario scenario(landscape_draft(seed));
       const std::string material = scenario.materials()[seed % scenario.materials().size()].name;
       const std::string rule = rule_to_vary(scenario, seed);
-      check_each_stop([&](const SolveLimits& limits) { return alternatives(scenario, 3, limits); },
+      check_each_stop([&](const SolveOptions& limits) { return alternatives(scenario, 3, limits); },
                       check_list, seen[0]);
       check_each_stop(
-          [&](const SolveLimits& limits) {
-            return near_optimum(scenario, 5, Wish::fewest_materials, {}, limits);
+          [&](const SolveOptions& limits) {
+            return near_optimum(scenario, 5, SecondaryObjective::fewest_materials, {}, limits);
           },
           check_wish, seen[1]);
       check_each_stop(
-          [&](const SolveLimits& limits) {
+          [&](const SolveOptions& limits) {
             return price_map(scenario, material, 100, 900, limits);
           },
           check_bands, seen[2]);
       check_each_stop(
-          [&](const SolveLimits& limits) {
+          [&](const SolveOptions& limits) {
             return limit_map(scenario, rule, 1, 60, {.samples = 5, .limits = limits});
           },
           check_points, seen[3]);
       check_each_stop(
-          [&](const SolveLimits& limits) {
+          [&](const SolveOptions& limits) {
             RoundingOptions options;
             options.step_kg = scenario.basis() == Basis::per_hectare ? 5 : 20;
             options.most_solves = 200;
@@ -281,7 +281,7 @@ TEST_SUITE("stops of landscapes") {
           },
           check_steps, seen[4]);
       check_each_stop(
-          [&](const SolveLimits& limits) {
+          [&](const SolveOptions& limits) {
             RiskOptions options;
             options.limits = limits;
             options.threads = 1;
@@ -292,14 +292,14 @@ TEST_SUITE("stops of landscapes") {
       const std::string another =
           scenario.materials()[(seed + 1) % scenario.materials().size()].name;
       check_each_stop(
-          [&](const SolveLimits& limits) {
+          [&](const SolveOptions& limits) {
             return price_regions(scenario, material, {100, 900}, another, {100, 900}, limits);
           },
           check_regions, seen[6]);
       const std::vector<NamedScenario> two{{"as it is", scenario},
                                            {"dearer", scenario.with_price(material, 700)}};
-      check_each_stop([&](const SolveLimits& limits) { return compared(two, limits); }, check_lines,
-                      seen[7]);
+      check_each_stop([&](const SolveOptions& limits) { return compared(two, limits); },
+                      check_lines, seen[7]);
     }
     for (const StopsSeen& kind : seen) {
       CHECK(kind.stopped > 0);

@@ -19,7 +19,7 @@ using doctest::Approx;
 
 namespace {
 
-/// More under patience:  LEASTWISE_RISK_SCENARIOS=2000 property_tests -ts="price risk*"
+/// More under stop_check:  LEASTWISE_RISK_SCENARIOS=2000 property_tests -ts="price risk*"
 std::uint64_t risk_scenarios() {
   const char* text = std::getenv("LEASTWISE_RISK_SCENARIOS");
   return text == nullptr ? 120 : std::strtoul(text, nullptr, 10);
@@ -74,10 +74,10 @@ TEST_SUITE("price risk by brute force") {
       const auto today = formulate(scenario, {.intervals = false});
       const auto risk = price_risk(scenario);
       if (today.blend() == nullptr) {
-        CHECK(risk.ending.status != Status::optimal);
+        CHECK(risk.outcome.status != Status::optimal);
         continue;
       }
-      REQUIRE(risk.ending.status == Status::optimal);
+      REQUIRE(risk.outcome.status == Status::optimal);
       REQUIRE(risk.each.size() == static_cast<std::size_t>(draws));
       analysis::PriceDraws drawing(scenario, *scenario.price_uncertainty());
       std::vector<double> prices;

@@ -31,7 +31,7 @@ using Names = std::vector<std::string>;
 TEST_SUITE("next-best blends") {
   TEST_CASE("carriers of one nutrient follow in the order of their price per kg of it") {
     const auto list = alternatives(Scenario(three_carriers()), 10);
-    REQUIRE(list.ending.status == Status::optimal);
+    REQUIRE(list.outcome.status == Status::optimal);
     REQUIRE(list.list.size() == 3);
     CHECK(list.exhausted);
     CHECK(list.list[0].materials == Names{"rich"});
@@ -84,8 +84,8 @@ TEST_SUITE("next-best blends") {
     auto draft = carrier_and_filler();
     draft.grade_percent = {{"N", at_least(41)}};
     const auto list = alternatives(Scenario(draft), 5);
-    CHECK(list.ending.status == Status::infeasible);
-    CHECK(list.ending.conflict);
+    CHECK(list.outcome.status == Status::infeasible);
+    CHECK(list.outcome.conflict);
     CHECK(list.list.empty());
   }
 
@@ -108,23 +108,23 @@ TEST_SUITE("blends near the optimum") {
   TEST_CASE("the fewest materials within a fifth more: one that serves both needs") {
     // Cheapest 60 + 10 / 6 = 61.67 of two materials; all from `both`: 300 kg at 72, 17 % more.
     const Scenario scenario(two_needs());
-    const auto near = near_optimum(scenario, 20, Wish::fewest_materials);
-    REQUIRE(near.ending.status == Status::optimal);
+    const auto near = near_optimum(scenario, 20, SecondaryObjective::fewest_materials);
+    REQUIRE(near.outcome.status == Status::optimal);
     CHECK(*near.best_cost == doctest::Approx(60 + 10.0 / 6));
     CHECK(near.value_at_best == 2);
     CHECK(near.value == 1);
     CHECK(*near.cost == doctest::Approx(72));
     REQUIRE(near.blend->portions.size() == 1);
     CHECK(near.blend->portions[0].material == "both");
-    CHECK(near_optimum(scenario, 16, Wish::fewest_materials).value == 2);
+    CHECK(near_optimum(scenario, 16, SecondaryObjective::fewest_materials).value == 2);
   }
 
   TEST_CASE("the least mass trades cost for concentration up to the allowance") {
     // Rich with sulfur only: 130.43 + 11.11 = 141.55 kg at 60 + 20 = 80.
-    const auto free = near_optimum(Scenario(two_needs()), 100, Wish::least_mass);
+    const auto free = near_optimum(Scenario(two_needs()), 100, SecondaryObjective::least_mass);
     CHECK(*free.value == doctest::Approx(60 / 0.46 + 10 / 0.9));
     CHECK(*free.cost == doctest::Approx(80));
-    const auto tight = near_optimum(Scenario(two_needs()), 5, Wish::least_mass);
+    const auto tight = near_optimum(Scenario(two_needs()), 5, SecondaryObjective::least_mass);
     CHECK(*tight.cost == doctest::Approx(1.05 * (60 + 10.0 / 6)));
     CHECK(tight.value > free.value);
     CHECK(tight.value < tight.value_at_best);
@@ -133,23 +133,25 @@ TEST_SUITE("blends near the optimum") {
   TEST_CASE("the least of a property is as low as the allowance lets it be") {
     auto draft = two_needs();
     draft.materials[1].contains_percent->push_back({"Cl", 10});
-    const auto near = near_optimum(Scenario(draft), 100, Wish::least_of, "Cl");
+    const auto near = near_optimum(Scenario(draft), 100, SecondaryObjective::least_of, "Cl");
     CHECK(*near.value == doctest::Approx(0));
     CHECK(*near.cost == doctest::Approx(80));
     CHECK(to_csv(near).find("\nleast of Cl,") != std::string::npos);
     if (near.value < 1e-9) CHECK(to_text(near).find("than 0") == std::string::npos);
-    const auto none = near_optimum(Scenario(draft), 0, Wish::least_of, "Cl");
+    const auto none = near_optimum(Scenario(draft), 0, SecondaryObjective::least_of, "Cl");
     CHECK(*none.value == doctest::Approx(*none.value_at_best).epsilon(1e-6));
   }
 
   TEST_CASE("questions that make no sense are refused") {
     const Scenario scenario(two_needs());
-    CHECK_THROWS_AS((void)near_optimum(scenario, -1, Wish::fewest_materials),
+    CHECK_THROWS_AS((void)near_optimum(scenario, -1, SecondaryObjective::fewest_materials),
                     std::invalid_argument);
-    CHECK_THROWS_AS((void)near_optimum(scenario, NAN, Wish::fewest_materials),
+    CHECK_THROWS_AS((void)near_optimum(scenario, NAN, SecondaryObjective::fewest_materials),
                     std::invalid_argument);
-    CHECK_THROWS_AS((void)near_optimum(scenario, 5, Wish::least_of, "Cd"), std::invalid_argument);
-    CHECK_THROWS_AS((void)near_optimum(Scenario(carrier_and_filler()), 5, Wish::least_mass),
+    CHECK_THROWS_AS((void)near_optimum(scenario, 5, SecondaryObjective::least_of, "Cd"),
                     std::invalid_argument);
+    CHECK_THROWS_AS(
+        (void)near_optimum(Scenario(carrier_and_filler()), 5, SecondaryObjective::least_mass),
+        std::invalid_argument);
   }
 }

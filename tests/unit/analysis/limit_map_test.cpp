@@ -31,7 +31,7 @@ ScenarioDraft sulfur_with_nitrogen() {
 TEST_SUITE("cost as a function of a limit") {
   TEST_CASE("the marginal cost of a nutrient steps up where a cheap source is used up") {
     const auto map = limit_map(Scenario(sulfur_with_nitrogen()), "rate S min", 0, 100);
-    REQUIRE(map.ending.status == Status::optimal);
+    REQUIRE(map.outcome.status == Status::optimal);
     CHECK(map.exact);
     CHECK(map.unit == LimitUnit::kg_per_ha);
     CHECK(map.limit_now == 10);
@@ -61,7 +61,7 @@ TEST_SUITE("cost as a function of a limit") {
     // a:b / c = (1 + s) / (2 - s) for a share s of `one`: s = 1/2 at 1, at 95 a tonne.
     const auto map =
         limit_map(scenario, RuleId{RuleKind::ratio, "a:b", "c", RuleSide::min}, 0.5, 1);
-    REQUIRE(map.ending.status == Status::optimal);
+    REQUIRE(map.outcome.status == Status::optimal);
     CHECK(map.id.subject == "a:b");
     CHECK(*map.points.front().cost == doctest::Approx(90));
     CHECK(*map.points.back().cost == doctest::Approx(95));
@@ -72,7 +72,7 @@ TEST_SUITE("cost as a function of a limit") {
   TEST_CASE("the curve ends where no blend can follow") {
     auto draft = carrier_and_filler();
     const auto map = limit_map(Scenario(draft), "grade N min", 5, 60);
-    REQUIRE(map.ending.status == Status::optimal);
+    REQUIRE(map.outcome.status == Status::optimal);
     CHECK(map.exact);
     REQUIRE(map.possible);
     CHECK(map.possible->min == 5);
@@ -96,15 +96,15 @@ TEST_SUITE("cost as a function of a limit") {
 
   TEST_CASE("where no limit of the interval has a blend, the map is infeasible and says why") {
     const auto map = limit_map(Scenario(carrier_and_filler()), "grade N min", 50, 60);
-    CHECK(map.ending.status == Status::infeasible);
+    CHECK(map.outcome.status == Status::infeasible);
     CHECK_FALSE(map.possible);
     for (const auto& point : map.points) CHECK_FALSE(point.cost);
     REQUIRE(map.conflict_at);
     CHECK(*map.conflict_at == 50);  // asks less than 60
-    REQUIRE(map.ending.conflict);
-    REQUIRE_FALSE(map.ending.conflict->rules.empty());
-    CHECK(map.ending.conflict->rules[0].rule == "grade N min");
-    CHECK(map.ending.conflict->rules[0].limit == 50);
+    REQUIRE(map.outcome.conflict);
+    REQUIRE_FALSE(map.outcome.conflict->rules.empty());
+    CHECK(map.outcome.conflict->rules[0].rule == "grade N min");
+    CHECK(map.outcome.conflict->rules[0].limit == 50);
     const auto svg = to_svg(map);
     CHECK(svg.find("<polyline") == std::string::npos);
     CHECK(svg.find("There is no blend at any limit of grade N min from 50 to 60 %.") !=
@@ -115,10 +115,10 @@ TEST_SUITE("cost as a function of a limit") {
     auto draft = sulfur_with_nitrogen();
     draft.rates_kg_per_ha[0].limits = {60, 80};
     const auto map = limit_map(Scenario(draft), "rate N min", 100, 120);
-    CHECK(map.ending.status == Status::infeasible);
-    REQUIRE(map.ending.conflict);
-    REQUIRE(map.ending.conflict->rules.size() == 2);
-    CHECK(map.ending.conflict->rules[0].limit == 100);
+    CHECK(map.outcome.status == Status::infeasible);
+    REQUIRE(map.outcome.conflict);
+    REQUIRE(map.outcome.conflict->rules.size() == 2);
+    CHECK(map.outcome.conflict->rules[0].limit == 100);
   }
 
   TEST_CASE("a sampled curve without a single blend is infeasible too") {
@@ -127,9 +127,9 @@ TEST_SUITE("cost as a function of a limit") {
     draft.total_kg_per_ha = at_most(100);
     const auto map =
         limit_map(Scenario(draft), "rate S min", 95, 120, {.samples = 3, .limits = {}});
-    CHECK(map.ending.status == Status::infeasible);
+    CHECK(map.outcome.status == Status::infeasible);
     CHECK(map.conflict_at == 95);
-    CHECK(map.ending.conflict);
+    CHECK(map.outcome.conflict);
   }
 
   TEST_CASE(

@@ -39,7 +39,7 @@ ScenarioDraft weak_or_strong() {
 TEST_SUITE("price map of one material") {
   TEST_CASE("a material gives way to another where a kg of nutrient costs the same in both") {
     const auto map = price_map(Scenario(three_carriers_in_crowns()), "rich", 0, 1000);
-    REQUIRE(map.ending.status == Status::optimal);
+    REQUIRE(map.outcome.status == Status::optimal);
     REQUIRE(map.bands.size() == 2);
     // Cheapest up to 1.20 per kg N, which is 552 per tonne; then the second-best carrier.
     CHECK(map.bands[0].from == 0);
@@ -96,7 +96,7 @@ TEST_SUITE("price map of one material") {
 
   TEST_CASE("a price below zero may be asked about when the total is bounded") {
     const auto map = price_map(Scenario(carrier_and_filler()), "filler", -100, 100);
-    REQUIRE(map.ending.status == Status::optimal);
+    REQUIRE(map.outcome.status == Status::optimal);
     CHECK(map.bands.front().cost_from ==
           doctest::Approx(formulate(Scenario(carrier_and_filler()).with_price("filler", -100))
                               .blend()
@@ -107,9 +107,9 @@ TEST_SUITE("price map of one material") {
     auto draft = carrier_and_filler();
     draft.grade_percent = {{"N", at_least(41)}};
     const auto map = price_map(Scenario(draft), "carrier", 0, 100);
-    CHECK(map.ending.status == Status::infeasible);
-    REQUIRE(map.ending.conflict);
-    CHECK(map.ending.conflict->rules.front().rule == "grade N min");
+    CHECK(map.outcome.status == Status::infeasible);
+    REQUIRE(map.outcome.conflict);
+    CHECK(map.outcome.conflict->rules.front().rule == "grade N min");
     CHECK(map.bands.empty());
   }
 
@@ -118,10 +118,10 @@ TEST_SUITE("price map of one material") {
     source.request_stop();
     const auto map =
         price_map(Scenario(three_carriers_in_crowns()), "rich", 0, 1000, {{}, source.get_token()});
-    CHECK(map.ending.status == Status::stopped);
-    CHECK(map.ending.cause == StopCause::cancelled);
+    CHECK(map.outcome.status == Status::stopped);
+    CHECK(map.outcome.cause == StopCause::cancelled);
     CHECK(map.bands.empty());
-    CHECK(map.ending.detail == "stopped on request; nothing was finished by then");
+    CHECK(map.outcome.detail == "stopped on request; nothing was finished by then");
     CHECK(to_csv(map).ends_with(",,,,,,,,,stopped\n"));
     CHECK(to_svg(map).find("nothing was finished") != std::string::npos);
   }

@@ -57,15 +57,16 @@ TEST_SUITE("price map of two materials") {
     for (long most = 0; most < whole.solves; ++most) {
       std::stop_source source;
       long solved = 0;
-      SolveLimits limits;
+      SolveOptions limits;
       limits.stop = source.get_token();
       limits.progress = [&](const Progress&) {
         if (++solved > most) source.request_stop();
       };
       const auto map = price_regions(scenario, "rich", first, "middling", second, limits);
-      if (map.ending.status == Status::optimal) continue;  // asked during the last solve
-      REQUIRE(map.ending.status == Status::stopped);
-      const bool says_nothing = map.ending.detail.find("nothing was finished") != std::string::npos;
+      if (map.outcome.status == Status::optimal) continue;  // asked during the last solve
+      REQUIRE(map.outcome.status == Status::stopped);
+      const bool says_nothing =
+          map.outcome.detail.find("nothing was finished") != std::string::npos;
       CHECK(says_nothing == map.regions.empty());
       CHECK(to_csv(map).find(",stopped\n") != std::string::npos);
       if (map.regions.empty()) continue;
@@ -97,7 +98,7 @@ TEST_SUITE("price map of two materials") {
     // rich up to 1.50 * 460 = 690 per tonne, middling up to 450; between them p / 0.46 = q / 0.30.
     const auto map =
         price_regions(Scenario(two_priced_carriers()), "rich", {0, 1000}, "middling", {0, 900});
-    REQUIRE(map.ending.status == Status::optimal);
+    REQUIRE(map.outcome.status == Status::optimal);
     REQUIRE(map.regions.size() == 3);
     const auto* rich = region_of(map, "rich");
     const auto* middling = region_of(map, "middling");
@@ -129,8 +130,8 @@ TEST_SUITE("price map of two materials") {
     auto draft = carrier_and_filler();
     draft.grade_percent = {{"N", at_least(41)}};
     const auto map = price_regions(Scenario(draft), "carrier", {0, 10}, "filler", {0, 10});
-    CHECK(map.ending.status == Status::infeasible);
-    CHECK(map.ending.conflict);
+    CHECK(map.outcome.status == Status::infeasible);
+    CHECK(map.outcome.conflict);
     CHECK(map.regions.empty());
   }
 

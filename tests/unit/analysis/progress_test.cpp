@@ -59,7 +59,7 @@ struct Heard {
 TEST_SUITE("progress") {
   TEST_CASE("every linear program of a formulation is told of, on the caller's thread") {
     Heard heard;
-    FormulateOptions options;
+    SolveOptions options;
     options.progress = heard.ear();
     const auto answer = formulate(scenario(), options);
     REQUIRE(answer.blend() != nullptr);
@@ -76,7 +76,7 @@ TEST_SUITE("progress") {
 
   TEST_CASE("a list of alternatives tells how many are settled of how many") {
     Heard heard;
-    SolveLimits limits;
+    SolveOptions limits;
     limits.progress = heard.ear();
     const auto list = alternatives(scenario(), 3, limits);
     const auto blends = heard.of("blends");
@@ -88,7 +88,7 @@ TEST_SUITE("progress") {
 
   TEST_CASE("a comparison tells of each line") {
     Heard heard;
-    SolveLimits limits;
+    SolveOptions limits;
     limits.progress = heard.ear();
     const std::vector<NamedScenario> two{{"one", scenario()}, {"two", scenario()}};
     const auto comparison = compare(two, limits);
@@ -100,7 +100,7 @@ TEST_SUITE("progress") {
 
   TEST_CASE("a price map tells of its solves") {
     Heard heard;
-    SolveLimits limits;
+    SolveOptions limits;
     limits.progress = heard.ear();
     const auto map = price_map(scenario(), "urea", 200, 900, limits);
     CHECK(map.bands.size() > 1);
@@ -109,7 +109,7 @@ TEST_SUITE("progress") {
 
   TEST_CASE("a blend that is proved before a request to stop says that it was asked to") {
     std::stop_source source;
-    FormulateOptions options;
+    SolveOptions options;
     options.stop = source.get_token();
     // The first linear program is the whole search; the rest would be intervals.
     options.progress = [&](const Progress&) { source.request_stop(); };

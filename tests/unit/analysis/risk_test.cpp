@@ -105,7 +105,7 @@ TEST_SUITE("price risk") {
     constexpr double n = 100'000;
     const auto lognormal =
         price_risk(one_good("{draws: 100000, prices: {white: {lognormal_percent: 20}}}"));
-    REQUIRE(lognormal.ending.status == Status::optimal);
+    REQUIRE(lognormal.outcome.status == Status::optimal);
     CHECK(*lognormal.cost_today == Approx(40));
     const double s = std::sqrt(std::log(1 + 0.2 * 0.2));
     const auto normal =
@@ -238,8 +238,8 @@ TEST_SUITE("price risk") {
                        "  white: {form: granule, contains_percent: {N: 46}, price_per_t: 400}\n"
                        "grade_percent: {N: {min: 50}}\n"
                        "risk: {prices: {white: {normal_percent: 10}}}\n"));
-    CHECK(risk.ending.status == Status::infeasible);
-    CHECK(risk.ending.conflict);
+    CHECK(risk.outcome.status == Status::infeasible);
+    CHECK(risk.outcome.conflict);
     CHECK(risk.draws == 0);
     CHECK(to_json(risk).find("\"infeasible\"") != std::string::npos);
     const auto silent = parse_scenario(
@@ -258,13 +258,13 @@ TEST_SUITE("price risk") {
       if (done > 1000) source.request_stop();
     };
     const auto risk = price_risk(scenario, options);
-    CHECK(risk.ending.status == Status::stopped);
-    CHECK(risk.ending.cause == StopCause::cancelled);
+    CHECK(risk.outcome.status == Status::stopped);
+    CHECK(risk.outcome.cause == StopCause::cancelled);
     CHECK(risk.draws > 0);
     CHECK(risk.draws < 5'000'000);
     CHECK(static_cast<std::size_t>(risk.draws) == risk.each.size());
     const auto how_many = std::to_string(risk.draws) + " of 5000000 draws";
-    CHECK(risk.ending.detail.find(how_many) != std::string::npos);
+    CHECK(risk.outcome.detail.find(how_many) != std::string::npos);
     CHECK(to_text(risk, {.width = 1000}).find("Over " + how_many) != std::string::npos);
     CHECK(to_svg(risk).find("Stopped before the end") != std::string::npos);
     CHECK(to_csv(risk).ends_with(",stopped\n"));

@@ -1,9 +1,9 @@
 #include <doctest/doctest.h>
+#include <leastwise/chance_constraint.hpp>
 #include <leastwise/formulate.hpp>
 #include <leastwise/limit_map.hpp>
 #include <leastwise/load.hpp>
 #include <leastwise/report.hpp>
-#include <leastwise/robust.hpp>
 
 #include <algorithm>
 #include <cmath>

@@ -81,15 +81,15 @@ TEST_SUITE("blends in steps of the scale") {
     auto draft = carrier_and_filler();
     draft.grade_percent = {{"N", at_least(10.1)}};
     const auto blend = round_to_step(Scenario(draft), {.step_kg = 1});
-    REQUIRE(blend.ending.status == Status::optimal);
-    CHECK(blend.obeys);
+    REQUIRE(blend.outcome.status == Status::optimal);
+    CHECK(blend.feasible);
     CHECK(blend.proved);
     CHECK(weighed(blend, "carrier") == 253);
     CHECK(weighed(blend, "filler") == 747);
     CHECK(blend.batch_kg == 1000);
     CHECK(*blend.cost == doctest::Approx(0.253 * 400 + 0.747 * 50));
     CHECK(*blend.exact_cost == doctest::Approx(0.2525 * 400 + 0.7475 * 50));
-    CHECK(blend.drifts.empty());
+    CHECK(blend.violations.empty());
   }
 
   TEST_CASE("a smaller batch coarsens the grid") {
@@ -106,12 +106,12 @@ TEST_SUITE("blends in steps of the scale") {
     auto draft = carrier_and_filler();
     draft.grade_percent = {{"N", {10.1, 10.1}}};
     const auto blend = round_to_step(Scenario(draft), {.step_kg = 1});
-    CHECK_FALSE(blend.obeys);
+    CHECK_FALSE(blend.feasible);
     CHECK(blend.proved);
-    REQUIRE(blend.drifts.size() == 1);
-    CHECK(blend.drifts[0].rule == "grade N exactly");
-    CHECK(blend.drifts[0].limit == doctest::Approx(10.1));
-    CHECK(blend.drifts[0].value == doctest::Approx(10.08));  // as near as 10.12, and cheaper
+    REQUIRE(blend.violations.size() == 1);
+    CHECK(blend.violations[0].rule == "grade N exactly");
+    CHECK(blend.violations[0].limit == doctest::Approx(10.1));
+    CHECK(blend.violations[0].value == doctest::Approx(10.08));  // as near as 10.12, and cheaper
     CHECK(weighed(blend, "carrier") == 252);
     CHECK(blend.batch_kg == 1000);
   }
@@ -125,7 +125,7 @@ TEST_SUITE("blends in steps of the scale") {
     binder.price_per_t = 900;
     draft.binder = binder;
     const auto blend = round_to_step(Scenario(draft), {.step_kg = 0.5});
-    REQUIRE(blend.obeys);
+    REQUIRE(blend.feasible);
     CHECK(blend.proved);
     CHECK(whole_steps(blend));
     CHECK(weighed(blend, "zinc") == 4);        // 3.846 kg in theory
@@ -140,8 +140,8 @@ TEST_SUITE("blends in steps of the scale") {
   TEST_CASE("powders never go without binder: a share nearer to none is one step") {
     // 5 kg of powder ask for 2 kg; in steps of 5 kg that is nearer to none.
     const auto blend = round_to_step(Scenario(with_zinc_powder()), {.step_kg = 5});
-    REQUIRE(blend.ending.status == Status::optimal);
-    CHECK(blend.obeys);
+    REQUIRE(blend.outcome.status == Status::optimal);
+    CHECK(blend.feasible);
     CHECK(blend.proved);
     CHECK(weighed(blend, "z") == 5);
     CHECK(blend.binder->kg_per_batch == 5);
@@ -160,14 +160,14 @@ TEST_SUITE("blends in steps of the scale") {
     auto draft = with_zinc_powder();
     draft.coating_percent = at_most(0.8);
     const auto blend = round_to_step(Scenario(draft), {.step_kg = 5});
-    CHECK_FALSE(blend.obeys);
+    CHECK_FALSE(blend.feasible);
     CHECK(blend.proved);
-    CHECK(blend.none_obeys);
+    CHECK(blend.proven_infeasible);
     CHECK(weighed(blend, "z") == 5);
     CHECK(blend.binder->kg_per_batch == 5);
-    REQUIRE(blend.drifts.size() == 1);
-    CHECK(blend.drifts[0].rule == "coating max");
-    CHECK(blend.drifts[0].value == doctest::Approx(100 * 10.0 / 990));
+    REQUIRE(blend.violations.size() == 1);
+    CHECK(blend.violations[0].rule == "coating max");
+    CHECK(blend.violations[0].value == doctest::Approx(100 * 10.0 / 990));
     CHECK(blend.batch_kg == 1000);
   }
 
@@ -175,7 +175,7 @@ TEST_SUITE("blends in steps of the scale") {
     auto draft = with_zinc_powder();
     draft.binder->percent_of_powder = 0;
     const auto blend = round_to_step(Scenario(draft), {.step_kg = 5});
-    CHECK(blend.obeys);
+    CHECK(blend.feasible);
     CHECK(weighed(blend, "z") == 5);
     CHECK(blend.binder->kg_per_batch == 0);
     CHECK_FALSE(shows(to_text(blend), "binder"));
@@ -195,15 +195,15 @@ TEST_SUITE("blends in steps of the scale") {
             draft.coating_percent = at_most(coating);
             const Scenario scenario(draft);
             const auto blend = round_to_step(scenario, {.step_kg = 1000.0 / steps});
-            if (blend.ending.status == Status::infeasible) continue;
-            REQUIRE(blend.ending.status == Status::optimal);
+            if (blend.outcome.status == Status::infeasible) continue;
+            REQUIRE(blend.outcome.status == Status::optimal);
             CHECK(blend.proved);
             const double cheapest = cheapest_of_all(steps, percent, price, coating);
-            CHECK(blend.obeys == std::isfinite(cheapest));
+            CHECK(blend.feasible == std::isfinite(cheapest));
             CHECK(whole_steps(blend));
             if (blend.binder->exact_kg_per_batch > 0)
               CHECK(blend.binder->kg_per_batch >= blend.step_kg * (1 - 1e-9));
-            if (blend.obeys) {
+            if (blend.feasible) {
               ++obeying;
               CHECK(*blend.cost == doctest::Approx(cheapest).epsilon(1e-9));
             } else {
@@ -222,8 +222,8 @@ TEST_SUITE("blends in steps of the scale") {
     draft.materials.push_back(stated("zinc", 3000, {{"Zn", 78}}, Form::granule));
     draft.grade_percent.push_back({"Zn", at_least(0.078 * 1.0000004)});
     const auto blend = round_to_step(Scenario(draft), {.step_kg = 0.5});
-    REQUIRE(blend.ending.status == Status::optimal);
-    CHECK(blend.obeys);
+    REQUIRE(blend.outcome.status == Status::optimal);
+    CHECK(blend.feasible);
     CHECK(blend.proved);
     CHECK(weighed(blend, "zinc") == 1.5);
     CHECK(weighed(blend, "carrier") == 250);
@@ -241,8 +241,8 @@ TEST_SUITE("blends in steps of the scale") {
     binder.price_per_t = 1111;
     draft.binder = binder;
     const auto blend = round_to_step(Scenario(draft), {.step_kg = 0.5, .batch_hectares = 10});
-    REQUIRE(blend.ending.status == Status::optimal);
-    CHECK(blend.obeys);
+    REQUIRE(blend.outcome.status == Status::optimal);
+    CHECK(blend.feasible);
     CHECK(blend.proved);
     CHECK(weighed(blend, "gift") == 6.5);    // 6.41 kg
     CHECK(blend.binder->kg_per_batch == 2);  // 33 % of it is 2.15 kg
@@ -272,8 +272,8 @@ TEST_SUITE("blends in steps of the scale") {
     auto draft = carrier_and_filler();
     draft.grade_percent = {{"N", at_least(41)}};
     const auto blend = round_to_step(Scenario(draft));
-    CHECK(blend.ending.status == Status::infeasible);
-    CHECK(blend.ending.conflict);
+    CHECK(blend.outcome.status == Status::infeasible);
+    CHECK(blend.outcome.conflict);
     CHECK(blend.portions.empty());
   }
 
@@ -292,7 +292,7 @@ TEST_SUITE("blends in steps of the scale") {
     CHECK(weighed(fine, "as") == 0);
     CHECK_FALSE(shows(to_text(fine, {.width = 1000}), "limited compatibility"));
     const auto coarse = round_to_step(Scenario(draft), {.step_kg = 500});
-    REQUIRE(coarse.obeys);
+    REQUIRE(coarse.feasible);
     CHECK(weighed(coarse, "as") == 500);
     for (const auto& page : {to_text(coarse), to_html(coarse), to_json(coarse)}) {
       CHECK(shows(page, "limited"));

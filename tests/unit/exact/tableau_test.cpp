@@ -8,7 +8,7 @@ using leastwise::exact::Tableau;
 
 namespace {
 
-const leastwise::base::Patience endless = [] {};
+const leastwise::base::StopCheck endless = [] {};
 
 Rational value(const Tableau& tableau, std::size_t k) {
   return Rational(tableau.values()[k], tableau.denominator());

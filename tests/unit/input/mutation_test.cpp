@@ -160,13 +160,13 @@ TEST_SUITE("mutations") {
       Dice dice(seed);
       const auto file = leastwise::split_text(mutated(list, dice));
       if (!file.good()) continue;
-      leastwise::Page::Sources sources;
+      leastwise::NodeReader::Sources sources;
       sources.emplace("prices.csv", file.lines);
-      leastwise::Page::Places places;
+      leastwise::NodeReader::Places places;
       leastwise::Reading reading;
-      leastwise::Page page("prices.csv", sources, places, reading);
+      leastwise::NodeReader reader("prices.csv", sources, places, reading);
       CAPTURE(seed);
-      CHECK_NOTHROW(static_cast<void>(leastwise::read_price_list(page, file.text)));
+      CHECK_NOTHROW(static_cast<void>(leastwise::read_price_list(reader, file.text)));
     }
   }
 }

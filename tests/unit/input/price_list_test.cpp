@@ -10,16 +10,16 @@ namespace {
 struct Outcome {
   std::vector<leastwise::PriceDraft> prices{};
   leastwise::Reading reading{};
-  leastwise::Page::Places places{};
+  leastwise::NodeReader::Places places{};
 };
 
 Outcome read(const std::string& text, const std::string& on = {}) {
   Outcome outcome;
   const auto file = leastwise::split_text(text);
-  leastwise::Page::Sources sources;
+  leastwise::NodeReader::Sources sources;
   sources.emplace("prices.csv", file.lines);
-  leastwise::Page page("prices.csv", sources, outcome.places, outcome.reading);
-  outcome.prices = leastwise::read_price_list(page, file.text, leastwise::day_of(on));
+  leastwise::NodeReader reader("prices.csv", sources, outcome.places, outcome.reading);
+  outcome.prices = leastwise::read_price_list(reader, file.text, leastwise::day_of(on));
   return outcome;
 }
 

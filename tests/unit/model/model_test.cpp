@@ -131,7 +131,7 @@ TEST_SUITE("model") {
     for (const std::string name : {"grade S max", "coating max"}) {
       const auto& rule = rule_named(m, s, name);
       const auto r = static_cast<std::size_t>(&rule - m.rules.data());
-      const int column = rule.drift.front().column;
+      const int column = rule.coefficient_derivatives.front().column;
       model::set_limit(m, r, 2);
       CHECK_MESSAGE(value_at(m, m.rules[r].row, column) == doctest::Approx(-0.02), name);
     }

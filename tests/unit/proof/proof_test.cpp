@@ -163,7 +163,7 @@ TEST_SUITE("proof") {
   }
 
   TEST_CASE("without time there is no proof, and it says why") {
-    FormulateOptions options;
+    SolveOptions options;
     std::stop_source source;
     source.request_stop();
     options.stop = source.get_token();

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 
 using namespace leastwise;
 using report::told_apart;

@@ -104,7 +104,7 @@ TEST_CASE("a command gives the report of the function that it stands for, byte f
   CHECK(run("risk", order) == to_json(price_risk(scenario)));
   CHECK(run("alternatives", order, R"({"count": 3})") == to_json(alternatives(scenario, 3)));
   CHECK(run("alternatives", order, R"({"within": 5, "fewest": true})") ==
-        to_json(near_optimum(scenario, 5, Wish::fewest_materials)));
+        to_json(near_optimum(scenario, 5, SecondaryObjective::fewest_materials)));
   CHECK(run("materials", order) == materials_to_json(scenario.materials()));
   CHECK(run("materials", "") == materials_to_json(built_in_materials()));
 }

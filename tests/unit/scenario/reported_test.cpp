@@ -50,6 +50,6 @@ TEST_SUITE("reported names") {
     const Scenario scenario(draft);
     REQUIRE(names(scenario) == Names{"N", "SiO2"});
     CHECK(scenario.reported()[1].content_percent == std::vector<double>{0, 40});
-    CHECK(scenario.reported()[1].reach == std::vector<double>{1, 1});
+    CHECK(scenario.reported()[1].availability == std::vector<double>{1, 1});
   }
 }

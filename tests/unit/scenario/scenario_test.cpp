@@ -91,13 +91,13 @@ TEST_SUITE("scenario") {
     draft.materials.back().micronutrient_granule = true;
     draft.rates_kg_per_ha.push_back({"Zn", {1, 5}});
     draft.rates_kg_per_ha.push_back({"S", {1, 5}});
-    CHECK(Scenario(draft).rates()[1].reach[1] == 1);
-    CHECK(Scenario(draft).rates()[1].reach[2] == Approx(1 / 3.0));
-    CHECK(Scenario(draft).rates()[2].reach[2] == 1);
+    CHECK(Scenario(draft).rates()[1].availability[1] == 1);
+    CHECK(Scenario(draft).rates()[1].availability[2] == Approx(1 / 3.0));
+    CHECK(Scenario(draft).rates()[2].availability[2] == 1);
     draft.granular_micronutrient_factor = 4;
-    CHECK(Scenario(draft).rates()[1].reach[2] == Approx(0.25));
+    CHECK(Scenario(draft).rates()[1].availability[2] == Approx(0.25));
     draft.granular_micronutrient_factors = {{"Zn", 2}};
-    CHECK(Scenario(draft).rates()[1].reach[2] == Approx(0.5));
+    CHECK(Scenario(draft).rates()[1].availability[2] == Approx(0.5));
   }
 
   TEST_CASE("settings that are not stated have their defaults") {

@@ -55,7 +55,7 @@ TEST_CASE("scarce stock goes where its replacement costs most") {
   // Each blend wants 4 t of the cheap source; 5 t are there. A tonne is replaced by a tonne of the
   // dear one (200 more) or by 0.625 t of the rich one (750 - 300 = 450 more).
   const auto plan = planned(two_blends("stock_kg: {cheap: 5000}\n"));
-  REQUIRE(plan.ending.status == Status::optimal);
+  REQUIRE(plan.outcome.status == Status::optimal);
   CHECK(kg_per_t(plan, 1, "cheap") == Approx(400));
   CHECK(kg_per_t(plan, 0, "cheap") == Approx(100));
   CHECK(kg_per_t(plan, 0, "dear") == Approx(300));
@@ -107,7 +107,7 @@ TEST_CASE("limits that nobody reaches leave each blend as formulate answers it, 
     plenty.max = 1e9;
     if (seed % 2 == 0) season.stock_kg.push_back({scenario.materials()[0].name, plenty});
     const auto plan = plan_season(Season(season));
-    REQUIRE(plan.ending.status == alone.status());
+    REQUIRE(plan.outcome.status == alone.status());
     if (alone.blend() == nullptr) continue;
     const auto& portions = plan.blends[0].blend->portions;
     REQUIRE(portions.size() == alone.blend()->portions.size());
@@ -144,7 +144,7 @@ TEST_CASE("more is made only while it pays") {
   const auto plan = planned(yard_blend("sold", "tonnes: {min: 2, max: 30}\n    price_per_t: 150",
                                        "cheap, dear, filler", "min: 20") +
                             "stock_kg: {cheap: 5000}\n");
-  REQUIRE(plan.ending.status == Status::optimal);
+  REQUIRE(plan.outcome.status == Status::optimal);
   CHECK(plan.blends[0].tonnes == Approx(12.5));
   CHECK(*plan.revenue == Approx(12.5 * 150));
   CHECK(plan.cost == Approx(12.5 * 120));
@@ -155,7 +155,7 @@ TEST_CASE("more is made only while it pays") {
 TEST_CASE("a blend that does not pay is not made") {
   const auto plan = planned(yard_blend("dear", "tonnes: {max: 30}\n    price_per_t: 50",
                                        "cheap, dear, filler", "min: 20"));
-  REQUIRE(plan.ending.status == Status::optimal);
+  REQUIRE(plan.outcome.status == Status::optimal);
   CHECK(plan.blends[0].tonnes == 0);
   CHECK_FALSE(plan.blends[0].blend);
   CHECK(plan.cost == 0);
@@ -163,7 +163,7 @@ TEST_CASE("a blend that does not pay is not made") {
 
 TEST_CASE("a material that must be taken is taken where that costs least") {
   const auto plan = planned(two_blends("stock_kg: {dear: {min: 1000}}\n"));
-  REQUIRE(plan.ending.status == Status::optimal);
+  REQUIRE(plan.outcome.status == Status::optimal);
   CHECK(plan.shared[0].side == RuleSide::min);
   CHECK(plan.shared[0].shadow_price_per_t == Approx(200));
   CHECK(plan.cost == Approx(7 * 300 + 500));
@@ -173,7 +173,7 @@ TEST_CASE("too little for all is a conflict across blends, each rule of which is
   const auto plan = planned(yard_blend("first", "tonnes: 10", "cheap, filler", "min: 20") +
                             yard_blend("second", "tonnes: 20", "cheap, filler", "min: 20") +
                             "stock_kg: {cheap: 9000}\n");
-  REQUIRE(plan.ending.status == Status::infeasible);
+  REQUIRE(plan.outcome.status == Status::infeasible);
   CHECK(plan.blends.empty());
   CHECK(plan.irreducible);
   REQUIRE(plan.conflict.size() == 5);
@@ -193,7 +193,7 @@ TEST_CASE("one by one may leave too little for a later blend that planning toget
   const auto plan = planned(yard_blend("first", "tonnes: 10", "cheap, dear, filler", "min: 20") +
                             yard_blend("second", "tonnes: 10", "cheap, filler", "min: 20") +
                             "stock_kg: {cheap: 5000}\n");
-  REQUIRE(plan.ending.status == Status::optimal);
+  REQUIRE(plan.outcome.status == Status::optimal);
   REQUIRE(plan.one_by_one);
   CHECK((*plan.one_by_one).status == Status::infeasible);
   CHECK((*plan.one_by_one).blend == 1);
@@ -203,7 +203,7 @@ TEST_CASE("a blend that contradicts itself is named, and so is every other such 
   const auto plan = planned(yard_blend("first", "tonnes: 10", "cheap, filler", "min: 60") +
                             yard_blend("fine", "tonnes: 10", "cheap, filler", "min: 20") +
                             yard_blend("third", "tonnes: 10", "filler, dear", "min: 55"));
-  REQUIRE(plan.ending.status == Status::infeasible);
+  REQUIRE(plan.outcome.status == Status::infeasible);
   REQUIRE(plan.impossible.size() == 2);
   CHECK(plan.impossible[0].name == "first");
   CHECK(plan.impossible[1].blend == 2);
@@ -219,7 +219,7 @@ TEST_CASE("stock is carried over, early use saves storage, and nothing is used b
       "periods: [march, april]\nstock_kg: {cheap: 1000}\nsupply_kg: {cheap: {april: 5000}}\n"
       "storage_per_t: {cheap: 6}\n";
   const auto plan = planned(text);
-  REQUIRE(plan.ending.status == Status::optimal);
+  REQUIRE(plan.outcome.status == Status::optimal);
   CHECK(plan.cost == Approx(5 * 300 + 3 * 500));
   CHECK(plan.storage_cost == Approx(0).scale(1));
   REQUIRE(plan.shared.size() == 2);

@@ -108,7 +108,7 @@ TEST_SUITE("formulate") {
   }
 
   TEST_CASE("without intervals prices are still there and the rest stays empty") {
-    FormulateOptions quick;
+    SolveOptions quick;
     quick.intervals = false;
     const auto answer = formulate(Scenario(carrier_and_filler()), quick);
     REQUIRE(answer.blend());
@@ -122,7 +122,7 @@ TEST_SUITE("formulate") {
   }
 
   TEST_CASE("a time limit of nothing is a stop, not a blend") {
-    FormulateOptions hurried;
+    SolveOptions hurried;
     hurried.time_limit = std::chrono::duration<double>(0);
     auto d = carrier_and_filler();
     const auto answer = formulate(Scenario(d), hurried);
@@ -134,7 +134,7 @@ TEST_SUITE("formulate") {
   TEST_CASE("a cancelled call says so") {
     std::stop_source source;
     source.request_stop();
-    FormulateOptions options;
+    SolveOptions options;
     options.stop = source.get_token();
     const auto answer = formulate(Scenario(carrier_and_filler()), options);
     REQUIRE(answer.stopped());

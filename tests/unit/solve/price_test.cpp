@@ -13,7 +13,7 @@ using namespace leastwise::testing;
 namespace {
 
 double cost_of(const ScenarioDraft& draft) {
-  FormulateOptions quick;
+  SolveOptions quick;
   quick.intervals = false;
   const auto answer = formulate(Scenario(draft), quick);
   REQUIRE(answer.blend());

@@ -5,7 +5,7 @@
 #include "small_programs.hpp"
 
 using namespace leastwise;
-using solver::LinearData;
+using solver::LinearProgram;
 using testing::urea_and_filler;
 
 namespace {
@@ -37,14 +37,14 @@ TEST_SUITE("certificate") {
   TEST_CASE("a trace that rounding left is cleared, one that a row asks for is kept") {
     auto data = urea_and_filler(1e-8);
     std::vector<double> x{2e-8, 1000};
-    solver::clear_traces(data, x);
+    solver::round_small_to_zero(data, x);
     CHECK(x == std::vector<double>{2e-8, 1000});  // of which 0.92e-8 are N
     data.row_lower[1] = 0;
-    solver::clear_traces(data, x);
+    solver::round_small_to_zero(data, x);
     CHECK(x == std::vector<double>{0, 1000});
     data.lower[0] = 1e-8;
     x[0] = 1e-8;
-    solver::clear_traces(data, x);
+    solver::round_small_to_zero(data, x);
     CHECK(x[0] == 1e-8);
   }
 
@@ -57,10 +57,10 @@ TEST_SUITE("certificate") {
     data.upper.push_back(infinity);
     data.cost.push_back(1);
     std::vector<double> x{1e-11, 1000, 1e-12};
-    solver::clear_traces(data, x);
+    solver::round_small_to_zero(data, x);
     CHECK(x == std::vector<double>{0, 1000, 0});
     std::vector<double> nothing;
-    solver::clear_traces(LinearData{}, nothing);
+    solver::round_small_to_zero(LinearProgram{}, nothing);
     CHECK(nothing.empty());
   }
 

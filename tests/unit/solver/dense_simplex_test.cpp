@@ -7,15 +7,15 @@
 #include "small_programs.hpp"
 #include "solver/certificate.hpp"
 #include "solver/kernel.hpp"
-#include "solver/linear_program.hpp"
+#include "solver/lp_solver.hpp"
 
 using namespace leastwise;
+using solver::BasisStatus;
 using solver::DenseOutcome;
 using solver::DenseSimplex;
 using solver::Kernel;
-using solver::LinearProgram;
 using solver::LinearStatus;
-using solver::Standing;
+using solver::LpSolver;
 using testing::urea_and_filler;
 
 namespace {
@@ -65,7 +65,7 @@ TEST_SUITE("dense simplex") {
     const auto x = read(simplex).x;
     CHECK(x[2] == 400);
     CHECK(x[0] == doctest::Approx((300 - 0.34 * 400) / 0.46));
-    CHECK(simplex.warm_start()[2] == Standing::at_upper);
+    CHECK(simplex.warm_start()[2] == BasisStatus::at_upper);
   }
 
   TEST_CASE("what cannot be is contradicted by multipliers of the caller's rows") {
@@ -106,7 +106,8 @@ TEST_SUITE("dense simplex") {
   TEST_CASE("a basis that is none is let go") {
     DenseSimplex simplex(urea_and_filler(150));
     // Filler alone cannot carry the row of N.
-    simplex.set_warm_start({Standing::at_lower, Standing::basic, Standing::basic, Standing::basic});
+    simplex.set_warm_start(
+        {BasisStatus::at_lower, BasisStatus::basic, BasisStatus::basic, BasisStatus::basic});
     REQUIRE(simplex.solve({}, infinity) == DenseOutcome::optimal);
     CHECK(read(simplex).x[0] == doctest::Approx(150 / 0.46));
   }
@@ -114,7 +115,7 @@ TEST_SUITE("dense simplex") {
 
 TEST_SUITE("kernels") {
   TEST_CASE("a basis goes from CLP to the kernel and back") {
-    LinearProgram program(urea_and_filler(150), Kernel::always);
+    LpSolver program(urea_and_filler(150), Kernel::always);
     REQUIRE(program.solve_by_clp({}) == LinearStatus::optimal);
     CHECK_FALSE(program.solved_by_kernel());
     const auto basis = program.warm_start();
@@ -130,7 +131,7 @@ TEST_SUITE("kernels") {
     auto data = urea_and_filler(150);
     data.row_upper[0] = infinity;
     data.cost[1] = -0.05;
-    LinearProgram program(data, Kernel::always);
+    LpSolver program(data, Kernel::always);
     CHECK(program.solve({}) == LinearStatus::failed);  // no blend is the cheapest
     CHECK_FALSE(program.solved_by_kernel());
     program.set_column_bounds(1, 0, 700);
@@ -143,7 +144,7 @@ TEST_SUITE("kernels") {
     {
       const solver::ForcedKernel forced(Kernel::never);
       CHECK(solver::usual_kernel() == Kernel::never);
-      LinearProgram program(urea_and_filler(150));
+      LpSolver program(urea_and_filler(150));
       REQUIRE(program.solve({}) == LinearStatus::optimal);
       CHECK_FALSE(program.solved_by_kernel());
     }

@@ -8,19 +8,19 @@
 #include "solver/certificate.hpp"
 
 using namespace leastwise;
-using solver::LinearData;
+using solver::BasisStatus;
+using solver::LinearProgram;
 using solver::LinearStatus;
-using solver::Standing;
 using testing::urea_and_filler;
 
 namespace {
 
 using model::infinity;
-const base::Patience endless = [] {};
+const base::StopCheck endless = [] {};
 
-solver::Basis slack(const LinearData& data) {
-  return {std::vector<Standing>(data.cost.size(), Standing::at_lower),
-          std::vector<Standing>(static_cast<std::size_t>(data.rows), Standing::basic)};
+solver::Basis slack(const LinearProgram& data) {
+  return {std::vector<BasisStatus>(data.cost.size(), BasisStatus::at_lower),
+          std::vector<BasisStatus>(static_cast<std::size_t>(data.rows), BasisStatus::basic)};
 }
 
 }  // namespace
@@ -35,8 +35,8 @@ TEST_SUITE("solving without rounding") {
     CHECK(end.x[1] == doctest::Approx(500));
     CHECK(end.y[0] == doctest::Approx(0.05));
     CHECK(end.y[1] == doctest::Approx(0.45 / 0.46));
-    CHECK(end.basis.columns == std::vector<Standing>{Standing::basic, Standing::basic});
-    CHECK(end.basis.rows[1] == Standing::at_lower);
+    CHECK(end.basis.columns == std::vector<BasisStatus>{BasisStatus::basic, BasisStatus::basic});
+    CHECK(end.basis.rows[1] == BasisStatus::at_lower);
     CHECK(solver::dual_proof(data, end.y).bound == doctest::Approx(275));
   }
 
@@ -48,13 +48,13 @@ TEST_SUITE("solving without rounding") {
     auto end = solver::solve_without_rounding(data, slack(data), endless);
     REQUIRE(end.status == LinearStatus::optimal);
     CHECK(end.x == std::vector<double>{300, 700});
-    CHECK(end.basis.columns[0] == Standing::at_upper);
+    CHECK(end.basis.columns[0] == BasisStatus::at_upper);
     data.upper[1] = 850;
     data.lower[0] = data.upper[0] = 150;
     end = solver::solve_without_rounding(data, slack(data), endless);
     REQUIRE(end.status == LinearStatus::optimal);
     CHECK(end.x == std::vector<double>{150, 850});
-    CHECK(end.basis.columns[0] == Standing::fixed);
+    CHECK(end.basis.columns[0] == BasisStatus::fixed);
   }
 
   TEST_CASE("a program short by less than any tolerance is impossible, and one within is not") {
@@ -72,7 +72,7 @@ TEST_SUITE("solving without rounding") {
 
   TEST_CASE("multipliers of a contradiction verify in rounded numbers, whatever the start") {
     const auto data = urea_and_filler(461);
-    for (const auto standing : {Standing::basic, Standing::at_lower, Standing::at_upper}) {
+    for (const auto standing : {BasisStatus::basic, BasisStatus::at_lower, BasisStatus::at_upper}) {
       auto start = slack(data);
       start.rows[0] = start.columns[0] = standing;
       const auto end = solver::solve_without_rounding(data, start, endless);
@@ -82,7 +82,7 @@ TEST_SUITE("solving without rounding") {
   }
 
   TEST_CASE("a cost without lower bound is no answer") {
-    LinearData data = urea_and_filler(230);
+    LinearProgram data = urea_and_filler(230);
     data.row_lower[0] = 0;
     data.row_upper[0] = infinity;
     data.cost[1] = -1;
@@ -90,9 +90,9 @@ TEST_SUITE("solving without rounding") {
           LinearStatus::failed);
   }
 
-  TEST_CASE("whoever waits may lose patience") {
+  TEST_CASE("whoever waits may lose stop_check") {
     const auto data = urea_and_filler(230);
-    const base::Patience none = [] { throw base::Interrupted{}; };
+    const base::StopCheck none = [] { throw base::Interrupted{}; };
     CHECK_THROWS_AS(std::ignore = solver::solve_without_rounding(data, slack(data), none),
                     base::Interrupted);
   }

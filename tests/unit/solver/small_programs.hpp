@@ -1,11 +1,11 @@
 #pragma once
-#include "solver/linear_program.hpp"
+#include "solver/lp_solver.hpp"
 
 namespace leastwise::testing {
 
 /// Urea (46 % N, 0.50 a kg) and filler (0.05 a kg): 1000 kg with at least `need` kg of N.
-inline solver::LinearData urea_and_filler(double need) {
-  solver::LinearData data;
+inline solver::LinearProgram urea_and_filler(double need) {
+  solver::LinearProgram data;
   data.rows = 2;
   data.columns = 2;
   data.row_start = {0, 2, 3};

@@ -142,7 +142,7 @@ TEST_SUITE("plan") {
   }
 
   TEST_CASE("a search that is out of time leaves its treatment without product") {
-    FormulateOptions options;
+    SolveOptions options;
     options.time_limit = std::chrono::duration<double>(1e-9);
     const TrialPlan plan = plan_trial(Trial(small_trial({solved("late", starter())})), options);
     CHECK(plan.treatments[0].state == TreatmentState::stopped);

@@ -4,8 +4,8 @@
 #include <stdexcept>
 
 #include "analysis/alternatives/alternatives_tree.hpp"
+#include "solve/answer_parts.hpp"
 #include "solve/audit.hpp"
-#include "solve/landscape.hpp"
 
 namespace leastwise {
 namespace {
@@ -136,7 +136,7 @@ Alternative alternative(const Scenario& scenario, const model::Model& model,
 
 }  // namespace
 
-Alternatives alternatives(const Scenario& scenario, int count, const SolveLimits& limits) {
+Alternatives alternatives(const Scenario& scenario, int count, const SolveOptions& limits) {
   if (count < 1) throw std::invalid_argument("the number of blends must be at least 1");
   const auto model = model::build(scenario);
   const auto options = solve::counted_search_options(limits);
@@ -163,8 +163,8 @@ Alternatives alternatives(const Scenario& scenario, int count, const SolveLimits
       result.list.back().difference = result.list.back().cost - result.list.front().cost;
     }
   }
-  result.ending = solve::ending_of(scenario, model, status, limits, options,
-                                   solve::what_is_finished(!result.list.empty()));
+  result.outcome = solve::outcome_of(scenario, model, status, limits, options,
+                                     solve::what_is_finished(!result.list.empty()));
   return result;
 }
 

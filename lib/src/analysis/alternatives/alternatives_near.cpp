@@ -8,8 +8,8 @@
 #include "analysis/alternatives/alternatives_tree.hpp"
 #include "base/text/wording.hpp"
 #include "model/model_edit.hpp"
+#include "solve/answer_parts.hpp"
 #include "solve/audit.hpp"
-#include "solve/landscape.hpp"
 
 namespace leastwise {
 namespace {
@@ -126,48 +126,49 @@ Wished fewest(const model::Model& model, std::size_t at_best, double cost_limit,
 }
 
 /// What one kg of each column counts for in the wish; empty for the number of materials.
-std::vector<double> weights(const Scenario& scenario, const model::Model& model, Wish wish,
-                            std::string_view of) {
+std::vector<double> weights(const Scenario& scenario, const model::Model& model,
+                            SecondaryObjective wish, std::string_view of) {
   std::vector<double> list;
-  if (wish == Wish::fewest_materials) return list;
+  if (wish == SecondaryObjective::fewest_materials) return list;
   for (const int i : model.material_of) {
     const auto k = static_cast<std::size_t>(i);
-    list.push_back(i < 0                      ? 0
-                   : wish == Wish::least_mass ? scenario.mass_factor(k)
-                                              : content_percent(scenario.materials()[k], of) / 100);
+    list.push_back(i < 0 ? 0
+                   : wish == SecondaryObjective::least_mass
+                       ? scenario.mass_factor(k)
+                       : content_percent(scenario.materials()[k], of) / 100);
   }
   return list;
 }
 
-void require(const Scenario& scenario, double within_percent, Wish wish,
+void require(const Scenario& scenario, double within_percent, SecondaryObjective wish,
              const std::vector<double>& weight, std::string_view of) {
   if (!std::isfinite(within_percent) || within_percent < 0)
     throw std::invalid_argument("the allowance on the cost must be 0 percent or more, found " +
                                 number_text(within_percent));
-  if (wish == Wish::least_mass && scenario.basis() == Basis::per_tonne)
+  if (wish == SecondaryObjective::least_mass && scenario.basis() == Basis::per_tonne)
     throw std::invalid_argument(
         "the least mass is a question about kg per hectare; a tonne always weighs a tonne");
-  if (wish == Wish::least_of &&
+  if (wish == SecondaryObjective::least_of &&
       std::all_of(weight.begin(), weight.end(), [](double w) { return w == 0; }))
     throw std::invalid_argument("no material that may enter contains " + in_quotes(of));
 }
 
 }  // namespace
 
-std::string_view to_string(Wish wish) {
+std::string_view to_string(SecondaryObjective wish) {
   switch (wish) {
-    case Wish::fewest_materials:
+    case SecondaryObjective::fewest_materials:
       return "fewest materials";
-    case Wish::least_mass:
+    case SecondaryObjective::least_mass:
       return "least mass";
-    case Wish::least_of:
+    case SecondaryObjective::least_of:
       break;
   }
   return "least of";
 }
 
-NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish wish,
-                         std::string_view of, const SolveLimits& limits) {
+NearOptimum near_optimum(const Scenario& scenario, double within_percent, SecondaryObjective wish,
+                         std::string_view of, const SolveOptions& limits) {
   const auto model = model::build(scenario);
   const auto weight = weights(scenario, model, wish, of);
   require(scenario, within_percent, wish, weight, of);
@@ -179,7 +180,7 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
   answer.basis = scenario.basis();
   answer.notes.assign(scenario.notes().begin(), scenario.notes().end());
   answer.wish = wish;
-  answer.of = std::string(wish == Wish::least_of ? of : std::string_view{});
+  answer.of = std::string(wish == SecondaryObjective::least_of ? of : std::string_view{});
   answer.within_percent = within_percent;
   const auto value = [&](const std::vector<double>& x) {
     return weight.empty() ? static_cast<double>(analysis::support_of(model, x).size())
@@ -188,8 +189,8 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
   const auto best = solve::checked_search(scenario, model, solver::asked(options));
   answer.solves = 1;
   if (best.status != SearchStatus::optimal) {
-    answer.ending =
-        solve::ending_of(scenario, model, best.status, limits, options, solve::nothing_finished);
+    answer.outcome =
+        solve::outcome_of(scenario, model, best.status, limits, options, solve::nothing_finished);
     return answer;
   }
   answer.best_cost = best.cost;
@@ -215,8 +216,9 @@ NearOptimum near_optimum(const Scenario& scenario, double within_percent, Wish w
       answer.cost = product(model.cost, wished.x);
     }
   }
-  answer.ending = solve::ending_of(scenario, model, wished.status, limits, options,
-                                   "the cheapest blend is proved, the one wished for is not found");
+  answer.outcome =
+      solve::outcome_of(scenario, model, wished.status, limits, options,
+                        "the cheapest blend is proved, the one wished for is not found");
   return answer;
 }
 

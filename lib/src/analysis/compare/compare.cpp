@@ -18,10 +18,10 @@ namespace {
 /// The time that is left of a limit for several scenarios.
 class TimeLeft {
  public:
-  explicit TimeLeft(const SolveLimits& limits) : limits_(limits) {}
+  explicit TimeLeft(const SolveOptions& limits) : limits_(limits) {}
 
-  [[nodiscard]] FormulateOptions options() const {
-    FormulateOptions options;
+  [[nodiscard]] SolveOptions options() const {
+    SolveOptions options;
     options.intervals = false;
     options.stop = limits_.stop;
     options.progress = limits_.progress;
@@ -34,11 +34,11 @@ class TimeLeft {
   }
 
  private:
-  const SolveLimits& limits_;
+  const SolveOptions& limits_;
   std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
 };
 
-ComparedScenario line(const NamedScenario& named, const FormulateOptions& options) {
+ComparedScenario line(const NamedScenario& named, const SolveOptions& options) {
   ComparedScenario line;
   line.name = named.name;
   line.title = named.scenario.title();
@@ -110,7 +110,7 @@ double rank(const ComparedScenario& line) {
 
 }  // namespace
 
-Comparison compare(std::span<const NamedScenario> scenarios, const SolveLimits& limits) {
+Comparison compare(std::span<const NamedScenario> scenarios, const SolveOptions& limits) {
   Comparison comparison;
   const TimeLeft left(limits);
   for (const auto& named : scenarios) {
@@ -127,7 +127,7 @@ Comparison compare(std::span<const NamedScenario> scenarios, const SolveLimits& 
 }
 
 Comparison compare_sources(const Scenario& scenario, std::string_view nutrient,
-                           const SolveLimits& limits) {
+                           const SolveOptions& limits) {
   const auto sources = analysis::sources_of(scenario, nutrient);
   if (sources.empty())
     throw std::invalid_argument("no material that may enter holds at least 1 % of " +

@@ -18,10 +18,10 @@ namespace {
 /// Applies one variant to a copy of a draft.
 class Variation {
  public:
-  Variation(const Scenario& scenario, const VariantDraft& variant, Findings& findings)
+  Variation(const Scenario& scenario, const VariantDraft& variant, DiagnosticSink& diagnostics)
       : scenario_(scenario),
         variant_(variant),
-        findings_(findings),
+        diagnostics_(diagnostics),
         path_(variant.name.empty() ? "change" : below("variants", variant.name)),
         draft_(scenario.draft()) {}
 
@@ -65,9 +65,9 @@ class Variation {
       return true;
     Suggestion suggestion(material);
     for (const auto& m : scenario_.materials()) suggestion.offer(m.name);
-    findings_.error(codes::unknown_material, path,
-                    "a variant must name materials of its scenario, found " + in_quotes(material) +
-                        suggestion.question());
+    diagnostics_.error(codes::unknown_material, path,
+                       "a variant must name materials of its scenario, found " +
+                           in_quotes(material) + suggestion.question());
     return false;
   }
 
@@ -147,10 +147,10 @@ class Variation {
       if (!known(material, path)) continue;
       const auto candidates = sources_of(scenario_, nutrient);
       if (std::find(candidates.begin(), candidates.end(), material) == candidates.end()) {
-        findings_.error(codes::unknown_nutrient, path,
-                        "a source of " + in_quotes(nutrient) +
-                            " must hold at least 1 % of it and be able to enter, found " +
-                            in_quotes(material));
+        diagnostics_.error(codes::unknown_nutrient, path,
+                           "a source of " + in_quotes(nutrient) +
+                               " must hold at least 1 % of it and be able to enter, found " +
+                               in_quotes(material));
         continue;
       }
       for (const auto& other : candidates)
@@ -180,22 +180,22 @@ class Variation {
       if (to_string(rule.id) == name) meant.push_back(&rule);
     if (meant.size() == 1) return meant.front()->drop();
     if (meant.empty()) return complain_of_unknown(name, path, rules);
-    findings_.error(codes::ambiguous_rule, path,
-                    "expected the name of one rule of the scenario, found " + in_quotes(name) +
-                        ", which is the name of " + std::to_string(meant.size()) +
-                        "; state other limits in the variant instead");
+    diagnostics_.error(codes::ambiguous_rule, path,
+                       "expected the name of one rule of the scenario, found " + in_quotes(name) +
+                           ", which is the name of " + std::to_string(meant.size()) +
+                           "; state other limits in the variant instead");
     for (const auto* rule : meant)
-      findings_.also(rule->path, "one of them: " + spelt_out(rule->id));
+      diagnostics_.also(rule->path, "one of them: " + spelt_out(rule->id));
   }
 
   void complain_of_unknown(const std::string& name, const std::string& path,
                            const std::vector<DraftRule>& rules) {
     Suggestion suggestion(name);
     for (const auto& rule : rules) suggestion.offer(to_string(rule.id));
-    findings_.error(codes::unknown_rule, path,
-                    "expected the name of a rule of the scenario as reports give it, such as " +
-                        to_string(rules.front().id) + ", found " + in_quotes(name) +
-                        suggestion.question());
+    diagnostics_.error(codes::unknown_rule, path,
+                       "expected the name of a rule of the scenario as reports give it, such as " +
+                           to_string(rules.front().id) + ", found " + in_quotes(name) +
+                           suggestion.question());
   }
 
   /// With the names of the scenario in quotes, so that a colon or a word in them misleads nobody.
@@ -209,7 +209,7 @@ class Variation {
 
   const Scenario& scenario_;
   const VariantDraft& variant_;
-  Findings& findings_;
+  DiagnosticSink& diagnostics_;
   std::string path_;
   ScenarioDraft draft_;
 };
@@ -225,8 +225,8 @@ std::vector<std::string> sources_of(const Scenario& scenario, std::string_view n
 }
 
 ScenarioDraft varied_draft(const Scenario& scenario, const VariantDraft& variant,
-                           Findings& findings) {
-  return Variation(scenario, variant, findings).run();
+                           DiagnosticSink& diagnostics) {
+  return Variation(scenario, variant, diagnostics).run();
 }
 
 }  // namespace analysis
@@ -238,9 +238,9 @@ constexpr std::string_view as_written = "as written";
 }  // namespace
 
 Scenario varied(const Scenario& scenario, const VariantDraft& variant) {
-  Findings findings(scenario.draft(), {});
-  auto draft = analysis::varied_draft(scenario, variant, findings);
-  if (!findings.empty()) throw InputError(findings.take());
+  DiagnosticSink diagnostics(scenario.draft(), {});
+  auto draft = analysis::varied_draft(scenario, variant, diagnostics);
+  if (!diagnostics.empty()) throw InputError(diagnostics.take());
   return Scenario(draft);
 }
 

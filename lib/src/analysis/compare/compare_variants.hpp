@@ -7,7 +7,7 @@
 #include <string_view>
 #include <vector>
 
-#include "scenario/findings.hpp"
+#include "scenario/diagnostic_sink.hpp"
 
 namespace leastwise::analysis {
 
@@ -29,9 +29,9 @@ struct DraftRule {
 /// guards people and fields.
 [[nodiscard]] std::vector<DraftRule> rules_to_drop(ScenarioDraft& draft);
 
-/// Changes the draft of `scenario` as `variant` says; complains to `findings`, whose draft must be
-/// that of `scenario`.
+/// Changes the draft of `scenario` as `variant` says; complains to `diagnostics`, whose draft must
+/// be that of `scenario`.
 [[nodiscard]] ScenarioDraft varied_draft(const Scenario& scenario, const VariantDraft& variant,
-                                         Findings& findings);
+                                         DiagnosticSink& diagnostics);
 
 }  // namespace leastwise::analysis

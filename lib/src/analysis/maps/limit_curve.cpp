@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "solve/answer.hpp"
-#include "solve/landscape.hpp"
+#include "solve/answer_parts.hpp"
 #include "solve/shadow_price.hpp"
 
 namespace leastwise::analysis {
@@ -24,7 +24,7 @@ bool LimitCurve::solve(double limit, Tangent& tangent) {
 
 /// Takes out what rounding left of materials at the very end of what is possible: 10 mg in a tonne,
 /// which no weighing finds.
-void LimitCurve::drop_crumbs(Tangent& tangent) const {
+void LimitCurve::round_small_to_zero(Tangent& tangent) const {
   double total = 0;
   for (std::size_t i = 0; i < tangent.kg.size(); ++i)
     total += scenario_.mass_factor(i) * tangent.kg[i];
@@ -37,7 +37,7 @@ bool LimitCurve::solve_near(double limit, double inward, Tangent& tangent) {
   double step = 0;
   for (int attempt = 0; attempt < 4; ++attempt) {
     if (solve(limit + step, tangent)) {
-      drop_crumbs(tangent);
+      round_small_to_zero(tangent);
       return true;
     }
     if (status_ != SearchStatus::infeasible) return false;

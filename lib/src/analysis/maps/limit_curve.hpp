@@ -43,7 +43,7 @@ class LimitCurve {
  private:
   bool solve(double limit, Tangent& tangent);
   bool solve_near(double limit, double inward, Tangent& tangent);
-  void drop_crumbs(Tangent& tangent) const;
+  void round_small_to_zero(Tangent& tangent) const;
   bool between(const Tangent& left, const Tangent& right);
   static double place_between(const Tangent& left, const Tangent& right, double tolerance);
   void drop_straight();

@@ -11,7 +11,7 @@
 #include "base/text/wording.hpp"
 #include "scenario/checks.hpp"
 #include "solve/answer.hpp"
-#include "solve/landscape.hpp"
+#include "solve/answer_parts.hpp"
 
 namespace leastwise {
 namespace {
@@ -129,8 +129,9 @@ LimitMap limit_map(const Scenario& scenario, const RuleId& rule, double from, do
   if (options.samples < 2) throw std::invalid_argument("a curve needs at least 2 samples");
   auto map = asked_of(scenario, first, rule, from, to);
   const auto search = solve::counted_search_options(options.limits);
-  const bool drifts = std::any_of(rules.begin(), rules.end(),
-                                  [&](std::size_t r) { return !model.rules[r].drift.empty(); });
+  const bool drifts = std::any_of(rules.begin(), rules.end(), [&](std::size_t r) {
+    return !model.rules[r].coefficient_derivatives.empty();
+  });
   if (drifts) map.why_sampled = "the limit also changes how much each material counts";
   if (model.either_or()) map.why_sampled = "either-or rules let the cost jump and bend either way";
   map.exact = map.why_sampled.empty();
@@ -162,11 +163,11 @@ LimitMap limit_map(const Scenario& scenario, const RuleId& rule, double from, do
     map.conflict_at = easier_end(first, from, to);
     auto there = model;
     for (const auto r : rules) model::set_limit(there, r, *map.conflict_at);
-    map.ending = solve::ending_of(scenario, there, status, options.limits, search);
+    map.outcome = solve::outcome_of(scenario, there, status, options.limits, search);
     return map;
   }
-  map.ending = solve::ending_of(scenario, model, status, options.limits, search,
-                                solve::what_is_finished(!map.points.empty()));
+  map.outcome = solve::outcome_of(scenario, model, status, options.limits, search,
+                                  solve::what_is_finished(!map.points.empty()));
   return map;
 }
 

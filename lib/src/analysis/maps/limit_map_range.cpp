@@ -16,7 +16,7 @@ double snapped(const model::Model& model, const std::vector<std::size_t>& rules,
     for (const auto& other : model.rules) {
       const auto& rule = model.rules[r];
       if (!other.active || other.row != rule.row || other.column != rule.column) continue;
-      if (other.rhs_rate != rule.rhs_rate || other.side == rule.side) continue;
+      if (other.rhs_derivative != rule.rhs_derivative || other.side == rule.side) continue;
       if (std::fabs(other.limit - limit) <= 1e-9 * std::max(1.0, std::fabs(limit)))
         return other.limit;
     }

@@ -17,7 +17,7 @@ double Recipe::cost_at(const std::vector<double>& prices) const {
 }
 
 PricedScenario::PricedScenario(const Scenario& scenario, std::vector<std::string_view> materials,
-                               const SolveLimits& limits)
+                               const SolveOptions& limits)
     : scenario_(scenario),
       materials_(std::move(materials)),
       limits_(limits),
@@ -55,8 +55,8 @@ std::optional<Recipe> PricedScenario::cheapest(const std::vector<double>& prices
   return recipe;
 }
 
-Ending PricedScenario::ending(std::string_view finished) const {
-  return solve::ending_of(scenario_, model_, status_, limits_, options_, finished);
+Outcome PricedScenario::outcome(std::string_view finished) const {
+  return solve::outcome_of(scenario_, model_, status_, limits_, options_, finished);
 }
 
 double PricedScenario::share_percent(const Recipe& recipe, std::size_t k) const {

@@ -4,7 +4,7 @@
 #include <utility>
 #include <vector>
 
-#include "solve/landscape.hpp"
+#include "solve/answer_parts.hpp"
 
 namespace leastwise::analysis {
 
@@ -22,7 +22,7 @@ class PricedScenario {
  public:
   /// Throws: std::out_of_range for an unknown material.
   PricedScenario(const Scenario& scenario, std::vector<std::string_view> materials,
-                 const SolveLimits& limits);
+                 const SolveOptions& limits);
 
   /// The cheapest recipe at `prices`; nothing when none is cheaper than `cutoff`, or when the
   /// search ended without proof: then `status()` is not optimal.
@@ -32,14 +32,14 @@ class PricedScenario {
   [[nodiscard]] bool stopped() const { return stopped_; }
   [[nodiscard]] long solves() const { return solves_; }
   /// After an answer of nothing without cutoff, or a stop.
-  [[nodiscard]] Ending ending(std::string_view finished) const;
+  [[nodiscard]] Outcome outcome(std::string_view finished) const;
   [[nodiscard]] double share_percent(const Recipe& recipe, std::size_t k) const;
   [[nodiscard]] Blend blend_at(const Recipe& recipe, const std::vector<double>& prices) const;
 
  private:
   const Scenario& scenario_;
   std::vector<std::string_view> materials_;
-  const SolveLimits& limits_;
+  const SolveOptions& limits_;
   solver::SearchOptions options_;
   model::Model model_;
   std::vector<int> columns_{};       ///< -1: the form keeps the material out

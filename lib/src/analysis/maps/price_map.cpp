@@ -104,7 +104,7 @@ PriceBand band(const PricedScenario& priced, const Segment& segment, double to) 
 }  // namespace
 
 PriceMap price_map(const Scenario& scenario, std::string_view material, double from, double to,
-                   const SolveLimits& limits) {
+                   const SolveOptions& limits) {
   PricedScenario priced(scenario, {material}, limits);
   analysis::require_price_range(scenario, from, to);
   PriceMap map;
@@ -125,8 +125,8 @@ PriceMap price_map(const Scenario& scenario, std::string_view material, double f
     const double end = k + 1 < segments.size() ? segments[k + 1].from : intersection.finished_to();
     if (end > segments[k].from) map.bands.push_back(band(priced, segments[k], end));
   }
-  map.ending = complete ? Ending{.status = Status::optimal, .detail = {}}
-                        : priced.ending(solve::what_is_finished(!map.bands.empty()));
+  map.outcome = complete ? Outcome{.status = Status::optimal, .detail = {}}
+                         : priced.outcome(solve::what_is_finished(!map.bands.empty()));
   return map;
 }
 

@@ -192,7 +192,7 @@ std::vector<PriceRegion> RegionFinder::regions() const {
 
 PriceRegions price_regions(const Scenario& scenario, std::string_view first,
                            const Limits& first_range, std::string_view second,
-                           const Limits& second_range, const SolveLimits& limits) {
+                           const Limits& second_range, const SolveOptions& limits) {
   PricedScenario priced(scenario, {first, second}, limits);
   if (first == second)
     throw std::invalid_argument("a map of two prices needs two different materials");
@@ -213,8 +213,8 @@ PriceRegions price_regions(const Scenario& scenario, std::string_view first,
   RegionFinder finder(priced, first_range, second_range);
   const bool complete = finder.run();
   map.regions = finder.regions();
-  map.ending = complete ? Ending{.status = Status::optimal, .detail = {}}
-                        : priced.ending(solve::what_is_finished(!map.regions.empty()));
+  map.outcome = complete ? Outcome{.status = Status::optimal, .detail = {}}
+                         : priced.outcome(solve::what_is_finished(!map.regions.empty()));
   map.solves = priced.solves();
   return map;
 }

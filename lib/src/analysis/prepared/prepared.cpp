@@ -31,7 +31,7 @@ class Workplace {
   }
 
   [[nodiscard]] Formulation formulate(const std::vector<WhatIf::Price>& prices,
-                                      const FormulateOptions& options) {
+                                      const SolveOptions& options) {
     const OldPrices before(*this, prices);
     return solve::formulate(scenario_, model_, options, solver::Root::as_clp);
   }
@@ -82,7 +82,7 @@ class PreparedBlend::Kept {
   [[nodiscard]] const Scenario& scenario() const { return scenario_; }
 
   [[nodiscard]] Formulation formulate(const std::vector<WhatIf::Price>& prices,
-                                      const FormulateOptions& options) {
+                                      const SolveOptions& options) {
     auto place = take();
     auto answer = place->formulate(prices, options);
     const std::scoped_lock lock(guard_);
@@ -133,7 +133,7 @@ Scenario PreparedBlend::changed(const WhatIf& change) const {
   return made;
 }
 
-Formulation PreparedBlend::formulate(const WhatIf& change, const FormulateOptions& options) const {
+Formulation PreparedBlend::formulate(const WhatIf& change, const SolveOptions& options) const {
   if (change.limits.empty() && change.without.empty())
     return kept_->formulate(change.prices, options);
   const Scenario made = changed(change);
@@ -141,24 +141,24 @@ Formulation PreparedBlend::formulate(const WhatIf& change, const FormulateOption
 }
 
 Formulation PreparedBlend::with_price(std::string material, double price_per_t,
-                                      const FormulateOptions& options) const {
+                                      const SolveOptions& options) const {
   return formulate({.prices = {{std::move(material), price_per_t}}}, options);
 }
 
 Formulation PreparedBlend::with_limit(RuleId rule, double limit,
-                                      const FormulateOptions& options) const {
+                                      const SolveOptions& options) const {
   return formulate({.limits = {{std::move(rule), limit}}}, options);
 }
 
-Formulation PreparedBlend::without(std::string material, const FormulateOptions& options) const {
+Formulation PreparedBlend::without(std::string material, const SolveOptions& options) const {
   return formulate({.without = {std::move(material)}}, options);
 }
 
 std::vector<Formulation> formulate_many(const PreparedBlend& prepared,
                                         std::span<const WhatIf> changes, unsigned threads,
-                                        const FormulateOptions& options) {
+                                        const SolveOptions& options) {
   if (threads == 0) threads = std::max(1u, std::thread::hardware_concurrency());
-  FormulateOptions quiet = options;
+  SolveOptions quiet = options;
   quiet.progress = {};
   std::vector<std::optional<Formulation>> answers(changes.size());
   base::in_parallel(changes.size(), threads, [&](std::size_t k) {

@@ -8,7 +8,7 @@
 
 #include "base/codes.hpp"
 #include "base/text/wording.hpp"
-#include "scenario/findings.hpp"
+#include "scenario/diagnostic_sink.hpp"
 #include "scenario/units.hpp"
 
 namespace leastwise {
@@ -163,13 +163,13 @@ void QuoteWriter::add_price() {
 void need_prices(const Scenario& scenario, const Blend& blend) {
   const auto& binder = scenario.draft().binder;
   if (!(blend.binder.kg_per_t > 0) || (binder && binder->price_per_t)) return;
-  Findings findings(scenario.draft(), {});
-  findings.error(
+  DiagnosticSink diagnostics(scenario.draft(), {});
+  diagnostics.error(
       codes::missing_price, "blend.binder.price_per_t",
       "a quote needs the price of all that it holds, and the binder" +
           (blend.binder.material.empty() ? std::string() : " " + in_quotes(blend.binder.material)) +
           " has none; add price_per_t under blend.binder, 0 if it costs nothing");
-  throw InputError(findings.take());
+  throw InputError(diagnostics.take());
 }
 
 /// The terms in the units of the quote.

@@ -8,8 +8,8 @@
 #include "analysis/risk/risk_summary.hpp"
 #include "scenario/units.hpp"
 #include "solve/answer.hpp"
+#include "solve/answer_parts.hpp"
 #include "solve/audit.hpp"
-#include "solve/landscape.hpp"
 #include "solver/certificate.hpp"
 
 namespace leastwise {
@@ -58,10 +58,10 @@ std::string finished_words(const PriceRisk& risk) {
 }
 
 /// Fills the answer from the finished draws.
-class Telling {
+class RiskSummary {
  public:
-  Telling(const Scenario& scenario, const model::Model& model, analysis::RiskRun& run,
-          PriceRisk& risk, unsigned threads)
+  RiskSummary(const Scenario& scenario, const model::Model& model, analysis::RiskRun& run,
+              PriceRisk& risk, unsigned threads)
       : scenario_(scenario), model_(model), run_(run), risk_(risk), threads_(threads) {}
 
   /// Returns: false when a recipe does not stand up against the scenario's own rules.
@@ -196,8 +196,8 @@ PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options) {
   const auto model = model::build(scenario);
   const auto today = solve::checked_search(scenario, model, solver::asked(search));
   if (today.status != SearchStatus::optimal) {
-    risk.ending = solve::ending_of(scenario, model, today.status, options.limits, search,
-                                   finished_words(risk));
+    risk.outcome = solve::outcome_of(scenario, model, today.status, options.limits, search,
+                                     finished_words(risk));
     return risk;
   }
   risk.today = solve::blend_of(scenario, solve::kg_of(scenario, model, today.x));
@@ -208,11 +208,11 @@ PriceRisk price_risk(const Scenario& scenario, const RiskOptions& options) {
   risk.prices_at_zero = run.prices_at_zero();
   risk.searches = run.searches();
   auto status = run.stopped().value_or(SearchStatus::optimal);
-  if (!Telling(scenario, model, run, risk, analysis::threads_of(options)).tell(today.x))
+  if (!RiskSummary(scenario, model, run, risk, analysis::threads_of(options)).tell(today.x))
     status = SearchStatus::failed;
   add_coarseness_note(risk);
-  risk.ending =
-      solve::ending_of(scenario, model, status, options.limits, search, finished_words(risk));
+  risk.outcome =
+      solve::outcome_of(scenario, model, status, options.limits, search, finished_words(risk));
   return risk;
 }
 

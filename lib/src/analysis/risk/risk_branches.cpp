@@ -37,7 +37,7 @@ bool PriceSearch::split(std::size_t node, const Vertex& vertex, const std::vecto
 bool PriceSearch::open_child(std::size_t child, const Vertex& vertex,
                              const std::vector<double>& cost) {
   PriceBranch& branch = branches_[child];
-  if (!lay_bounds(branch)) {
+  if (!apply_bounds(branch)) {
     branch.infeasible = true;
     return true;
   }

@@ -113,7 +113,7 @@ void RiskRun::solve(Stream& stream, PriceSearch& search) {
   stream.recipes = search.recipes();
 }
 
-/// Adds a stream's findings and renumbers its recipes.
+/// Adds a stream's diagnostics and renumbers its recipes.
 void RiskRun::collect(const Stream& stream) {
   for (std::size_t i = 0; i < stream.price_sums.size(); ++i) {
     price_sums_[i].sum += stream.price_sums[i].sum;

@@ -50,7 +50,7 @@ bool PriceSearch::open_root() {
          admit(0, shared_->data.cost) != nullptr;
 }
 
-bool PriceSearch::lay_bounds(const PriceBranch& branch) {
+bool PriceSearch::apply_bounds(const PriceBranch& branch) {
   shared_->branching.apply(branch.path, bounds_);
   if (bounds_.contradictory) return false;
   data_.lower = bounds_.lower;
@@ -70,7 +70,7 @@ bool PriceSearch::read_proved(const std::vector<double>& cost, std::vector<doubl
   simplex_.read(x, y);
   for (std::size_t j = 0; j < x.size(); ++j)
     x[j] = std::clamp(x[j], data_.lower[j], data_.upper[j]) + 0.0;  // no minus zero
-  solver::clear_traces(data_, x);
+  solver::round_small_to_zero(data_, x);
   data_.cost = cost;
   if (solver::primal_violation(data_, x) > basis_tolerance) return false;
   solver::clean_duals(data_, y);
@@ -82,16 +82,16 @@ bool PriceSearch::read_proved(const std::vector<double>& cost, std::vector<doubl
 
 /// Checks the present basis and takes it among the known ones; null when it does not hold.
 const Vertex* PriceSearch::admit(std::size_t node, const std::vector<double>& cost) {
-  if (!lay_bounds(branches_[node]) || !simplex_.make_sound() ||
+  if (!apply_bounds(branches_[node]) || !simplex_.make_sound() ||
       simplex_.solve(options_->deadline, infinity) != solver::DenseOutcome::optimal)
     return nullptr;
   std::vector<double> x;
   if (!read_proved(cost, x)) return nullptr;
   auto vertex = std::make_shared<Vertex>(
       Vertex{simplex_.state(), simplex_.warm_start(), std::move(x), true, 0});
-  vertex->obeys =
+  vertex->feasible =
       !shared_->either_or || !shared_->branching.branch(vertex->x, branches_[node].path);
-  if (vertex->obeys) vertex->recipe = recipe_of(vertex->x);
+  if (vertex->feasible) vertex->recipe = recipe_of(vertex->x);
   remember(branches_[node], vertex);
   return vertex.get();
 }
@@ -176,7 +176,7 @@ bool PriceSearch::visit(std::size_t node, const std::vector<double>& cost) {
   }
   const double value = dot(cost, vertex->x);
   if (value >= cutoff()) return true;
-  if (vertex->obeys) {
+  if (vertex->feasible) {
     best_cost_ = value;
     best_recipe_ = vertex->recipe;
     return true;

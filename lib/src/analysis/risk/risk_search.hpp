@@ -18,7 +18,7 @@ struct PriceModel {
   explicit PriceModel(const model::Model& source);
 
   const model::Model& model;
-  solver::LinearData data;
+  solver::LinearProgram data;
   solver::Branching branching;
   bool either_or = false;
 
@@ -58,7 +58,7 @@ struct Vertex {
   solver::DenseState state;
   solver::WarmStart basis{};
   std::vector<double> x{};
-  bool obeys = true;       ///< every either-or rule
+  bool feasible = true;    ///< every either-or rule
   std::size_t recipe = 0;  ///< when it obeys
 };
 
@@ -108,14 +108,14 @@ class PriceSearch {
                                 const std::vector<double>& cost);
   [[nodiscard]] bool proved_infeasible();
   /// Lays the bounds of a branch on the program that is checked. Returns: false if they cross.
-  [[nodiscard]] bool lay_bounds(const PriceBranch& branch);
+  [[nodiscard]] bool apply_bounds(const PriceBranch& branch);
   [[nodiscard]] Answer full_search(const std::vector<double>& cost);
   [[nodiscard]] double cutoff() const;
   [[nodiscard]] bool out_of_time();
 
   const PriceModel* shared_;
   const solver::SearchOptions* options_;
-  solver::LinearData data_;  ///< with the costs and bounds that are being checked
+  solver::LinearProgram data_;  ///< with the costs and bounds that are being checked
   solver::DenseSimplex simplex_;
   solver::NodeBounds bounds_{};
   std::vector<PriceBranch> branches_{};

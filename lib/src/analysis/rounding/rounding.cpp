@@ -9,8 +9,8 @@
 #include "base/text/wording.hpp"
 #include "scenario/checks.hpp"
 #include "scenario/units.hpp"
+#include "solve/answer_parts.hpp"
 #include "solve/audit.hpp"
-#include "solve/landscape.hpp"
 #include "solver/certificate.hpp"
 
 namespace leastwise {
@@ -92,7 +92,7 @@ class Rounding {
     return part;
   }
   RoundedBlend told() {
-    blend_.ending = solve::ending_of(
+    blend_.outcome = solve::outcome_of(
         scenario_, model_, status_, options_.limits, search_,
         blend_.portions.empty() ? solve::nothing_finished : "what is shown is the best found");
     return std::move(blend_);
@@ -113,10 +113,10 @@ void Rounding::name_drifts(const std::vector<double>& x) {
   for (const auto& achieved : rules::measure(scenario_, {kg, weighed_binder(x)})) {
     if (achieved.relative_shortfall() <= solver::certificate_tolerance) continue;
     const RuleId& id = achieved.rule.id;
-    blend_.drifts.push_back(
+    blend_.violations.push_back(
         {to_string(id), id, achieved.rule.limit, achieved.value(), limit_unit(id.kind)});
   }
-  blend_.obeys = blend_.drifts.empty();
+  blend_.feasible = blend_.violations.empty();
 }
 
 void Rounding::write_binder(const std::vector<double>& x, const std::vector<double>& exact) {
@@ -200,7 +200,7 @@ RoundedBlend Rounding::run() {
       found.status == SearchStatus::optimal || found.status == SearchStatus::infeasible;
   blend_.proved = settled;
   status_ = settled || found.gave_up ? SearchStatus::optimal : found.status;
-  blend_.none_obeys = found.status == SearchStatus::infeasible;
+  blend_.proven_infeasible = found.status == SearchStatus::infeasible;
   if (found.found)
     write(found.x, exact.x);
   else if (settled || found.gave_up || found.status == SearchStatus::time_limit)

@@ -26,7 +26,7 @@ double less(double a, double b) {
 
 double drift_of(const model::Rule& rule, const std::vector<double>& x) {
   double sum = 0;
-  for (const auto& d : rule.drift) sum += d.value * x[index(d.column)];
+  for (const auto& d : rule.coefficient_derivatives) sum += d.value * x[index(d.column)];
   return sum;
 }
 
@@ -102,8 +102,9 @@ GridModel elastic_grid(const GridModel& grid, const std::vector<double>& x, doub
       continue;
     }
     auto row = rule.row >= 0 ? edit.row(rule.row) : std::vector<Entry>{{rule.column, 1}};
-    const double bound = rule.rhs_rate == 0 ? 0.0 : rule.limit * rule.rhs_rate;
-    const double rate = rule.drift.empty() ? rule.rhs_rate : std::fabs(drift_of(rule, x));
+    const double bound = rule.rhs_derivative == 0 ? 0.0 : rule.limit * rule.rhs_derivative;
+    const double rate =
+        rule.coefficient_derivatives.empty() ? rule.rhs_derivative : std::fabs(drift_of(rule, x));
     const double size = std::max(std::fabs(rule.limit), 1e-3) * (rate > 0 ? rate : 1);
     const auto surplus = [&](double sign) {
       row.push_back({edit.add_column(drift_price), sign * size});

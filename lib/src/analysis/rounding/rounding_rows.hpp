@@ -4,7 +4,7 @@
 
 #include "analysis/rounding/rounding_grid.hpp"
 #include "solver/branching.hpp"
-#include "solver/linear_program.hpp"
+#include "solver/lp_solver.hpp"
 
 namespace leastwise::analysis {
 

@@ -5,7 +5,7 @@
 #include <utility>
 
 #include "analysis/rounding/rounding_rows.hpp"
-#include "solve/landscape.hpp"
+#include "solve/answer_parts.hpp"
 #include "solver/branch_and_bound.hpp"
 #include "solver/pseudo_costs.hpp"
 
@@ -138,7 +138,7 @@ void GridSearch::settle_binder(solver::TreeNode& node) {
 
 /// Narrows the node's bounds by its rows. Returns: false when no whole numbers are left in it.
 bool GridSearch::narrow(solver::TreeNode& node) {
-  if (!lay_bounds(node)) return false;
+  if (!apply_bounds(node)) return false;
   auto narrowed = bounds();
   if (!rows_.narrow(narrowed)) return false;
   const auto& before = bounds();

@@ -19,7 +19,7 @@ bool steers(std::string_view character) {
 
 }  // namespace
 
-std::string harmless(std::string_view text) {
+std::string sanitize_for_terminal(std::string_view text) {
   constexpr std::string_view replacement = "\xEF\xBF\xBD";
   std::string result;
   result.reserve(text.size());

@@ -30,7 +30,9 @@ std::string_view first_code_points(std::string_view text, std::size_t count) {
   return text.substr(0, end);
 }
 
-std::string printable(std::string_view text) { return leastwise::text::harmless(text); }
+std::string printable(std::string_view text) {
+  return leastwise::text::sanitize_for_terminal(text);
+}
 
 std::string in_quotes(std::string_view text) {
   const auto head = first_code_points(text, longest_quote);

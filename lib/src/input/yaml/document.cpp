@@ -38,7 +38,7 @@ class SpotFinder {
  public:
   explicit SpotFinder(const std::vector<std::string>& lines) : lines_(lines) {}
 
-  Spot operator()(const YAML::Mark& mark) {
+  SourceSpan operator()(const YAML::Mark& mark) {
     if (mark.line < 0 || lines_.empty()) return {};
     const auto line = std::min(static_cast<std::size_t>(mark.line), lines_.size() - 1);
     const std::string_view text = lines_[line];
@@ -124,7 +124,7 @@ class TreeBuilder : public YAML::EventHandler {
   void OnMapEnd() override { close(); }
 
   /// Where the innermost list or mapping that is still open begins.
-  [[nodiscard]] std::optional<Spot> open_spot() const {
+  [[nodiscard]] std::optional<SourceSpan> open_spot() const {
     if (levels_.empty()) return std::nullopt;
     return levels_.back().node.spot;
   }
@@ -253,7 +253,8 @@ constexpr std::array<Wording, 12> wordings{{
     {"illegal EOF in scalar", "a quote must be closed, found the end of the file"},
 }};
 
-DocumentProblem syntax_problem(const YAML::Exception& error, const std::optional<Spot>& open_spot,
+DocumentProblem syntax_problem(const YAML::Exception& error,
+                               const std::optional<SourceSpan>& open_spot,
                                const std::vector<std::string>& lines) {
   const std::string_view theirs = error.msg;
   const auto known = std::find_if(wordings.begin(), wordings.end(), [theirs](const Wording& w) {
@@ -270,12 +271,12 @@ DocumentProblem syntax_problem(const YAML::Exception& error, const std::optional
 }
 
 /// The first line that is indented with a tab; 0 when there is none.
-std::optional<Spot> find_tab_indent(const std::vector<std::string>& lines) {
+std::optional<SourceSpan> find_tab_indent(const std::vector<std::string>& lines) {
   for (std::size_t i = 0; i < lines.size(); ++i) {
     const std::size_t text = lines[i].find_first_not_of(" \t");
     if (text == std::string::npos || lines[i][text] == '#') continue;
     const std::size_t tab = lines[i].find('\t');
-    if (tab < text) return Spot{static_cast<int>(i) + 1, static_cast<int>(tab) + 1, 1};
+    if (tab < text) return SourceSpan{static_cast<int>(i) + 1, static_cast<int>(tab) + 1, 1};
   }
   return std::nullopt;
 }

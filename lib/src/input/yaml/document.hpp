@@ -7,7 +7,7 @@
 namespace leastwise {
 
 /// Where a node starts, 1-based, and how wide it is on its first line; columns count characters.
-struct Spot {
+struct SourceSpan {
   int line = 0;
   int column = 0;
   int width = 1;
@@ -26,7 +26,7 @@ struct Node {
   };
   Kind kind = Kind::nothing;
   bool plain = true;  ///< a scalar without quotes
-  Spot spot{};
+  SourceSpan spot{};
   std::string text{};
   std::vector<Node> items{};
   std::vector<NodeEntry> entries;  // without {}: clang 14 would want NodeEntry complete here
@@ -42,7 +42,7 @@ struct NodeEntry {
 struct DocumentProblem {
   std::string_view code{};
   std::string message{};
-  Spot spot{};  ///< line 0 for the text as a whole
+  SourceSpan spot{};  ///< line 0 for the text as a whole
 };
 
 struct Document {
@@ -58,9 +58,9 @@ inline constexpr std::size_t most_document_nodes = 1'000'000;
 [[nodiscard]] std::string too_deep_words();
 [[nodiscard]] std::string too_many_words();
 
-/// Reads one YAML document, or JSON where the text is JSON. Anchors, aliases, tags, merge keys and second documents are problems,
-/// so that no text can grow on reading; so is nesting deeper than any scenario.
-/// `lines` are those of `text`. Throws: LoadStopped.
+/// Reads one YAML document, or JSON where the text is JSON. Anchors, aliases, tags, merge keys and
+/// second documents are problems, so that no text can grow on reading; so is nesting deeper than
+/// any scenario. `lines` are those of `text`. Throws: LoadStopped.
 [[nodiscard]] Document parse_document(const std::string& text,
                                       const std::vector<std::string>& lines,
                                       const std::stop_token& stop = {});

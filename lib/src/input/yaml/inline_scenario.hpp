@@ -8,7 +8,7 @@
 
 #include "input/text_file.hpp"
 #include "input/yaml/document.hpp"
-#include "scenario/findings.hpp"
+#include "scenario/diagnostic_sink.hpp"
 
 namespace leastwise {
 

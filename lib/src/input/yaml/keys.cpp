@@ -20,17 +20,17 @@ bool is_longer_form(std::string_view text, std::string_view start) {
 
 }  // namespace
 
-KeyMatcher::KeyMatcher(Page& page, const std::string& path, std::vector<std::string_view> known,
-                       Whereabouts whereabouts)
-    : page_(page),
+KeyMatcher::KeyMatcher(NodeReader& reader, const std::string& path,
+                       std::vector<std::string_view> known, Whereabouts key_locations)
+    : reader_(reader),
       path_(path),
       known_(std::move(known)),
       seen_(known_.size(), nullptr),
-      whereabouts_(whereabouts) {}
+      whereabouts_(key_locations) {}
 
 std::optional<std::size_t> KeyMatcher::match(const NodeEntry& entry) {
-  if (!page_.is_key(entry.key, path_)) return std::nullopt;
-  if (page_.reported_decimal_comma(before_, entry, path_)) return std::nullopt;
+  if (!reader_.is_key(entry.key, path_)) return std::nullopt;
+  if (reader_.reported_decimal_comma(before_, entry, path_)) return std::nullopt;
   before_ = &entry;
   const auto found = position_of(entry.key.text);
   if (!found) {
@@ -41,19 +41,19 @@ std::optional<std::size_t> KeyMatcher::match(const NodeEntry& entry) {
   const std::size_t position = *found;
   const std::string path = path_below(path_, known_[position]);
   if (seen_[position] != nullptr) {
-    page_.repeated(*seen_[position], entry.key, path);
+    reader_.repeated(*seen_[position], entry.key, path);
     return std::nullopt;
   }
   seen_[position] = &entry.key;
   const bool simple = entry.value.kind == Node::Kind::scalar;
-  page_.remember(path, simple ? entry.value.spot : entry.key.spot);
+  reader_.remember(path, simple ? entry.value.spot : entry.key.spot);
   return position;
 }
 
 std::optional<std::size_t> KeyMatcher::position_of(const std::string& key) {
   measure_.reset();
   std::string name = key;
-  if (page_.units() == Units::us) {
+  if (reader_.units() == Units::us) {
     if (us_key_for(key)) return std::nullopt;  // a metric key
     if (const auto us = us_key(key); us && us->us_key == key) {
       name = us->metric_key;
@@ -70,8 +70,8 @@ void KeyMatcher::report_unknown(const NodeEntry& entry, const std::string& path)
   const std::string where =
       path_.empty() ? " at the top of the file" : " under " + in_quotes(key_of(path_));
   if (const std::string place = whereabouts_(typed); !place.empty()) {
-    page_.error(codes::misplaced_key, path, entry.key.spot,
-                "the key " + in_quotes(typed) + " belongs " + place + ", found it" + where);
+    reader_.error(codes::misplaced_key, path, entry.key.spot,
+                  "the key " + in_quotes(typed) + " belongs " + place + ", found it" + where);
     return;
   }
   if (reported_us_key(entry, path)) return;
@@ -83,10 +83,10 @@ void KeyMatcher::report_unknown(const NodeEntry& entry, const std::string& path)
     });
     if (whole != known_.end()) suggestion.settle(*whole);
   }
-  if (const auto& meant = suggestion.best()) page_.mark_unreadable(path_below(path_, *meant));
-  page_.error(codes::unknown_key, path, entry.key.spot,
-              "unknown key " + in_quotes(typed) + where +
-                  (suggestion.best() ? suggestion.question() : advice_for(entry)));
+  if (const auto& meant = suggestion.best()) reader_.mark_unreadable(path_below(path_, *meant));
+  reader_.error(codes::unknown_key, path, entry.key.spot,
+                "unknown key " + in_quotes(typed) + where +
+                    (suggestion.best() ? suggestion.question() : advice_for(entry)));
 }
 
 /// A key in pounds, acres or short tons is no slip of the pen: taking its value for a metric one
@@ -104,16 +104,16 @@ bool KeyMatcher::reported_us_key(const NodeEntry& entry, const std::string& path
   message += number.value ? ": " + rounded_text(*number.value * us->factor)
                           : ", each value times " + rounded_text(us->factor);
   message += ", or state units: us for the whole file";
-  if (page_.units() == Units::us)
+  if (reader_.units() == Units::us)
     message = "the format has no key " + in_quotes(entry.key.text) + "; write " + us->us_key;
-  if (here) page_.mark_unreadable(path_below(path_, us->metric_key));
-  page_.error(codes::us_unit, path, entry.key.spot, message);
+  if (here) reader_.mark_unreadable(path_below(path_, us->metric_key));
+  reader_.error(codes::us_unit, path, entry.key.spot, message);
   return true;
 }
 
 /// A metric key in a file that counts in US units.
 bool KeyMatcher::reported_metric_key(const NodeEntry& entry, const std::string& path) {
-  if (page_.units() != Units::us) return false;
+  if (reader_.units() != Units::us) return false;
   const auto us = us_key_for(entry.key.text);
   if (!us || std::find(known_.begin(), known_.end(), us->metric_key) == known_.end()) return false;
   std::string message =
@@ -124,7 +124,7 @@ bool KeyMatcher::reported_metric_key(const NodeEntry& entry, const std::string& 
       entry.value.kind == Node::Kind::scalar ? read_number(entry.value.text) : NumberText{};
   message += number.value ? ": " + rounded_text(*number.value / us->factor)
                           : ", each value divided by " + rounded_text(us->factor);
-  page_.error(codes::us_unit, path, entry.key.spot, message);
+  reader_.error(codes::us_unit, path, entry.key.spot, message);
   return true;
 }
 

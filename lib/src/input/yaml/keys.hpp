@@ -13,7 +13,7 @@ namespace leastwise {
 template <class Target>
 struct Key {
   std::string_view name;
-  void (*read)(Page& page, const Node& value, const std::string& path, Target& target);
+  void (*read)(NodeReader& reader, const Node& value, const std::string& path, Target& target);
 };
 
 /// Says where a key that is unknown here belongs: `under blend`; empty when nowhere.
@@ -23,8 +23,8 @@ using Whereabouts = std::string (*)(std::string_view key);
 /// entry, reports unknown, misplaced and repeated ones, and remembers places.
 class KeyMatcher {
  public:
-  KeyMatcher(Page& page, const std::string& path, std::vector<std::string_view> known,
-             Whereabouts whereabouts);
+  KeyMatcher(NodeReader& reader, const std::string& path, std::vector<std::string_view> known,
+             Whereabouts key_locations);
   /// The position of the entry's key among the known ones; nothing when it is not to be read.
   [[nodiscard]] std::optional<std::size_t> match(const NodeEntry& entry);
   /// What the numbers of the entry just matched count, where that is a unit of the text.
@@ -38,7 +38,7 @@ class KeyMatcher {
   [[nodiscard]] bool reported_us_key(const NodeEntry& entry, const std::string& path);
   [[nodiscard]] bool reported_metric_key(const NodeEntry& entry, const std::string& path);
 
-  Page& page_;
+  NodeReader& reader_;
   const std::string& path_;
   std::vector<std::string_view> known_;
   std::vector<const Node*> seen_;
@@ -49,19 +49,20 @@ class KeyMatcher {
 
 /// Reads a mapping with a fixed set of keys into `target`. `example` shows the form.
 template <class Target>
-void read_keys(Page& page, const Node& node, const std::string& path, std::string_view example,
-               std::span<const Key<Target>> keys, Whereabouts whereabouts, Target& target) {
-  if (!page.is_mapping(node, path, example)) return;
+void read_keys(NodeReader& reader, const Node& node, const std::string& path,
+               std::string_view example, std::span<const Key<Target>> keys,
+               Whereabouts key_locations, Target& target) {
+  if (!reader.is_mapping(node, path, example)) return;
   std::vector<std::string_view> known;
   known.reserve(keys.size());
   for (const auto& key : keys) known.push_back(key.name);
-  KeyMatcher matcher(page, path, std::move(known), whereabouts);
+  KeyMatcher matcher(reader, path, std::move(known), key_locations);
   for (const auto& entry : node.entries) {
     if (const auto position = matcher.match(entry)) {
       // A key of the same name in all units leaves the numbers below it as the one above counts.
-      std::optional<Page::Scaled> scaled;
-      if (matcher.measure()) scaled.emplace(page, matcher.measure());
-      keys[*position].read(page, entry.value, path_below(path, keys[*position].name), target);
+      std::optional<NodeReader::Scaled> scaled;
+      if (matcher.measure()) scaled.emplace(reader, matcher.measure());
+      keys[*position].read(reader, entry.value, path_below(path, keys[*position].name), target);
     }
   }
 }

@@ -20,19 +20,19 @@ constexpr std::array<Key<LimitsKeys>, 3> limits_keys{{
 
 }  // namespace
 
-void LimitsKeys::take_min(Page& page, const Node& value, const std::string& path,
+void LimitsKeys::take_min(NodeReader& reader, const Node& value, const std::string& path,
                           LimitsKeys& keys) {
-  keys.min = page.number(value, path);
+  keys.min = reader.number(value, path);
 }
 
-void LimitsKeys::take_max(Page& page, const Node& value, const std::string& path,
+void LimitsKeys::take_max(NodeReader& reader, const Node& value, const std::string& path,
                           LimitsKeys& keys) {
-  keys.max = page.number(value, path);
+  keys.max = reader.number(value, path);
 }
 
-void LimitsKeys::take_exactly(Page& page, const Node& value, const std::string& path,
+void LimitsKeys::take_exactly(NodeReader& reader, const Node& value, const std::string& path,
                               LimitsKeys& keys) {
-  keys.exactly = page.number(value, path);
+  keys.exactly = reader.number(value, path);
 }
 
 const NodeEntry* find_entry(const Node& mapping, std::string_view key) {
@@ -43,15 +43,15 @@ const NodeEntry* find_entry(const Node& mapping, std::string_view key) {
   return found == mapping.entries.end() ? nullptr : &*found;
 }
 
-Limits LimitsKeys::resolve(Page& page, const Node& mapping, const std::string& path) const {
+Limits LimitsKeys::resolve(NodeReader& reader, const Node& mapping, const std::string& path) const {
   Limits limits;
   const NodeEntry* both = find_entry(mapping, "exactly");
   const NodeEntry* one = find_entry(mapping, "min");
   if (one == nullptr) one = find_entry(mapping, "max");
   if (both != nullptr && one != nullptr) {
-    page.error(codes::exactly_excludes, path, both->key.spot,
-               "exactly sets both limits and must stand alone, found " + one->key.text +
-                   " beside it; keep one of the two");
+    reader.error(codes::exactly_excludes, path, both->key.spot,
+                 "exactly sets both limits and must stand alone, found " + one->key.text +
+                     " beside it; keep one of the two");
     return limits;
   }
   if (exactly) limits = {*exactly, *exactly};
@@ -60,18 +60,18 @@ Limits LimitsKeys::resolve(Page& page, const Node& mapping, const std::string& p
   return limits;
 }
 
-std::optional<Limits> read_limits(Page& page, const Node& node, const std::string& path) {
+std::optional<Limits> read_limits(NodeReader& reader, const Node& node, const std::string& path) {
   if (node.kind == Node::Kind::scalar && node.plain && read_number(node.text).value) {
-    page.error(codes::wrong_type, path, node.spot,
-               "expected limits for " + key_of(path) + ", found " + in_quotes(node.text) +
-                   "; write {min: " + node.text + "}, {max: " + node.text +
-                   "} or {exactly: " + node.text + "}");
+    reader.error(codes::wrong_type, path, node.spot,
+                 "expected limits for " + key_of(path) + ", found " + in_quotes(node.text) +
+                     "; write {min: " + node.text + "}, {max: " + node.text +
+                     "} or {exactly: " + node.text + "}");
     return std::nullopt;
   }
   LimitsKeys keys;
-  if (!page.is_mapping(node, path, "{min: 60, max: 66} or {exactly: 30}")) return std::nullopt;
-  read_keys<LimitsKeys>(page, node, path, "{min: 60}", limits_keys, where_it_belongs, keys);
-  return keys.resolve(page, node, path);
+  if (!reader.is_mapping(node, path, "{min: 60, max: 66} or {exactly: 30}")) return std::nullopt;
+  read_keys<LimitsKeys>(reader, node, path, "{min: 60}", limits_keys, where_it_belongs, keys);
+  return keys.resolve(reader, node, path);
 }
 
 }  // namespace leastwise

@@ -10,7 +10,7 @@
 namespace leastwise {
 
 /// Reads `{min: 1, max: 2}` or `{exactly: 3}`.
-[[nodiscard]] std::optional<Limits> read_limits(Page& page, const Node& node,
+[[nodiscard]] std::optional<Limits> read_limits(NodeReader& reader, const Node& node,
                                                 const std::string& path);
 
 /// The keys of limits while they are read, also among the keys of something larger.
@@ -19,13 +19,16 @@ struct LimitsKeys {
   std::optional<double> max{};
   std::optional<double> exactly{};
 
-  static void take_min(Page& page, const Node& value, const std::string& path, LimitsKeys& keys);
-  static void take_max(Page& page, const Node& value, const std::string& path, LimitsKeys& keys);
-  static void take_exactly(Page& page, const Node& value, const std::string& path,
+  static void take_min(NodeReader& reader, const Node& value, const std::string& path,
+                       LimitsKeys& keys);
+  static void take_max(NodeReader& reader, const Node& value, const std::string& path,
+                       LimitsKeys& keys);
+  static void take_exactly(NodeReader& reader, const Node& value, const std::string& path,
                            LimitsKeys& keys);
 
   /// The limits they state; reports `exactly` beside another side. `mapping` holds the keys.
-  [[nodiscard]] Limits resolve(Page& page, const Node& mapping, const std::string& path) const;
+  [[nodiscard]] Limits resolve(NodeReader& reader, const Node& mapping,
+                               const std::string& path) const;
 };
 
 /// The entry of `mapping` with that key, or null.

@@ -41,13 +41,13 @@ class ScenarioReader {
       return;
     }
     draft_.source_lines.emplace(name_, std::move(file.lines));
-    Page page(name_, draft_.source_lines, draft_.places, reading_);
-    const Document document = parse(page, file.text);
+    NodeReader reader(name_, draft_.source_lines, draft_.places, reading_);
+    const Document document = parse(reader, file.text);
     if (!document.complete) {
       reading_.unreadable.insert(std::string());
       return;
     }
-    read_root(page, document.root);
+    read_root(reader, document.root);
   }
 
   /// Reads a scenario that stands inside another file with these lines.
@@ -55,8 +55,8 @@ class ScenarioReader {
     const auto& spot = root.spot;
     draft_.places.emplace(std::string(), Place{name_, spot.line, spot.column, spot.width});
     draft_.source_lines.emplace(name_, std::move(lines));
-    Page page(name_, draft_.source_lines, draft_.places, reading_);
-    read_root(page, root);
+    NodeReader reader(name_, draft_.source_lines, draft_.places, reading_);
+    read_root(reader, root);
   }
 
   /// Whether the text was too broken to say anything about its meaning.
@@ -68,20 +68,20 @@ class ScenarioReader {
   Reading take_reading() { return std::move(reading_); }
 
  private:
-  void read_root(Page& page, const Node& root) {
+  void read_root(NodeReader& reader, const Node& root) {
     ScenarioText scenario{draft_, {}, {}, {}};
-    read_scenario(page, root, scenario);
+    read_scenario(reader, root, scenario);
     if (nothing_is_known()) return;
     if (!options_.prices_on.empty()) draft_.prices_on = options_.prices_on;
-    read_catalogues(page, scenario.catalogues);
-    if (scenario.prices) read_prices(page, *scenario.prices);
-    if (scenario.history) read_history(page, *scenario.history);
+    read_catalogues(reader, scenario.catalogues);
+    if (scenario.prices) read_prices(reader, *scenario.prices);
+    if (scenario.history) read_history(reader, *scenario.history);
   }
 
-  Document parse(Page& page, const std::string& text) {
+  Document parse(NodeReader& reader, const std::string& text) {
     Document document =
-        parse_document(text, draft_.source_lines.find(page.name())->second, options_.stop);
-    for (const auto& problem : document.problems) page.report(problem);
+        parse_document(text, draft_.source_lines.find(reader.name())->second, options_.stop);
+    for (const auto& problem : document.problems) reader.report(problem);
     return document;
   }
 
@@ -91,22 +91,22 @@ class ScenarioReader {
     reading_.unreadable.insert(std::string());
   }
 
-  void read_catalogues(Page& page, const std::vector<NamedFile>& files) {
+  void read_catalogues(NodeReader& reader, const std::vector<NamedFile>& files) {
     std::set<std::string, std::less<>> own;
     for (const auto& material : draft_.materials) own.insert(material.name);
     CatalogueText catalogue{own, {}, {}, {}};
-    for (const auto& file : files) read_catalogue_file(page, file, catalogue);
+    for (const auto& file : files) read_catalogue_file(reader, file, catalogue);
     catalogue.materials.insert(catalogue.materials.end(),
                                std::make_move_iterator(draft_.materials.begin()),
                                std::make_move_iterator(draft_.materials.end()));
     draft_.materials = std::move(catalogue.materials);
   }
 
-  void read_catalogue_file(Page& page, const NamedFile& file, CatalogueText& catalogue) {
-    const auto text = open(page, file);
+  void read_catalogue_file(NodeReader& reader, const NamedFile& file, CatalogueText& catalogue) {
+    const auto text = open(reader, file);
     if (!text) return;
-    Page::Places places;
-    Page own_page(display_name(file), draft_.source_lines, places, reading_);
+    NodeReader::Places places;
+    NodeReader own_page(display_name(file), draft_.source_lines, places, reading_);
     const Document document = parse(own_page, *text);
     if (!document.complete) {
       reading_.unreadable.insert(file.path);
@@ -122,19 +122,19 @@ class ScenarioReader {
     }
   }
 
-  void read_prices(Page& page, const NamedFile& file) {
-    const auto text = open(page, file);
+  void read_prices(NodeReader& reader, const NamedFile& file) {
+    const auto text = open(reader, file);
     if (!text) return;
-    Page own_page(display_name(file), draft_.source_lines, draft_.places, reading_);
+    NodeReader own_page(display_name(file), draft_.source_lines, draft_.places, reading_);
     own_page.count_in(draft_.units);
     draft_.prices = read_price_list(own_page, *text, day_of(draft_.prices_on));
     draft_.price_list = file.name;
   }
 
-  void read_history(Page& page, const NamedFile& file) {
-    const auto text = open(page, file);
+  void read_history(NodeReader& reader, const NamedFile& file) {
+    const auto text = open(reader, file);
     if (!text || !draft_.risk) return;
-    Page own_page(display_name(file), draft_.source_lines, draft_.places, reading_);
+    NodeReader own_page(display_name(file), draft_.source_lines, draft_.places, reading_);
     own_page.count_in(draft_.units);
     draft_.risk->history = read_price_history(own_page, *text);
   }
@@ -144,10 +144,10 @@ class ScenarioReader {
   }
 
   /// The text of a file that the scenario names; its lines are kept for messages.
-  std::optional<std::string> open(Page& page, const NamedFile& file) {
+  std::optional<std::string> open(NodeReader& reader, const NamedFile& file) {
     leave_if_asked(options_.stop);
     const auto complain = [&](std::string_view code, const std::string& message) {
-      page.error(code, file.path, file.spot, message);
+      reader.error(code, file.path, file.spot, message);
     };
     if (!folder_.empty() && file.name.empty()) {
       complain(codes::bad_name, "expected the name of a file, found nothing");

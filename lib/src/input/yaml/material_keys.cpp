@@ -14,39 +14,44 @@ constexpr std::array<std::string_view, 4> form_names{"granule", "powder", "cryst
 constexpr std::array<Form, 4> forms{Form::granule, Form::powder, Form::crystal, Form::fines};
 
 template <auto Field>
-void take_number(Page& page, const Node& value, const std::string& path, MaterialDraft& material) {
-  material.*Field = page.number(value, path);
+void take_number(NodeReader& reader, const Node& value, const std::string& path,
+                 MaterialDraft& material) {
+  material.*Field = reader.number(value, path);
 }
 
 template <auto Field>
-void take_text(Page& page, const Node& value, const std::string& path, MaterialDraft& material) {
-  material.*Field = page.text(value, path);
+void take_text(NodeReader& reader, const Node& value, const std::string& path,
+               MaterialDraft& material) {
+  material.*Field = reader.text(value, path);
 }
 
 template <auto Field>
-void take_boolean(Page& page, const Node& value, const std::string& path, MaterialDraft& material) {
-  material.*Field = page.boolean(value, path);
+void take_boolean(NodeReader& reader, const Node& value, const std::string& path,
+                  MaterialDraft& material) {
+  material.*Field = reader.boolean(value, path);
 }
 
-void take_form(Page& page, const Node& value, const std::string& path, MaterialDraft& material) {
-  if (const auto choice = page.choice(value, path, form_names)) material.form = forms[*choice];
+void take_form(NodeReader& reader, const Node& value, const std::string& path,
+               MaterialDraft& material) {
+  if (const auto choice = reader.choice(value, path, form_names)) material.form = forms[*choice];
 }
 
 template <auto Field>
-void take_contents(Page& page, const Node& value, const std::string& path,
+void take_contents(NodeReader& reader, const Node& value, const std::string& path,
                    MaterialDraft& material) {
   std::vector<Content> contents;
-  page.names(value, path, "{N: 46}",
-             [&](const Node& key, const Node& percent, const std::string& place) {
-               if (const auto read = page.number(percent, place)) {
-                 contents.push_back({key.text, *read});
-               }
-             });
+  reader.names(value, path, "{N: 46}",
+               [&](const Node& key, const Node& percent, const std::string& place) {
+                 if (const auto read = reader.number(percent, place)) {
+                   contents.push_back({key.text, *read});
+                 }
+               });
   if (value.kind == Node::Kind::mapping) material.*Field = std::move(contents);
 }
 
-void take_share(Page& page, const Node& value, const std::string& path, MaterialDraft& material) {
-  material.share_percent = read_limits(page, value, path);
+void take_share(NodeReader& reader, const Node& value, const std::string& path,
+                MaterialDraft& material) {
+  material.share_percent = read_limits(reader, value, path);
 }
 
 using M = MaterialDraft;
@@ -78,15 +83,15 @@ bool is_material_key(std::string_view key) {
 
 }  // namespace
 
-bool read_material(Page& page, const Node& key, const Node& node, const std::string& path,
+bool read_material(NodeReader& reader, const Node& key, const Node& node, const std::string& path,
                    MaterialDraft& material) {
   if (node.kind != Node::Kind::mapping && is_material_key(key.text)) {
-    page.error(codes::misplaced_key, path, key.spot,
-               "expected the name of a material, found its key " + in_quotes(key.text) +
-                   "; indent it below the material it belongs to");
+    reader.error(codes::misplaced_key, path, key.spot,
+                 "expected the name of a material, found its key " + in_quotes(key.text) +
+                     "; indent it below the material it belongs to");
     return false;
   }
-  read_keys<MaterialDraft>(page, node, path, "{form: granule, price_per_t: 410}", material_keys,
+  read_keys<MaterialDraft>(reader, node, path, "{form: granule, price_per_t: 410}", material_keys,
                            where_it_belongs, material);
   return true;
 }

@@ -40,17 +40,19 @@ std::string found_text(const Node& node) {
   return "nothing";
 }
 
-Page::Page(std::string name, const Sources& sources, Places& places, Reading& reading)
+NodeReader::NodeReader(std::string name, const Sources& sources, Places& places, Reading& reading)
     : name_(std::move(name)), sources_(&sources), places_(&places), reading_(&reading) {}
 
-Place Page::place_at(const Spot& spot) const { return {name_, spot.line, spot.column, spot.width}; }
+Place NodeReader::place_at(const SourceSpan& spot) const {
+  return {name_, spot.line, spot.column, spot.width};
+}
 
-void Page::remember(const std::string& path, const Spot& spot) {
+void NodeReader::remember(const std::string& path, const SourceSpan& spot) {
   places_->insert_or_assign(path, place_at(spot));
 }
 
-void Page::add(Severity severity, std::string_view code, const std::string& path,
-               const Place& place, std::string message) {
+void NodeReader::add(Severity severity, std::string_view code, const std::string& path,
+                     const Place& place, std::string message) {
   Diagnostic diagnostic;
   diagnostic.severity = severity;
   diagnostic.code = std::string(code);
@@ -63,22 +65,22 @@ void Page::add(Severity severity, std::string_view code, const std::string& path
   reading_->diagnostics.push_back(std::move(diagnostic));
 }
 
-void Page::error(std::string_view code, const std::string& path, const Spot& spot,
-                 std::string message) {
+void NodeReader::error(std::string_view code, const std::string& path, const SourceSpan& spot,
+                       std::string message) {
   add(Severity::error, code, path, place_at(spot), std::move(message));
   mark_unreadable(path);
 }
 
-void Page::report(const DocumentProblem& problem) {
+void NodeReader::report(const DocumentProblem& problem) {
   add(Severity::error, problem.code, {}, place_at(problem.spot), problem.message);
 }
 
-void Page::also(const Place& place, std::string message) {
+void NodeReader::also(const Place& place, std::string message) {
   add(Severity::note, {}, {}, place, std::move(message));
 }
 
-bool Page::reject_unless(Node::Kind kind, const Node& node, const std::string& path,
-                         const std::string& expected) {
+bool NodeReader::reject_unless(Node::Kind kind, const Node& node, const std::string& path,
+                               const std::string& expected) {
   if (node.kind == kind) return true;
   if (node.kind == Node::Kind::rejected) {
     mark_unreadable(path);
@@ -88,14 +90,14 @@ bool Page::reject_unless(Node::Kind kind, const Node& node, const std::string& p
   return false;
 }
 
-std::optional<std::string> Page::text(const Node& node, const std::string& path) {
+std::optional<std::string> NodeReader::text(const Node& node, const std::string& path) {
   if (!reject_unless(Node::Kind::scalar, node, path, "expected text for " + key_of(path))) {
     return std::nullopt;
   }
   return node.text;
 }
 
-std::optional<double> Page::number(const Node& node, const std::string& path) {
+std::optional<double> NodeReader::number(const Node& node, const std::string& path) {
   const std::string expected = "expected a number for " + key_of(path);
   if (!reject_unless(Node::Kind::scalar, node, path, expected)) return std::nullopt;
   const NumberText read = read_number(node.text);
@@ -108,8 +110,8 @@ std::optional<double> Page::number(const Node& node, const std::string& path) {
   return std::nullopt;
 }
 
-std::optional<int> Page::whole_number(const Node& node, const std::string& path,
-                                      std::string_view range) {
+std::optional<int> NodeReader::whole_number(const Node& node, const std::string& path,
+                                            std::string_view range) {
   const std::string expected =
       "expected a whole number" + std::string(range) + " for " + key_of(path);
   if (!reject_unless(Node::Kind::scalar, node, path, expected)) return std::nullopt;
@@ -120,7 +122,7 @@ std::optional<int> Page::whole_number(const Node& node, const std::string& path,
   return read;
 }
 
-std::optional<bool> Page::boolean(const Node& node, const std::string& path) {
+std::optional<bool> NodeReader::boolean(const Node& node, const std::string& path) {
   const std::string expected = "expected true or false for " + key_of(path);
   if (!reject_unless(Node::Kind::scalar, node, path, expected)) return std::nullopt;
   if (node.plain && node.text == "true") return true;
@@ -134,8 +136,8 @@ std::optional<bool> Page::boolean(const Node& node, const std::string& path) {
   return std::nullopt;
 }
 
-std::optional<std::size_t> Page::choice(const Node& node, const std::string& path,
-                                        std::span<const std::string_view> choices) {
+std::optional<std::size_t> NodeReader::choice(const Node& node, const std::string& path,
+                                              std::span<const std::string_view> choices) {
   std::string expected = "expected ";
   for (std::size_t i = 0; i < choices.size(); ++i) {
     if (i > 0) expected += i + 1 == choices.size() ? " or " : ", ";
@@ -153,8 +155,8 @@ std::optional<std::size_t> Page::choice(const Node& node, const std::string& pat
   return std::nullopt;
 }
 
-const std::vector<Node>* Page::list(const Node& node, const std::string& path,
-                                    std::string_view example) {
+const std::vector<Node>* NodeReader::list(const Node& node, const std::string& path,
+                                          std::string_view example) {
   const std::string expected =
       "expected a list for " + key_of(path) + ", such as " + std::string(example);
   if (!reject_unless(Node::Kind::sequence, node, path, expected)) return nullptr;
@@ -164,13 +166,13 @@ const std::vector<Node>* Page::list(const Node& node, const std::string& path,
   return &node.items;
 }
 
-bool Page::is_mapping(const Node& node, const std::string& path, std::string_view example) {
+bool NodeReader::is_mapping(const Node& node, const std::string& path, std::string_view example) {
   const std::string of = path.empty() ? std::string() : " for " + key_of(path);
   return reject_unless(Node::Kind::mapping, node, path,
                        "expected keys with values" + of + ", such as " + std::string(example));
 }
 
-bool Page::is_key(const Node& key, const std::string& path) {
+bool NodeReader::is_key(const Node& key, const std::string& path) {
   if (key.kind == Node::Kind::rejected) {
     mark_unreadable(path);
     return false;
@@ -195,14 +197,14 @@ bool Page::is_key(const Node& key, const std::string& path) {
   return true;
 }
 
-void Page::repeated(const Node& first, const Node& second, const std::string& path) {
+void NodeReader::repeated(const Node& first, const Node& second, const std::string& path) {
   add(Severity::error, codes::duplicate_key, path, place_at(second.spot),
       "a key must stand once, found " + in_quotes(second.text) + " again; keep one of the two");
   also(place_at(first.spot), "first given here");
 }
 
-std::optional<std::vector<std::string>> Page::material_names(const Node& node,
-                                                             const std::string& path) {
+std::optional<std::vector<std::string>> NodeReader::material_names(const Node& node,
+                                                                   const std::string& path) {
   const auto* items = list(node, path, "[urea, map]");
   if (items == nullptr) return std::nullopt;
   std::vector<std::string> read;
@@ -211,8 +213,8 @@ std::optional<std::vector<std::string>> Page::material_names(const Node& node,
   return read;
 }
 
-void Page::names(const Node& node, const std::string& path, std::string_view example,
-                 const ReadEntry& read) {
+void NodeReader::names(const Node& node, const std::string& path, std::string_view example,
+                       const ReadEntry& read) {
   if (!is_mapping(node, path, example)) return;
   std::unordered_map<std::string_view, const Node*> seen;
   const NodeEntry* before = nullptr;
@@ -232,15 +234,15 @@ void Page::names(const Node& node, const std::string& path, std::string_view exa
   }
 }
 
-bool Page::reported_decimal_comma(const NodeEntry* before, const NodeEntry& entry,
-                                  const std::string& path) {
+bool NodeReader::reported_decimal_comma(const NodeEntry* before, const NodeEntry& entry,
+                                        const std::string& path) {
   if (before == nullptr || entry.value.kind != Node::Kind::nothing) return false;
   const Node& whole = before->value;
   const auto fraction = read_whole_number(entry.key.text);
   if (!fraction || whole.kind != Node::Kind::scalar || !read_whole_number(whole.text)) {
     return false;
   }
-  Spot spot = whole.spot;
+  SourceSpan spot = whole.spot;
   if (spot.line == entry.key.spot.line) {
     spot.width = entry.key.spot.column + entry.key.spot.width - spot.column;
   }

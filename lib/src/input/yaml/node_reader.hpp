@@ -11,7 +11,7 @@
 
 #include "base/unit_factors.hpp"
 #include "input/yaml/document.hpp"
-#include "scenario/findings.hpp"
+#include "scenario/diagnostic_sink.hpp"
 
 namespace leastwise {
 
@@ -23,25 +23,26 @@ namespace leastwise {
 ///
 /// Every reading function answers nothing when it has reported an error; the path is then marked
 /// as unreadable, so that later checks say no more about it.
-class Page {
+class NodeReader {
  public:
   using Places = std::map<std::string, Place, std::less<>>;
   using Sources = std::map<std::string, std::vector<std::string>, std::less<>>;
 
-  /// `sources` holds the lines of every text by name; all three must outlive the page.
-  Page(std::string name, const Sources& sources, Places& places, Reading& reading);
+  /// `sources` holds the lines of every text by name; all three must outlive the reader.
+  NodeReader(std::string name, const Sources& sources, Places& places, Reading& reading);
 
   [[nodiscard]] const std::string& name() const { return name_; }
-  [[nodiscard]] Place place_at(const Spot& spot) const;
+  [[nodiscard]] Place place_at(const SourceSpan& spot) const;
 
   /// Reports an error at a node and marks `path` as unreadable.
-  void error(std::string_view code, const std::string& path, const Spot& spot, std::string message);
+  void error(std::string_view code, const std::string& path, const SourceSpan& spot,
+             std::string message);
   /// Reports an error that is not about a value of its own.
   void report(const DocumentProblem& problem);
   /// Adds a note to the error just reported.
   void also(const Place& place, std::string message);
   void mark_unreadable(std::string path) { reading_->unreadable.insert(std::move(path)); }
-  void remember(const std::string& path, const Spot& spot);
+  void remember(const std::string& path, const SourceSpan& spot);
 
   /// The units that the text counts in; metric until told otherwise.
   [[nodiscard]] Units units() const { return units_; }
@@ -50,15 +51,16 @@ class Page {
   /// into a metric one.
   class Scaled {
    public:
-    Scaled(Page& page, std::optional<Measure> measure) : page_(page), before_(page.measure_) {
-      page.measure_ = measure;
+    Scaled(NodeReader& reader, std::optional<Measure> measure)
+        : reader_(reader), before_(reader.measure_) {
+      reader.measure_ = measure;
     }
-    ~Scaled() { page_.measure_ = before_; }
+    ~Scaled() { reader_.measure_ = before_; }
     Scaled(const Scaled&) = delete;
     Scaled& operator=(const Scaled&) = delete;
 
    private:
-    Page& page_;
+    NodeReader& reader_;
     std::optional<Measure> before_;
   };
 

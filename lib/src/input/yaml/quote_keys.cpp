@@ -10,18 +10,21 @@ namespace leastwise {
 namespace {
 
 template <auto Field>
-void take_quote_text(Page& page, const Node& value, const std::string& path, QuoteTerms& terms) {
-  terms.*Field = page.text(value, path).value_or("");
+void take_quote_text(NodeReader& reader, const Node& value, const std::string& path,
+                     QuoteTerms& terms) {
+  terms.*Field = reader.text(value, path).value_or("");
 }
 
 template <auto Field>
-void take_quote_number(Page& page, const Node& value, const std::string& path, QuoteTerms& terms) {
-  terms.*Field = page.number(value, path);
+void take_quote_number(NodeReader& reader, const Node& value, const std::string& path,
+                       QuoteTerms& terms) {
+  terms.*Field = reader.number(value, path);
 }
 
 template <auto Field>
-void take_bag_number(Page& page, const Node& value, const std::string& path, BagTerms& bags) {
-  if (const auto number = page.number(value, path)) bags.*Field = *number;
+void take_bag_number(NodeReader& reader, const Node& value, const std::string& path,
+                     BagTerms& bags) {
+  if (const auto number = reader.number(value, path)) bags.*Field = *number;
 }
 
 constexpr std::string_view bags_example = "{kg: 25, price_each: 0.6}";
@@ -30,14 +33,14 @@ constexpr std::array<Key<BagTerms>, 2> bag_keys{{
     {"price_each", take_bag_number<&BagTerms::price_each>},
 }};
 
-void take_bags(Page& page, const Node& value, const std::string& path, QuoteTerms& terms) {
-  if (!page.is_mapping(value, path, bags_example)) return;
+void take_bags(NodeReader& reader, const Node& value, const std::string& path, QuoteTerms& terms) {
+  if (!reader.is_mapping(value, path, bags_example)) return;
   BagTerms bags;
-  read_keys<BagTerms>(page, value, path, bags_example, bag_keys, where_it_belongs, bags);
-  if (find_entry(value, page.units() == Units::us ? "lb" : "kg") == nullptr) {
-    page.error(codes::missing_key, path, value.spot,
-               "bags must say how many " + std::string(unit_name(Measure::mass, page.units())) +
-                   " go into each, such as " + std::string(bags_example));
+  read_keys<BagTerms>(reader, value, path, bags_example, bag_keys, where_it_belongs, bags);
+  if (find_entry(value, reader.units() == Units::us ? "lb" : "kg") == nullptr) {
+    reader.error(codes::missing_key, path, value.spot,
+                 "bags must say how many " + std::string(unit_name(Measure::mass, reader.units())) +
+                     " go into each, such as " + std::string(bags_example));
     return;
   }
   terms.bags = bags;
@@ -59,33 +62,35 @@ constexpr std::array<Key<QuoteTerms>, 10> quote_keys{{
 
 constexpr std::array<Key<DeclarationTerms>, 3> declare_keys{{
     {"rules",
-     [](Page& page, const Node& value, const std::string& path, DeclarationTerms& terms) {
+     [](NodeReader& reader, const Node& value, const std::string& path, DeclarationTerms& terms) {
        constexpr std::array<std::string_view, 2> rules{"aafco", "eu-2019-1009"};
-       if (const auto choice = page.choice(value, path, rules)) terms.rules = rules[*choice];
+       if (const auto choice = reader.choice(value, path, rules)) terms.rules = rules[*choice];
      }},
     {"stated_as",
-     [](Page& page, const Node& value, const std::string& path, DeclarationTerms& terms) {
+     [](NodeReader& reader, const Node& value, const std::string& path, DeclarationTerms& terms) {
        constexpr std::array<std::string_view, 2> kinds{"oxide", "element"};
-       if (const auto choice = page.choice(value, path, kinds)) terms.stated_as = kinds[*choice];
+       if (const auto choice = reader.choice(value, path, kinds)) terms.stated_as = kinds[*choice];
      }},
     {"step_percent",
-     [](Page& page, const Node& value, const std::string& path, DeclarationTerms& terms) {
-       terms.step_percent = page.number(value, path);
+     [](NodeReader& reader, const Node& value, const std::string& path, DeclarationTerms& terms) {
+       terms.step_percent = reader.number(value, path);
      }},
 }};
 
 }  // namespace
 
-void read_quote(Page& page, const Node& node, const std::string& path, ScenarioText& scenario) {
+void read_quote(NodeReader& reader, const Node& node, const std::string& path,
+                ScenarioText& scenario) {
   constexpr std::string_view example = "{margin_percent: 8, valid_until: 2026-03-31}";
   QuoteTerms terms;
-  read_keys<QuoteTerms>(page, node, path, example, quote_keys, where_it_belongs, terms);
+  read_keys<QuoteTerms>(reader, node, path, example, quote_keys, where_it_belongs, terms);
   if (node.kind == Node::Kind::mapping) scenario.draft.quote = std::move(terms);
 }
 
-void read_declare(Page& page, const Node& node, const std::string& path, ScenarioText& scenario) {
+void read_declare(NodeReader& reader, const Node& node, const std::string& path,
+                  ScenarioText& scenario) {
   DeclarationTerms terms;
-  read_keys<DeclarationTerms>(page, node, path, "{rules: aafco}", declare_keys, where_it_belongs,
+  read_keys<DeclarationTerms>(reader, node, path, "{rules: aafco}", declare_keys, where_it_belongs,
                               terms);
   if (node.kind == Node::Kind::mapping) scenario.draft.declare = std::move(terms);
 }

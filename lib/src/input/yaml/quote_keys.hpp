@@ -6,9 +6,11 @@
 namespace leastwise {
 
 /// Reads `quote`: what a quote says beside the recipe.
-void read_quote(Page& page, const Node& node, const std::string& path, ScenarioText& scenario);
+void read_quote(NodeReader& reader, const Node& node, const std::string& path,
+                ScenarioText& scenario);
 
 /// Reads `declare`: how contents are declared.
-void read_declare(Page& page, const Node& node, const std::string& path, ScenarioText& scenario);
+void read_declare(NodeReader& reader, const Node& node, const std::string& path,
+                  ScenarioText& scenario);
 
 }  // namespace leastwise

@@ -22,8 +22,8 @@ struct SpreadKeys {
 };
 
 template <auto Field>
-void take_number(Page& page, const Node& value, const std::string& path, SpreadKeys& keys) {
-  keys.*Field = page.number(value, path);
+void take_number(NodeReader& reader, const Node& value, const std::string& path, SpreadKeys& keys) {
+  keys.*Field = reader.number(value, path);
 }
 
 constexpr std::string_view triangular_example = "{min: 300, mode: 380, max: 520}";
@@ -33,16 +33,17 @@ constexpr std::array<Key<SpreadKeys>, 3> triangular_keys{{
     {"max", take_number<&SpreadKeys::max>},
 }};
 
-void take_triangular(Page& page, const Node& value, const std::string& path, SpreadKeys& keys) {
+void take_triangular(NodeReader& reader, const Node& value, const std::string& path,
+                     SpreadKeys& keys) {
   keys.triangular = true;
-  const Page::Scaled scaled(page, Measure::price_of_goods);
-  if (!page.is_mapping(value, path, triangular_example)) return;
-  read_keys<SpreadKeys>(page, value, path, triangular_example, triangular_keys, where_it_belongs,
+  const NodeReader::Scaled scaled(reader, Measure::price_of_goods);
+  if (!reader.is_mapping(value, path, triangular_example)) return;
+  read_keys<SpreadKeys>(reader, value, path, triangular_example, triangular_keys, where_it_belongs,
                         keys);
   for (const std::string_view key : {"min", "mode", "max"}) {
     if (find_entry(value, key) != nullptr) continue;
-    page.error(codes::missing_key, path, value.spot,
-               "triangular needs min, mode and max, found no " + std::string(key));
+    reader.error(codes::missing_key, path, value.spot,
+                 "triangular needs min, mode and max, found no " + std::string(key));
     return;
   }
 }
@@ -53,19 +54,19 @@ constexpr std::array<Key<SpreadKeys>, 3> spread_keys{{
     {"triangular", take_triangular},
 }};
 
-void take_spread(Page& page, const Node& key, const Node& node, const std::string& path,
+void take_spread(NodeReader& reader, const Node& key, const Node& node, const std::string& path,
                  PriceUncertainty& risk) {
   constexpr std::string_view example = "{lognormal_percent: 20}";
-  if (!page.is_mapping(node, path, example)) return;
+  if (!reader.is_mapping(node, path, example)) return;
   SpreadKeys keys;
-  read_keys<SpreadKeys>(page, node, path, example, spread_keys, where_it_belongs, keys);
+  read_keys<SpreadKeys>(reader, node, path, example, spread_keys, where_it_belongs, keys);
   int shapes = 0;
   for (const auto& known : spread_keys) shapes += find_entry(node, known.name) != nullptr ? 1 : 0;
   if (shapes != 1) {
-    page.error(codes::one_shape, path, node.spot,
-               "an uncertain price must have one of lognormal_percent, normal_percent and "
-               "triangular, found " +
-                   (shapes == 0 ? std::string("none") : std::to_string(shapes)));
+    reader.error(codes::one_shape, path, node.spot,
+                 "an uncertain price must have one of lognormal_percent, normal_percent and "
+                 "triangular, found " +
+                     (shapes == 0 ? std::string("none") : std::to_string(shapes)));
     return;
   }
   PriceSpread spread;
@@ -82,11 +83,12 @@ void take_spread(Page& page, const Node& key, const Node& node, const std::strin
   risk.prices.push_back(std::move(spread));
 }
 
-void take_spreads(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  page.names(value, path, "urea: {lognormal_percent: 20}",
-             [&](const Node& key, const Node& node, const std::string& place) {
-               take_spread(page, key, node, place, *scenario.draft.risk);
-             });
+void take_spreads(NodeReader& reader, const Node& value, const std::string& path,
+                  ScenarioText& scenario) {
+  reader.names(value, path, "urea: {lognormal_percent: 20}",
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 take_spread(reader, key, node, place, *scenario.draft.risk);
+               });
 }
 
 /// One correlation while it is read.
@@ -95,68 +97,73 @@ struct CorrelationKeys {
   std::optional<double> r{};
 };
 
-void take_between(Page& page, const Node& value, const std::string& path, CorrelationKeys& keys) {
-  const auto* names = page.list(value, path, "[urea, map]");
+void take_between(NodeReader& reader, const Node& value, const std::string& path,
+                  CorrelationKeys& keys) {
+  const auto* names = reader.list(value, path, "[urea, map]");
   if (names == nullptr) return;
   if (names->size() != 2) {
-    page.error(codes::wrong_type, path, value.spot,
-               "a correlation is between two materials, found " + std::to_string(names->size()));
+    reader.error(codes::wrong_type, path, value.spot,
+                 "a correlation is between two materials, found " + std::to_string(names->size()));
     return;
   }
   for (std::size_t i = 0; i < names->size(); ++i)
-    if (const auto name = page.text((*names)[i], path_below(path, std::to_string(i))))
+    if (const auto name = reader.text((*names)[i], path_below(path, std::to_string(i))))
       keys.between.push_back(*name);
 }
 
 constexpr std::string_view correlation_example = "{between: [urea, map], r: 0.6}";
 constexpr std::array<Key<CorrelationKeys>, 2> correlation_keys{{
     {"between", take_between},
-    {"r", [](Page& page, const Node& value, const std::string& path,
-             CorrelationKeys& keys) { keys.r = page.number(value, path); }},
+    {"r", [](NodeReader& reader, const Node& value, const std::string& path,
+             CorrelationKeys& keys) { keys.r = reader.number(value, path); }},
 }};
 
-void take_correlations(Page& page, const Node& value, const std::string& path,
+void take_correlations(NodeReader& reader, const Node& value, const std::string& path,
                        ScenarioText& scenario) {
-  const auto* list = page.list(value, path, "- {between: [urea, map], r: 0.6}");
+  const auto* list = reader.list(value, path, "- {between: [urea, map], r: 0.6}");
   if (list == nullptr) return;
   for (std::size_t i = 0; i < list->size(); ++i) {
     const Node& node = (*list)[i];
     const std::string place = path_below(path, std::to_string(i));
-    if (!page.is_mapping(node, place, correlation_example)) continue;
-    page.remember(place, node.spot);
+    if (!reader.is_mapping(node, place, correlation_example)) continue;
+    reader.remember(place, node.spot);
     CorrelationKeys keys;
-    read_keys<CorrelationKeys>(page, node, place, correlation_example, correlation_keys,
+    read_keys<CorrelationKeys>(reader, node, place, correlation_example, correlation_keys,
                                where_it_belongs, keys);
     for (const auto& known : correlation_keys) {
       if (find_entry(node, known.name) != nullptr) continue;
-      page.error(codes::missing_key, place, node.spot,
-                 "a correlation needs between and r, found no " + std::string(known.name));
+      reader.error(codes::missing_key, place, node.spot,
+                   "a correlation needs between and r, found no " + std::string(known.name));
       break;
     }
     if (keys.between.size() == 2 && keys.r)
       scenario.draft.risk->correlations.push_back({keys.between[0], keys.between[1], *keys.r});
     else
-      page.mark_unreadable(place);
+      reader.mark_unreadable(place);
   }
 }
 
-void take_draws(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
+void take_draws(NodeReader& reader, const Node& value, const std::string& path,
+                ScenarioText& scenario) {
   const std::string range = " from 1 to " + std::to_string(most_draws);
-  if (const auto draws = page.whole_number(value, path, range)) scenario.draft.risk->draws = *draws;
+  if (const auto draws = reader.whole_number(value, path, range))
+    scenario.draft.risk->draws = *draws;
 }
 
-void take_seed(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  const auto seed = page.whole_number(value, path, " from 0 to 999999999");
+void take_seed(NodeReader& reader, const Node& value, const std::string& path,
+               ScenarioText& scenario) {
+  const auto seed = reader.whole_number(value, path, " from 0 to 999999999");
   if (!seed) return;
   if (*seed < 0)
-    page.error(codes::out_of_range, path, value.spot,
-               "a seed must be at least 0, found " + std::to_string(*seed));
+    reader.error(codes::out_of_range, path, value.spot,
+                 "a seed must be at least 0, found " + std::to_string(*seed));
   else
     scenario.draft.risk->seed = static_cast<std::uint64_t>(*seed);
 }
 
-void take_history(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  if (const auto name = page.text(value, path))
+void take_history(NodeReader& reader, const Node& value, const std::string& path,
+                  ScenarioText& scenario) {
+  if (const auto name = reader.text(value, path))
     scenario.history = NamedFile{*name, path, value.spot};
 }
 
@@ -177,8 +184,8 @@ struct TargetKeys {
 };
 
 template <auto Take>
-void take_limit(Page& page, const Node& value, const std::string& path, TargetKeys& keys) {
-  Take(page, value, path, keys.limits);
+void take_limit(NodeReader& reader, const Node& value, const std::string& path, TargetKeys& keys) {
+  Take(reader, value, path, keys.limits);
 }
 
 constexpr std::array<Key<TargetKeys>, 5> target_keys{{
@@ -186,36 +193,38 @@ constexpr std::array<Key<TargetKeys>, 5> target_keys{{
     {"max", take_limit<&LimitsKeys::take_max>},
     {"exactly", take_limit<&LimitsKeys::take_exactly>},
     {"confidence",
-     [](Page& page, const Node& value, const std::string& path, TargetKeys& keys) {
-       const Page::Scaled plain(page, std::nullopt);
-       keys.confidence = page.number(value, path);
+     [](NodeReader& reader, const Node& value, const std::string& path, TargetKeys& keys) {
+       const NodeReader::Scaled plain(reader, std::nullopt);
+       keys.confidence = reader.number(value, path);
      }},
-    {"tolerance", [](Page& page, const Node& value, const std::string& path,
-                     TargetKeys& keys) { keys.tolerance = page.text(value, path); }},
+    {"tolerance", [](NodeReader& reader, const Node& value, const std::string& path,
+                     TargetKeys& keys) { keys.tolerance = reader.text(value, path); }},
 }};
 
 }  // namespace
 
-void read_risk(Page& page, const Node& node, const std::string& path, ScenarioText& scenario) {
-  if (!page.is_mapping(node, path, risk_example)) return;
+void read_risk(NodeReader& reader, const Node& node, const std::string& path,
+               ScenarioText& scenario) {
+  if (!reader.is_mapping(node, path, risk_example)) return;
   scenario.draft.risk.emplace();
-  read_keys<ScenarioText>(page, node, path, risk_example, risk_keys, where_it_belongs, scenario);
+  read_keys<ScenarioText>(reader, node, path, risk_example, risk_keys, where_it_belongs, scenario);
 }
 
-TargetDraft read_target(Page& page, const Node& key, const Node& node, const std::string& path) {
+TargetDraft read_target(NodeReader& reader, const Node& key, const Node& node,
+                        const std::string& path) {
   TargetDraft target;
   target.nutrient = key.text;
   const bool more =
       node.kind == Node::Kind::mapping &&
       (find_entry(node, "confidence") != nullptr || find_entry(node, "tolerance") != nullptr);
   if (!more) {
-    target.limits = read_limits(page, node, path).value_or(Limits{});
+    target.limits = read_limits(reader, node, path).value_or(Limits{});
     return target;
   }
   TargetKeys keys;
-  read_keys<TargetKeys>(page, node, path, "{min: 15, confidence: 0.95}", target_keys,
+  read_keys<TargetKeys>(reader, node, path, "{min: 15, confidence: 0.95}", target_keys,
                         where_it_belongs, keys);
-  target.limits = keys.limits.resolve(page, node, path);
+  target.limits = keys.limits.resolve(reader, node, path);
   target.confidence = keys.confidence;
   target.tolerance = keys.tolerance.value_or("");
   return target;

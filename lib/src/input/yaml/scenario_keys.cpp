@@ -13,107 +13,119 @@
 namespace leastwise {
 namespace {
 
-void take_version(Page&, const Node&, const std::string&, ScenarioText&) {}  // read beforehand
+void take_version(NodeReader&, const Node&, const std::string&, ScenarioText&) {
+}  // read beforehand
 
-void take_title(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  scenario.draft.title = page.text(value, path).value_or("");
+void take_title(NodeReader& reader, const Node& value, const std::string& path,
+                ScenarioText& scenario) {
+  scenario.draft.title = reader.text(value, path).value_or("");
 }
 
-void take_currency(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  scenario.draft.currency = page.text(value, path).value_or("");
+void take_currency(NodeReader& reader, const Node& value, const std::string& path,
+                   ScenarioText& scenario) {
+  scenario.draft.currency = reader.text(value, path).value_or("");
 }
 
-void take_units(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  if (page.choice(value, path, unit_words)) scenario.draft.units = page.units();
+void take_units(NodeReader& reader, const Node& value, const std::string& path,
+                ScenarioText& scenario) {
+  if (reader.choice(value, path, unit_words)) scenario.draft.units = reader.units();
 }
 
-void take_catalogue(Page& page, const Node& value, const std::string& path,
+void take_catalogue(NodeReader& reader, const Node& value, const std::string& path,
                     ScenarioText& scenario) {
-  const auto* files = page.list(value, path, "[catalogue.yaml]");
+  const auto* files = reader.list(value, path, "[catalogue.yaml]");
   if (files == nullptr) return;
   for (std::size_t i = 0; i < files->size(); ++i) {
     const std::string place = path_below(path, std::to_string(i));
-    const auto name = page.text((*files)[i], place);
+    const auto name = reader.text((*files)[i], place);
     if (name) scenario.catalogues.push_back({*name, place, (*files)[i].spot});
   }
 }
 
-void take_use(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  if (auto names = page.material_names(value, path)) scenario.draft.use = std::move(names);
+void take_use(NodeReader& reader, const Node& value, const std::string& path,
+              ScenarioText& scenario) {
+  if (auto names = reader.material_names(value, path)) scenario.draft.use = std::move(names);
 }
 
-void take_prices(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  if (const auto name = page.text(value, path)) {
+void take_prices(NodeReader& reader, const Node& value, const std::string& path,
+                 ScenarioText& scenario) {
+  if (const auto name = reader.text(value, path)) {
     scenario.prices = NamedFile{*name, path, value.spot};
   }
 }
 
-void take_prices_on(Page& page, const Node& value, const std::string& path,
+void take_prices_on(NodeReader& reader, const Node& value, const std::string& path,
                     ScenarioText& scenario) {
-  const auto day = page.text(value, path);
+  const auto day = reader.text(value, path);
   if (!day) return;
   if (day_of(*day))
     scenario.draft.prices_on = *day;
   else
-    page.error(codes::bad_date, path, value.spot,
-               "prices_on must be a day such as 2026-03-02, found " + in_quotes(*day));
+    reader.error(codes::bad_date, path, value.spot,
+                 "prices_on must be a day such as 2026-03-02, found " + in_quotes(*day));
 }
 
-void take_materials(Page& page, const Node& value, const std::string& path,
+void take_materials(NodeReader& reader, const Node& value, const std::string& path,
                     ScenarioText& scenario) {
   const auto take = [&](const Node& key, const Node& node, const std::string& place) {
     MaterialDraft material;
     material.name = key.text;
-    if (read_material(page, key, node, place, material)) {
+    if (read_material(reader, key, node, place, material)) {
       scenario.draft.materials.push_back(std::move(material));
     }
   };
-  page.names(value, path, materials_example, take);
+  reader.names(value, path, materials_example, take);
 }
 
 template <auto Field>
-void take_targets(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  page.names(value, path, "N: {min: 60}",
-             [&](const Node& key, const Node& node, const std::string& place) {
-               (scenario.draft.*Field).push_back(read_target(page, key, node, place));
-             });
+void take_targets(NodeReader& reader, const Node& value, const std::string& path,
+                  ScenarioText& scenario) {
+  reader.names(value, path, "N: {min: 60}",
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 (scenario.draft.*Field).push_back(read_target(reader, key, node, place));
+               });
 }
 
-void take_ratios(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  const auto* ratios = page.list(value, path, "- {of: N-ammonium, to: N, min: 0.3}");
+void take_ratios(NodeReader& reader, const Node& value, const std::string& path,
+                 ScenarioText& scenario) {
+  const auto* ratios = reader.list(value, path, "- {of: N-ammonium, to: N, min: 0.3}");
   if (ratios == nullptr) return;
   for (std::size_t i = 0; i < ratios->size(); ++i) {
-    read_ratio(page, (*ratios)[i], path_below(path, std::to_string(i)), scenario.draft);
+    read_ratio(reader, (*ratios)[i], path_below(path, std::to_string(i)), scenario.draft);
   }
 }
 
-void take_blend(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  read_blend(page, value, path, scenario.draft);
+void take_blend(NodeReader& reader, const Node& value, const std::string& path,
+                ScenarioText& scenario) {
+  read_blend(reader, value, path, scenario.draft);
 }
 
-void take_compatibility(Page& page, const Node& value, const std::string& path,
+void take_compatibility(NodeReader& reader, const Node& value, const std::string& path,
                         ScenarioText& scenario) {
-  read_compatibility(page, value, path, scenario.draft);
+  read_compatibility(reader, value, path, scenario.draft);
 }
 
 constexpr std::array<Key<ScenarioDraft>, 2> make_keys{{
-    {"hectares", [](Page& page, const Node& value, const std::string& path,
-                    ScenarioDraft& draft) { draft.make_hectares = page.number(value, path); }},
-    {"tonnes", [](Page& page, const Node& value, const std::string& path,
-                  ScenarioDraft& draft) { draft.make_tonnes = page.number(value, path); }},
+    {"hectares", [](NodeReader& reader, const Node& value, const std::string& path,
+                    ScenarioDraft& draft) { draft.make_hectares = reader.number(value, path); }},
+    {"tonnes", [](NodeReader& reader, const Node& value, const std::string& path,
+                  ScenarioDraft& draft) { draft.make_tonnes = reader.number(value, path); }},
 }};
 
-void take_make(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
+void take_make(NodeReader& reader, const Node& value, const std::string& path,
+               ScenarioText& scenario) {
   constexpr std::string_view example = "{hectares: 12} or {tonnes: 5}";
-  read_keys<ScenarioDraft>(page, value, path, example, make_keys, where_it_belongs, scenario.draft);
+  read_keys<ScenarioDraft>(reader, value, path, example, make_keys, where_it_belongs,
+                           scenario.draft);
   if (value.kind == Node::Kind::mapping && value.entries.empty()) {
-    page.error(codes::missing_key, path, value.spot,
-               "make must say how much, such as " + std::string(example) + ", found nothing");
+    reader.error(codes::missing_key, path, value.spot,
+                 "make must say how much, such as " + std::string(example) + ", found nothing");
   }
 }
 
-void take_variants(Page& page, const Node& value, const std::string& path, ScenarioText& scenario) {
-  read_variants(page, value, path, scenario.draft);
+void take_variants(NodeReader& reader, const Node& value, const std::string& path,
+                   ScenarioText& scenario) {
+  read_variants(reader, value, path, scenario.draft);
 }
 
 using S = ScenarioDraft;
@@ -141,14 +153,14 @@ constexpr std::array<Key<ScenarioText>, 19> scenario_keys{{
 
 }  // namespace
 
-void read_scenario(Page& page, const Node& root, ScenarioText& scenario) {
-  if (!page.is_mapping(root, {}, "leastwise: 1")) return;
-  if (!check_version(page, root, true)) {
-    page.mark_unreadable({});
+void read_scenario(NodeReader& reader, const Node& root, ScenarioText& scenario) {
+  if (!reader.is_mapping(root, {}, "leastwise: 1")) return;
+  if (!check_version(reader, root, true)) {
+    reader.mark_unreadable({});
     return;
   }
-  count_as_stated(page, root);
-  read_keys<ScenarioText>(page, root, {}, "leastwise: 1", scenario_keys, where_it_belongs,
+  count_as_stated(reader, root);
+  read_keys<ScenarioText>(reader, root, {}, "leastwise: 1", scenario_keys, where_it_belongs,
                           scenario);
 }
 

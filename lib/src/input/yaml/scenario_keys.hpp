@@ -17,7 +17,7 @@ namespace leastwise {
 struct NamedFile {
   std::string name{};
   std::string path{};  ///< dotted path: `catalogue.0`
-  Spot spot{};
+  SourceSpan spot{};
 };
 
 /// What a scenario file says: a draft, and the files that are still to be read.
@@ -30,11 +30,11 @@ struct ScenarioText {
 
 /// What `units` may be, along `Units`.
 inline constexpr std::array<std::string_view, 2> unit_words{"metric", "us"};
-/// Tells `page` which units its text counts in. Says nothing of a wrong word: its key does.
-void count_as_stated(Page& page, const Node& root);
+/// Tells `reader` which units its text counts in. Says nothing of a wrong word: its key does.
+void count_as_stated(NodeReader& reader, const Node& root);
 
 /// Reads the root of a scenario file.
-void read_scenario(Page& page, const Node& root, ScenarioText& scenario);
+void read_scenario(NodeReader& reader, const Node& root, ScenarioText& scenario);
 
 /// Materials of all catalogue files of a scenario.
 struct CatalogueText {
@@ -45,30 +45,33 @@ struct CatalogueText {
 };
 
 /// Reads the root of a catalogue file; materials of the scenario's own names are passed over.
-void read_catalogue(Page& page, const Node& root, CatalogueText& catalogue);
+void read_catalogue(NodeReader& reader, const Node& root, CatalogueText& catalogue);
 
 /// Whether the file may be of the format version that this library reads; complains otherwise.
-[[nodiscard]] bool check_version(Page& page, const Node& root, bool required);
+[[nodiscard]] bool check_version(NodeReader& reader, const Node& root, bool required);
 
 inline constexpr std::string_view materials_example = "urea: {form: granule, price_per_t: 410}";
 
 /// Reads one material. Returns: false when `key` is no name of a material at all.
-bool read_material(Page& page, const Node& key, const Node& node, const std::string& path,
+bool read_material(NodeReader& reader, const Node& key, const Node& node, const std::string& path,
                    MaterialDraft& material);
 
 /// Reads one of the `ratios`.
-void read_ratio(Page& page, const Node& node, const std::string& path, ScenarioDraft& draft);
+void read_ratio(NodeReader& reader, const Node& node, const std::string& path,
+                ScenarioDraft& draft);
 
 /// Reads `blend`, `compatibility`.
-void read_blend(Page& page, const Node& node, const std::string& path, ScenarioDraft& draft);
-void read_compatibility(Page& page, const Node& node, const std::string& path,
+void read_blend(NodeReader& reader, const Node& node, const std::string& path,
+                ScenarioDraft& draft);
+void read_compatibility(NodeReader& reader, const Node& node, const std::string& path,
                         ScenarioDraft& draft);
 
 /// Reads one variant.
-[[nodiscard]] VariantDraft read_variant(Page& page, const Node& node, const std::string& path,
-                                        std::string name);
+[[nodiscard]] VariantDraft read_variant(NodeReader& reader, const Node& node,
+                                        const std::string& path, std::string name);
 /// Reads `variants`: named small changes of the scenario.
-void read_variants(Page& page, const Node& node, const std::string& path, ScenarioDraft& draft);
+void read_variants(NodeReader& reader, const Node& node, const std::string& path,
+                   ScenarioDraft& draft);
 
 /// Where a key of the format belongs: `under blend`; empty when the format has no such key.
 [[nodiscard]] std::string where_it_belongs(std::string_view key);

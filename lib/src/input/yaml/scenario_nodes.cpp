@@ -26,12 +26,12 @@ const ReadScenario* ScenarioNodes::at(const Node& node, const std::string& path)
   auto& kept = read_[&node];
   if (node.kind == Node::Kind::mapping) {
     kept = std::make_unique<ReadScenario>(
-        read_inline_scenario(page_.name(), lines_, node, folder_, options_));
+        read_inline_scenario(reader_.name(), lines_, node, folder_, options_));
   } else {
-    const auto name = page_.text(node, path);
+    const auto name = reader_.text(node, path);
     if (!name) return nullptr;
     const auto complain = [&](std::string_view code, const std::string& message) {
-      page_.error(code, path, node.spot, message);
+      reader_.error(code, path, node.spot, message);
       return nullptr;
     };
     if (const auto fault = fault_of_name(folder_, *name, owner_, options_))

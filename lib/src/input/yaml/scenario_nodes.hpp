@@ -19,9 +19,9 @@ class ScenarioNodes {
  public:
   /// `owner` is what the file is, for messages: `trial`. `lines` are its text. All but `owner`
   /// must outlive this.
-  ScenarioNodes(Page& page, const std::vector<std::string>& lines, Reading& reading,
+  ScenarioNodes(NodeReader& reader, const std::vector<std::string>& lines, Reading& reading,
                 std::filesystem::path folder, LoadOptions options, std::string_view owner)
-      : page_(page),
+      : reader_(reader),
         lines_(lines),
         reading_(reading),
         folder_(std::move(folder)),
@@ -30,13 +30,13 @@ class ScenarioNodes {
 
   /// The scenario at `node`; null where it was rejected.
   [[nodiscard]] const ReadScenario* at(const Node& node, const std::string& path);
-  /// Passes findings on, each once.
+  /// Passes diagnostics on, each once.
   void report(const std::vector<Diagnostic>& diagnostics);
 
   [[nodiscard]] const LoadOptions& options() const { return options_; }
 
  private:
-  Page& page_;
+  NodeReader& reader_;
   const std::vector<std::string>& lines_;
   Reading& reading_;
   std::filesystem::path folder_;

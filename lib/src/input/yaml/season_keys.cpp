@@ -13,16 +13,16 @@ namespace leastwise {
 namespace {
 
 /// One number, exactly that; or limits.
-std::optional<Limits> read_amount(Page& page, const Node& node, const std::string& path) {
-  if (node.kind == Node::Kind::mapping) return read_limits(page, node, path);
-  const auto amount = page.number(node, path);
+std::optional<Limits> read_amount(NodeReader& reader, const Node& node, const std::string& path) {
+  if (node.kind == Node::Kind::mapping) return read_limits(reader, node, path);
+  const auto amount = reader.number(node, path);
   return amount ? std::optional<Limits>({*amount, *amount}) : std::nullopt;
 }
 
 /// One number, at most that; or limits.
-std::optional<Limits> read_ceiling(Page& page, const Node& node, const std::string& path) {
-  if (node.kind == Node::Kind::mapping) return read_limits(page, node, path);
-  const auto most = page.number(node, path);
+std::optional<Limits> read_ceiling(NodeReader& reader, const Node& node, const std::string& path) {
+  if (node.kind == Node::Kind::mapping) return read_limits(reader, node, path);
+  const auto most = reader.number(node, path);
   if (!most) return std::nullopt;
   Limits limits;
   limits.max = *most;
@@ -30,19 +30,21 @@ std::optional<Limits> read_ceiling(Page& page, const Node& node, const std::stri
 }
 
 constexpr std::array<Key<SeasonBlendText>, 5> blend_keys{{
-    {"scenario", [](Page&, const Node& value, const std::string&,
+    {"scenario", [](NodeReader&, const Node& value, const std::string&,
                     SeasonBlendText& blend) { blend.scenario = &value; }},
-    {"tonnes", [](Page& page, const Node& value, const std::string& path,
-                  SeasonBlendText& blend) { blend.draft.tonnes = read_amount(page, value, path); }},
-    {"hectares", [](Page& page, const Node& value, const std::string& path,
-                    SeasonBlendText& blend) { blend.draft.hectares = page.number(value, path); }},
+    {"tonnes",
+     [](NodeReader& reader, const Node& value, const std::string& path, SeasonBlendText& blend) {
+       blend.draft.tonnes = read_amount(reader, value, path);
+     }},
+    {"hectares", [](NodeReader& reader, const Node& value, const std::string& path,
+                    SeasonBlendText& blend) { blend.draft.hectares = reader.number(value, path); }},
     {"price_per_t",
-     [](Page& page, const Node& value, const std::string& path, SeasonBlendText& blend) {
-       blend.draft.price_per_t = page.number(value, path);
+     [](NodeReader& reader, const Node& value, const std::string& path, SeasonBlendText& blend) {
+       blend.draft.price_per_t = reader.number(value, path);
      }},
     {"period",
-     [](Page& page, const Node& value, const std::string& path, SeasonBlendText& blend) {
-       blend.draft.period = page.text(value, path).value_or("");
+     [](NodeReader& reader, const Node& value, const std::string& path, SeasonBlendText& blend) {
+       blend.draft.period = reader.text(value, path).value_or("");
      }},
 }};
 
@@ -54,64 +56,70 @@ std::string where_it_belongs_in_a_season(std::string_view key) {
   return where_it_belongs(key).empty() ? std::string() : "to a scenario";
 }
 
-void take_nothing(Page&, const Node&, const std::string&, SeasonText&) {}
+void take_nothing(NodeReader&, const Node&, const std::string&, SeasonText&) {}
 
-void take_title(Page& page, const Node& value, const std::string& path, SeasonText& season) {
-  season.draft.title = page.text(value, path).value_or("");
+void take_title(NodeReader& reader, const Node& value, const std::string& path,
+                SeasonText& season) {
+  season.draft.title = reader.text(value, path).value_or("");
 }
 
-void take_blends(Page& page, const Node& value, const std::string& path, SeasonText& season) {
-  page.names(value, path, "starter: {scenario: starter.yaml, tonnes: 120}",
-             [&](const Node& key, const Node& node, const std::string& place) {
-               SeasonBlendText blend;
-               blend.draft.name = key.text;
-               blend.draft.path = place;
-               blend.spot = key.spot;
-               read_keys<SeasonBlendText>(page, node, place,
-                                          "{scenario: starter.yaml, tonnes: 120}", blend_keys,
-                                          where_it_belongs_in_a_season, blend);
-               season.blends.push_back(std::move(blend));
-             });
+void take_blends(NodeReader& reader, const Node& value, const std::string& path,
+                 SeasonText& season) {
+  reader.names(value, path, "starter: {scenario: starter.yaml, tonnes: 120}",
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 SeasonBlendText blend;
+                 blend.draft.name = key.text;
+                 blend.draft.path = place;
+                 blend.spot = key.spot;
+                 read_keys<SeasonBlendText>(reader, node, place,
+                                            "{scenario: starter.yaml, tonnes: 120}", blend_keys,
+                                            where_it_belongs_in_a_season, blend);
+                 season.blends.push_back(std::move(blend));
+               });
 }
 
-void take_periods(Page& page, const Node& value, const std::string& path, SeasonText& season) {
-  const auto* periods = page.list(value, path, "[march, april]");
+void take_periods(NodeReader& reader, const Node& value, const std::string& path,
+                  SeasonText& season) {
+  const auto* periods = reader.list(value, path, "[march, april]");
   if (periods == nullptr) return;
   for (std::size_t i = 0; i < periods->size(); ++i) {
     const std::string place = path_below(path, std::to_string(i));
-    page.remember(place, (*periods)[i].spot);
-    if (auto name = page.text((*periods)[i], place))
+    reader.remember(place, (*periods)[i].spot);
+    if (auto name = reader.text((*periods)[i], place))
       season.draft.periods.push_back(std::move(*name));
   }
 }
 
-void take_stock(Page& page, const Node& value, const std::string& path, SeasonText& season) {
-  page.names(value, path, "{map: 20000, urea: {min: 5000, max: 60000}}",
-             [&](const Node& key, const Node& node, const std::string& place) {
-               if (const auto kg = read_ceiling(page, node, place))
-                 season.draft.stock_kg.push_back({key.text, *kg});
-             });
+void take_stock(NodeReader& reader, const Node& value, const std::string& path,
+                SeasonText& season) {
+  reader.names(value, path, "{map: 20000, urea: {min: 5000, max: 60000}}",
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 if (const auto kg = read_ceiling(reader, node, place))
+                   season.draft.stock_kg.push_back({key.text, *kg});
+               });
 }
 
-void take_supply(Page& page, const Node& value, const std::string& path, SeasonText& season) {
-  page.names(value, path, "map: {april: 20000}",
-             [&](const Node& key, const Node& node, const std::string& place) {
-               SeasonSupplyDraft supply{key.text, {}};
-               page.names(node, place, "{april: 20000}",
-                          [&](const Node& period, const Node& kg, const std::string& at) {
-                            if (const auto number = page.number(kg, at))
-                              supply.kg.emplace_back(period.text, *number);
-                          });
-               season.draft.supply_kg.push_back(std::move(supply));
-             });
+void take_supply(NodeReader& reader, const Node& value, const std::string& path,
+                 SeasonText& season) {
+  reader.names(value, path, "map: {april: 20000}",
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 SeasonSupplyDraft supply{key.text, {}};
+                 reader.names(node, place, "{april: 20000}",
+                              [&](const Node& period, const Node& kg, const std::string& at) {
+                                if (const auto number = reader.number(kg, at))
+                                  supply.kg.emplace_back(period.text, *number);
+                              });
+                 season.draft.supply_kg.push_back(std::move(supply));
+               });
 }
 
-void take_storage(Page& page, const Node& value, const std::string& path, SeasonText& season) {
-  page.names(value, path, "{map: 4}",
-             [&](const Node& key, const Node& node, const std::string& place) {
-               if (const auto price = page.number(node, place))
-                 season.draft.storage_per_t.emplace_back(key.text, *price);
-             });
+void take_storage(NodeReader& reader, const Node& value, const std::string& path,
+                  SeasonText& season) {
+  reader.names(value, path, "{map: 4}",
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 if (const auto price = reader.number(node, place))
+                   season.draft.storage_per_t.emplace_back(key.text, *price);
+               });
 }
 
 constexpr std::array<Key<SeasonText>, 7> season_keys{{
@@ -126,13 +134,13 @@ constexpr std::array<Key<SeasonText>, 7> season_keys{{
 
 }  // namespace
 
-void read_season(Page& page, const Node& root, SeasonText& season) {
-  if (!page.is_mapping(root, {}, "leastwise: 1")) return;
-  if (!check_version(page, root, true)) {
-    page.mark_unreadable({});
+void read_season(NodeReader& reader, const Node& root, SeasonText& season) {
+  if (!reader.is_mapping(root, {}, "leastwise: 1")) return;
+  if (!check_version(reader, root, true)) {
+    reader.mark_unreadable({});
     return;
   }
-  read_keys<SeasonText>(page, root, {}, "leastwise: 1", season_keys, where_it_belongs_in_a_season,
+  read_keys<SeasonText>(reader, root, {}, "leastwise: 1", season_keys, where_it_belongs_in_a_season,
                         season);
 }
 

@@ -12,7 +12,7 @@ namespace leastwise {
 /// A blend as its keys state it, before its scenario is read.
 struct SeasonBlendText {
   SeasonBlendDraft draft{};
-  Spot spot{};
+  SourceSpan spot{};
   const Node* scenario = nullptr;  ///< a path, or a scenario inline
 };
 
@@ -23,6 +23,6 @@ struct SeasonText {
 };
 
 /// Reads the root of a season file. The nodes must outlive `season`.
-void read_season(Page& page, const Node& root, SeasonText& season);
+void read_season(NodeReader& reader, const Node& root, SeasonText& season);
 
 }  // namespace leastwise

@@ -25,17 +25,17 @@ class SeasonReader {
     if (!file.good()) throw InputError({fault_of(name_, file)});
     draft_.places.emplace(std::string(), Place{name_, 0, 0, 1});
     const auto& lines = draft_.source_lines.emplace(name_, std::move(file.lines)).first->second;
-    Page page(name_, draft_.source_lines, draft_.places, reading_);
+    NodeReader reader(name_, draft_.source_lines, draft_.places, reading_);
     const Document document = parse_document(file.text, lines, options_.stop);
-    for (const auto& problem : document.problems) page.report(problem);
+    for (const auto& problem : document.problems) reader.report(problem);
     if (!document.complete) throw InputError(std::move(reading_.diagnostics));
     SeasonText season{draft_, {}};
-    read_season(page, document.root, season);
+    read_season(reader, document.root, season);
     if (reading_.unreadable.contains(std::string()))
       throw InputError(std::move(reading_.diagnostics));
-    ScenarioNodes scenarios(page, lines, reading_, folder_, options_, "season");
+    ScenarioNodes scenarios(reader, lines, reading_, folder_, options_, "season");
     for (auto& blend : season.blends) {
-      add_scenario(page, scenarios, blend);
+      add_scenario(reader, scenarios, blend);
       draft_.blends.push_back(std::move(blend.draft));
     }
     return SeasonBuilder(std::move(draft_), std::move(reading_)).build();
@@ -49,26 +49,26 @@ class SeasonReader {
                std::filesystem::path(name_).lexically_normal();
   }
 
-  void add_scenario(Page& page, ScenarioNodes& scenarios, SeasonBlendText& blend) {
+  void add_scenario(NodeReader& reader, ScenarioNodes& scenarios, SeasonBlendText& blend) {
     if (blend.scenario == nullptr) return;
     const std::string path = path_below(blend.draft.path, "scenario");
     if (names_itself(*blend.scenario)) {
-      page.error(codes::bad_season, path, blend.scenario->spot,
-                 "the scenario of a blend must be a file of its own, found the season itself, " +
-                     in_quotes(blend.scenario->text));
-      page.mark_unreadable(blend.draft.path);
+      reader.error(codes::bad_season, path, blend.scenario->spot,
+                   "the scenario of a blend must be a file of its own, found the season itself, " +
+                       in_quotes(blend.scenario->text));
+      reader.mark_unreadable(blend.draft.path);
       return;
     }
     const ReadScenario* read = scenarios.at(*blend.scenario, path);
     if (read == nullptr) {
-      page.mark_unreadable(blend.draft.path);
+      reader.mark_unreadable(blend.draft.path);
       return;
     }
     try {
       blend.draft.scenario = ScenarioBuilder(read->draft, read->reading, options_.stop).build();
     } catch (const InputError& error) {
       scenarios.report(error.diagnostics());
-      page.mark_unreadable(blend.draft.path);
+      reader.mark_unreadable(blend.draft.path);
     }
   }
 

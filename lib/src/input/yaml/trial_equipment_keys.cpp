@@ -21,37 +21,39 @@ struct MixerText {
 
 constexpr std::array<Key<MixerText>, 3> mixer_keys{{
     {"kind",
-     [](Page& page, const Node& value, const std::string& path, MixerText& text) {
+     [](NodeReader& reader, const Node& value, const std::string& path, MixerText& text) {
        text.kind_stated = true;
-       if (const auto kind = page.choice(value, path, mixer_kinds)) {
+       if (const auto kind = reader.choice(value, path, mixer_kinds)) {
          text.mixer.kind = *kind == 0 ? MixerKind::bucket : MixerKind::drum;
        }
      }},
-    {"capacity_kg", [](Page& page, const Node& value, const std::string& path,
-                       MixerText& text) { text.mixer.capacity_kg = page.number(value, path); }},
+    {"capacity_kg", [](NodeReader& reader, const Node& value, const std::string& path,
+                       MixerText& text) { text.mixer.capacity_kg = reader.number(value, path); }},
     {"capacity_litres",
-     [](Page& page, const Node& value, const std::string& path, MixerText& text) {
-       text.mixer.capacity_litres = page.number(value, path);
+     [](NodeReader& reader, const Node& value, const std::string& path, MixerText& text) {
+       text.mixer.capacity_litres = reader.number(value, path);
      }},
 }};
 
 constexpr std::array<Key<Container>, 2> container_keys{{
-    {"capacity_kg", [](Page& page, const Node& value, const std::string& path,
-                       Container& container) { container.capacity_kg = page.number(value, path); }},
+    {"capacity_kg",
+     [](NodeReader& reader, const Node& value, const std::string& path, Container& container) {
+       container.capacity_kg = reader.number(value, path);
+     }},
     {"capacity_litres",
-     [](Page& page, const Node& value, const std::string& path, Container& container) {
-       container.capacity_litres = page.number(value, path);
+     [](NodeReader& reader, const Node& value, const std::string& path, Container& container) {
+       container.capacity_litres = reader.number(value, path);
      }},
 }};
 
 constexpr std::array<Key<Balance>, 2> balance_keys{{
     {"capacity_kg",
-     [](Page& page, const Node& value, const std::string& path, Balance& balance) {
-       balance.capacity_kg = page.number(value, path).value_or(0);
+     [](NodeReader& reader, const Node& value, const std::string& path, Balance& balance) {
+       balance.capacity_kg = reader.number(value, path).value_or(0);
      }},
     {"readability_g",
-     [](Page& page, const Node& value, const std::string& path, Balance& balance) {
-       balance.readability_g = page.number(value, path).value_or(0);
+     [](NodeReader& reader, const Node& value, const std::string& path, Balance& balance) {
+       balance.readability_g = reader.number(value, path).value_or(0);
      }},
 }};
 
@@ -61,55 +63,59 @@ MixerKind kind_by_size(const Mixer& mixer) {
   return bucket ? MixerKind::bucket : MixerKind::drum;
 }
 
-void take_mixers(Page& page, const Node& value, const std::string& path, TrialDraft& draft) {
+void take_mixers(NodeReader& reader, const Node& value, const std::string& path,
+                 TrialDraft& draft) {
   constexpr std::string_view example = "drum: {kind: drum, capacity_kg: 60}";
-  page.names(value, path, example,
-             [&](const Node& key, const Node& node, const std::string& place) {
-               MixerText text;
-               text.mixer.name = key.text;
-               read_keys<MixerText>(page, node, place, "{kind: drum, capacity_kg: 60}", mixer_keys,
-                                    where_it_belongs_in_a_trial, text);
-               if (!text.kind_stated) text.mixer.kind = kind_by_size(text.mixer);
-               draft.mixers.push_back(std::move(text.mixer));
-             });
+  reader.names(value, path, example,
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 MixerText text;
+                 text.mixer.name = key.text;
+                 read_keys<MixerText>(reader, node, place, "{kind: drum, capacity_kg: 60}",
+                                      mixer_keys, where_it_belongs_in_a_trial, text);
+                 if (!text.kind_stated) text.mixer.kind = kind_by_size(text.mixer);
+                 draft.mixers.push_back(std::move(text.mixer));
+               });
 }
 
-void take_containers(Page& page, const Node& value, const std::string& path, TrialDraft& draft) {
+void take_containers(NodeReader& reader, const Node& value, const std::string& path,
+                     TrialDraft& draft) {
   constexpr std::string_view example = "bag: {capacity_kg: 5}";
-  page.names(value, path, example,
-             [&](const Node& key, const Node& node, const std::string& place) {
-               Container container;
-               container.name = key.text;
-               read_keys<Container>(page, node, place, "{capacity_kg: 5}", container_keys,
-                                    where_it_belongs_in_a_trial, container);
-               draft.containers.push_back(std::move(container));
-             });
+  reader.names(value, path, example,
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 Container container;
+                 container.name = key.text;
+                 read_keys<Container>(reader, node, place, "{capacity_kg: 5}", container_keys,
+                                      where_it_belongs_in_a_trial, container);
+                 draft.containers.push_back(std::move(container));
+               });
 }
 
-void take_balances(Page& page, const Node& value, const std::string& path, TrialDraft& draft) {
+void take_balances(NodeReader& reader, const Node& value, const std::string& path,
+                   TrialDraft& draft) {
   constexpr std::string_view example = "bench: {capacity_kg: 6, readability_g: 0.1}";
-  page.names(value, path, example,
-             [&](const Node& key, const Node& node, const std::string& place) {
-               Balance balance;
-               balance.name = key.text;
-               read_keys<Balance>(page, node, place, "{capacity_kg: 6, readability_g: 0.1}",
-                                  balance_keys, where_it_belongs_in_a_trial, balance);
-               draft.balances.push_back(std::move(balance));
-             });
+  reader.names(value, path, example,
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 Balance balance;
+                 balance.name = key.text;
+                 read_keys<Balance>(reader, node, place, "{capacity_kg: 6, readability_g: 0.1}",
+                                    balance_keys, where_it_belongs_in_a_trial, balance);
+                 draft.balances.push_back(std::move(balance));
+               });
 }
 
 constexpr std::array<Key<Spreader>, 2> spreader_keys{{
     {"working_width_m",
-     [](Page& page, const Node& value, const std::string& path, Spreader& spreader) {
-       spreader.working_width_m = page.number(value, path).value_or(0);
+     [](NodeReader& reader, const Node& value, const std::string& path, Spreader& spreader) {
+       spreader.working_width_m = reader.number(value, path).value_or(0);
      }},
-    {"hopper_kg", [](Page& page, const Node& value, const std::string& path,
-                     Spreader& spreader) { spreader.hopper_kg = page.number(value, path); }},
+    {"hopper_kg", [](NodeReader& reader, const Node& value, const std::string& path,
+                     Spreader& spreader) { spreader.hopper_kg = reader.number(value, path); }},
 }};
 
-void take_spreader(Page& page, const Node& value, const std::string& path, TrialDraft& draft) {
+void take_spreader(NodeReader& reader, const Node& value, const std::string& path,
+                   TrialDraft& draft) {
   draft.spreader.emplace();
-  read_keys<Spreader>(page, value, path, "{working_width_m: 3, hopper_kg: 40}", spreader_keys,
+  read_keys<Spreader>(reader, value, path, "{working_width_m: 3, hopper_kg: 40}", spreader_keys,
                       where_it_belongs_in_a_trial, *draft.spreader);
 }
 
@@ -122,16 +128,19 @@ constexpr std::array<Key<TrialDraft>, 4> equipment_keys{{
 
 }  // namespace
 
-void read_equipment(Page& page, const Node& node, const std::string& path, TrialDraft& draft) {
-  read_keys<TrialDraft>(page, node, path, "{balances: {bench: {capacity_kg: 6, readability_g: 1}}}",
-                        equipment_keys, where_it_belongs_in_a_trial, draft);
+void read_equipment(NodeReader& reader, const Node& node, const std::string& path,
+                    TrialDraft& draft) {
+  read_keys<TrialDraft>(reader, node, path,
+                        "{balances: {bench: {capacity_kg: 6, readability_g: 1}}}", equipment_keys,
+                        where_it_belongs_in_a_trial, draft);
 }
 
-void read_bags(Page& page, const Node& node, const std::string& path, TrialDraft& draft) {
-  page.names(node, path, "{default: 25, urea: 50}",
-             [&](const Node& key, const Node& value, const std::string& place) {
-               if (const auto kg = page.number(value, place)) draft.bags.push_back({key.text, *kg});
-             });
+void read_bags(NodeReader& reader, const Node& node, const std::string& path, TrialDraft& draft) {
+  reader.names(node, path, "{default: 25, urea: 50}",
+               [&](const Node& key, const Node& value, const std::string& place) {
+                 if (const auto kg = reader.number(value, place))
+                   draft.bags.push_back({key.text, *kg});
+               });
 }
 
 }  // namespace leastwise

@@ -12,53 +12,53 @@ namespace {
 constexpr std::string_view hold_example = "[N, P2O5, K2O, S]";
 
 /// `all`, or a list of names.
-void take_nutrients(Page& page, const Node& value, const std::string& path, Hold& hold) {
+void take_nutrients(NodeReader& reader, const Node& value, const std::string& path, Hold& hold) {
   if (value.kind != Node::Kind::sequence) {
-    const auto word = page.text(value, path);
+    const auto word = reader.text(value, path);
     if (!word) return;
     if (*word == "all") {
       hold.all = true;
       return;
     }
-    page.error(codes::bad_choice, path, value.spot,
-               "expected all or a list of nutrients, such as [N, P2O5, K2O, S], found " +
-                   in_quotes(*word));
+    reader.error(codes::bad_choice, path, value.spot,
+                 "expected all or a list of nutrients, such as [N, P2O5, K2O, S], found " +
+                     in_quotes(*word));
     return;
   }
-  const auto* items = page.list(value, path, hold_example);
+  const auto* items = reader.list(value, path, hold_example);
   if (items == nullptr) return;
   for (std::size_t i = 0; i < items->size(); ++i) {
     const std::string place = path_below("hold", std::to_string(i));
-    page.remember(place, (*items)[i].spot);
-    if (const auto name = page.text((*items)[i], place)) hold.nutrients.push_back(*name);
+    reader.remember(place, (*items)[i].spot);
+    if (const auto name = reader.text((*items)[i], place)) hold.nutrients.push_back(*name);
   }
 }
 
 constexpr std::array<Key<Hold>, 2> hold_keys{{
     {"nutrients", take_nutrients},
-    {"product", [](Page& page, const Node& value, const std::string& path,
-                   Hold& hold) { hold.product = page.boolean(value, path).value_or(false); }},
+    {"product", [](NodeReader& reader, const Node& value, const std::string& path,
+                   Hold& hold) { hold.product = reader.boolean(value, path).value_or(false); }},
 }};
 
 }  // namespace
 
-void read_hold(Page& page, const Node& node, const std::string& path, TrialDraft& draft) {
+void read_hold(NodeReader& reader, const Node& node, const std::string& path, TrialDraft& draft) {
   Hold hold;
   if (node.kind == Node::Kind::mapping) {
-    read_keys<Hold>(page, node, path, "{nutrients: [N, S], product: true}", hold_keys,
+    read_keys<Hold>(reader, node, path, "{nutrients: [N, S], product: true}", hold_keys,
                     where_it_belongs_in_a_trial, hold);
   } else {
-    take_nutrients(page, node, path, hold);
+    take_nutrients(reader, node, path, hold);
   }
   draft.hold = std::move(hold);
 }
 
-void read_stock(Page& page, const Node& node, const std::string& path, TrialDraft& draft) {
-  page.names(node, path, "{urea: 40, zinc-oxide: 0.5}",
-             [&](const Node& key, const Node& value, const std::string& place) {
-               if (const auto kg = page.number(value, place))
-                 draft.stock.push_back({key.text, *kg});
-             });
+void read_stock(NodeReader& reader, const Node& node, const std::string& path, TrialDraft& draft) {
+  reader.names(node, path, "{urea: 40, zinc-oxide: 0.5}",
+               [&](const Node& key, const Node& value, const std::string& place) {
+                 if (const auto kg = reader.number(value, place))
+                   draft.stock.push_back({key.text, *kg});
+               });
 }
 
 }  // namespace leastwise

@@ -14,88 +14,93 @@
 namespace leastwise {
 namespace {
 
-void take_version(Page&, const Node&, const std::string&, TrialText&) {}  // read beforehand
+void take_version(NodeReader&, const Node&, const std::string&, TrialText&) {}  // read beforehand
 
-void take_title(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  trial.draft.title = page.text(value, path).value_or("");
+void take_title(NodeReader& reader, const Node& value, const std::string& path, TrialText& trial) {
+  trial.draft.title = reader.text(value, path).value_or("");
 }
 
-void take_code(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  trial.draft.code = page.text(value, path).value_or("");
+void take_code(NodeReader& reader, const Node& value, const std::string& path, TrialText& trial) {
+  trial.draft.code = reader.text(value, path).value_or("");
 }
 
-void take_currency(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  trial.draft.currency = page.text(value, path).value_or("");
+void take_currency(NodeReader& reader, const Node& value, const std::string& path,
+                   TrialText& trial) {
+  trial.draft.currency = reader.text(value, path).value_or("");
 }
 
-void take_seed(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  const auto seed = page.whole_number(value, path);
+void take_seed(NodeReader& reader, const Node& value, const std::string& path, TrialText& trial) {
+  const auto seed = reader.whole_number(value, path);
   if (seed && *seed < 0) {
-    page.error(codes::out_of_range, path, value.spot,
-               "the seed must be 0 or more, found " + in_quotes(value.text));
+    reader.error(codes::out_of_range, path, value.spot,
+                 "the seed must be 0 or more, found " + in_quotes(value.text));
     return;
   }
   if (seed) trial.draft.seed = static_cast<std::uint64_t>(*seed);
 }
 
-void take_day(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  trial.draft.mixed_on = page.text(value, path).value_or("");
+void take_day(NodeReader& reader, const Node& value, const std::string& path, TrialText& trial) {
+  trial.draft.mixed_on = reader.text(value, path).value_or("");
 }
 
-void take_base(Page&, const Node& value, const std::string&, TrialText& trial) {
+void take_base(NodeReader&, const Node& value, const std::string&, TrialText& trial) {
   trial.base = &value;
 }
 
-void take_whole_plot_factor(Page&, const Node& value, const std::string&, TrialText& trial) {
+void take_whole_plot_factor(NodeReader&, const Node& value, const std::string&, TrialText& trial) {
   trial.whole_plot_factor = &value;
 }
 
-void take_spare(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  if (const auto spare = page.number(value, path)) trial.draft.spare_percent = *spare;
+void take_spare(NodeReader& reader, const Node& value, const std::string& path, TrialText& trial) {
+  if (const auto spare = reader.number(value, path)) trial.draft.spare_percent = *spare;
 }
 
-void take_density(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  trial.draft.binder_density_kg_per_l = page.number(value, path);
+void take_density(NodeReader& reader, const Node& value, const std::string& path,
+                  TrialText& trial) {
+  trial.draft.binder_density_kg_per_l = reader.number(value, path);
 }
 
-void take_sites(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  read_sites(page, value, path, trial.draft);
+void take_sites(NodeReader& reader, const Node& value, const std::string& path, TrialText& trial) {
+  read_sites(reader, value, path, trial.draft);
 }
 
-void take_labels(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  read_labels(page, value, path, trial.draft);
+void take_labels(NodeReader& reader, const Node& value, const std::string& path, TrialText& trial) {
+  read_labels(reader, value, path, trial.draft);
 }
 
-void take_equipment(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  read_equipment(page, value, path, trial.draft);
+void take_equipment(NodeReader& reader, const Node& value, const std::string& path,
+                    TrialText& trial) {
+  read_equipment(reader, value, path, trial.draft);
 }
 
-void take_bags(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  read_bags(page, value, path, trial.draft);
+void take_bags(NodeReader& reader, const Node& value, const std::string& path, TrialText& trial) {
+  read_bags(reader, value, path, trial.draft);
 }
 
-void take_hold(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  read_hold(page, value, path, trial.draft);
+void take_hold(NodeReader& reader, const Node& value, const std::string& path, TrialText& trial) {
+  read_hold(reader, value, path, trial.draft);
 }
 
-void take_stock(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  read_stock(page, value, path, trial.draft);
+void take_stock(NodeReader& reader, const Node& value, const std::string& path, TrialText& trial) {
+  read_stock(reader, value, path, trial.draft);
 }
 
-void take_sample(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  if (const auto sample = page.number(value, path)) trial.draft.sample_g = *sample;
+void take_sample(NodeReader& reader, const Node& value, const std::string& path, TrialText& trial) {
+  if (const auto sample = reader.number(value, path)) trial.draft.sample_g = *sample;
 }
 
-void take_carrier(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  trial.draft.carrier = page.text(value, path).value_or("");
+void take_carrier(NodeReader& reader, const Node& value, const std::string& path,
+                  TrialText& trial) {
+  trial.draft.carrier = reader.text(value, path).value_or("");
 }
 
-void take_applications(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  read_applications(page, value, path, trial.draft);
+void take_applications(NodeReader& reader, const Node& value, const std::string& path,
+                       TrialText& trial) {
+  read_applications(reader, value, path, trial.draft);
 }
 
-void take_splits(Page& page, const Node& value, const std::string& path, TrialText& trial) {
-  trial.draft.split_percent = read_splits(page, value, path);
+void take_splits(NodeReader& reader, const Node& value, const std::string& path, TrialText& trial) {
+  trial.draft.split_percent = read_splits(reader, value, path);
 }
 
 constexpr std::array<Key<TrialText>, 22> trial_keys{{
@@ -214,15 +219,15 @@ std::string where_it_belongs_in_a_trial(std::string_view key) {
   return found == key_places.end() ? std::string() : std::string(found->place);
 }
 
-void read_trial(Page& page, const Node& root, TrialText& trial) {
-  if (!page.is_mapping(root, {}, "leastwise: 1")) return;
-  if (!check_version(page, root, true)) {
-    page.mark_unreadable({});
+void read_trial(NodeReader& reader, const Node& root, TrialText& trial) {
+  if (!reader.is_mapping(root, {}, "leastwise: 1")) return;
+  if (!check_version(reader, root, true)) {
+    reader.mark_unreadable({});
     return;
   }
-  read_keys<TrialText>(page, root, {}, "leastwise: 1", trial_keys, where_it_belongs_in_a_trial,
+  read_keys<TrialText>(reader, root, {}, "leastwise: 1", trial_keys, where_it_belongs_in_a_trial,
                        trial);
-  find_whole_plots(page, trial);
+  find_whole_plots(reader, trial);
 }
 
 }  // namespace leastwise

@@ -20,7 +20,7 @@ namespace leastwise {
 struct TreatmentText {
   std::string name{};
   std::string path{};
-  Spot spot{};
+  SourceSpan spot{};
   std::string code{};
   bool nothing = false;
   const Node* scenario = nullptr;  ///< a path, or a scenario inline
@@ -54,30 +54,35 @@ struct TrialText {
 };
 
 /// Reads the root of a trial file. The nodes must outlive `trial`.
-void read_trial(Page& page, const Node& root, TrialText& trial);
+void read_trial(NodeReader& reader, const Node& root, TrialText& trial);
 
 /// Reads the keys of one treatment, or of one level of a factor, into `text`.
-void read_treatment(Page& page, const Node& node, const std::string& path, TreatmentText& text);
+void read_treatment(NodeReader& reader, const Node& node, const std::string& path,
+                    TreatmentText& text);
 
 /// Reads `applications` and `split_percent`.
-void read_applications(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
-[[nodiscard]] std::vector<SplitShares> read_splits(Page& page, const Node& node,
+void read_applications(NodeReader& reader, const Node& node, const std::string& path,
+                       TrialDraft& draft);
+[[nodiscard]] std::vector<SplitShares> read_splits(NodeReader& reader, const Node& node,
                                                    const std::string& path);
 
 /// Reads `treatments` and `factorial`, and finds the whole plots of the latter.
-void read_treatments(Page& page, const Node& node, const std::string& path, TrialText& trial);
-void read_factorial(Page& page, const Node& node, const std::string& path, TrialText& trial);
-void find_whole_plots(Page& page, TrialText& trial);
+void read_treatments(NodeReader& reader, const Node& node, const std::string& path,
+                     TrialText& trial);
+void read_factorial(NodeReader& reader, const Node& node, const std::string& path,
+                    TrialText& trial);
+void find_whole_plots(NodeReader& reader, TrialText& trial);
 
 /// Reads `sites`, `labels`, `equipment`, `bags_kg`.
-void read_sites(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
-void read_labels(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
-void read_equipment(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
-void read_bags(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
+void read_sites(NodeReader& reader, const Node& node, const std::string& path, TrialDraft& draft);
+void read_labels(NodeReader& reader, const Node& node, const std::string& path, TrialDraft& draft);
+void read_equipment(NodeReader& reader, const Node& node, const std::string& path,
+                    TrialDraft& draft);
+void read_bags(NodeReader& reader, const Node& node, const std::string& path, TrialDraft& draft);
 
 /// Reads `hold` and `stock_kg`.
-void read_hold(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
-void read_stock(Page& page, const Node& node, const std::string& path, TrialDraft& draft);
+void read_hold(NodeReader& reader, const Node& node, const std::string& path, TrialDraft& draft);
+void read_stock(NodeReader& reader, const Node& node, const std::string& path, TrialDraft& draft);
 
 /// Where a key of the trial format belongs: `under equipment`; empty when it has no such key.
 [[nodiscard]] std::string where_it_belongs_in_a_trial(std::string_view key);
@@ -86,8 +91,8 @@ void read_stock(Page& page, const Node& node, const std::string& path, TrialDraf
 /// wrong is reported into `reading`, each finding once though many treatments share it.
 class TreatmentScenarios {
  public:
-  TreatmentScenarios(Page& page, TrialText& trial, Reading& reading, std::filesystem::path folder,
-                     LoadOptions options);
+  TreatmentScenarios(NodeReader& reader, TrialText& trial, Reading& reading,
+                     std::filesystem::path folder, LoadOptions options);
   void build();
 
  private:
@@ -99,7 +104,7 @@ class TreatmentScenarios {
   void resolve(const TreatmentText& text, ReadScenario scenario, TreatmentDraft& treatment);
   void check_kind(const TreatmentText& text);
 
-  Page& page_;
+  NodeReader& reader_;
   TrialText& trial_;
   ScenarioNodes scenarios_;
 };

@@ -19,15 +19,15 @@ Trial read_trial_text(const std::string& name, TextFile file, const std::filesys
   Reading reading;
   draft.places.emplace(std::string(), Place{name, 0, 0, 1});
   const auto& lines = draft.source_lines.emplace(name, std::move(file.lines)).first->second;
-  Page page(name, draft.source_lines, draft.places, reading);
+  NodeReader reader(name, draft.source_lines, draft.places, reading);
   const Document document = parse_document(file.text, lines, options.stop);
-  for (const auto& problem : document.problems) page.report(problem);
+  for (const auto& problem : document.problems) reader.report(problem);
   if (!document.complete) throw InputError(std::move(reading.diagnostics));
   TrialText trial{draft, nullptr, {}, {}};
-  read_trial(page, document.root, trial);
+  read_trial(reader, document.root, trial);
   const bool hopeless = reading.unreadable.find(std::string()) != reading.unreadable.end();
   if (hopeless) throw InputError(std::move(reading.diagnostics));
-  TreatmentScenarios(page, trial, reading, folder, options).build();
+  TreatmentScenarios(reader, trial, reading, folder, options).build();
   return TrialBuilder(std::move(draft), std::move(reading)).build();
 }
 

@@ -17,159 +17,161 @@ constexpr std::array<std::string_view, 4> designs{"complete-blocks", "latin-squa
                                                   "incomplete-blocks"};
 
 constexpr std::array<Key<FieldLayout>, 14> field_keys{{
-    {"columns", [](Page& page, const Node& value, const std::string& path,
-                   FieldLayout& field) { field.columns = page.whole_number(value, path); }},
-    {"rows", [](Page& page, const Node& value, const std::string& path,
-                FieldLayout& field) { field.rows = page.whole_number(value, path); }},
+    {"columns", [](NodeReader& reader, const Node& value, const std::string& path,
+                   FieldLayout& field) { field.columns = reader.whole_number(value, path); }},
+    {"rows", [](NodeReader& reader, const Node& value, const std::string& path,
+                FieldLayout& field) { field.rows = reader.whole_number(value, path); }},
     {"block_columns",
-     [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
-       field.block_columns = page.whole_number(value, path);
+     [](NodeReader& reader, const Node& value, const std::string& path, FieldLayout& field) {
+       field.block_columns = reader.whole_number(value, path);
      }},
     {"serpentine",
-     [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
-       field.serpentine = page.boolean(value, path).value_or(false);
+     [](NodeReader& reader, const Node& value, const std::string& path, FieldLayout& field) {
+       field.serpentine = reader.boolean(value, path).value_or(false);
      }},
     {"first_plot",
-     [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
-       if (const auto corner = page.choice(value, path, corners)) {
+     [](NodeReader& reader, const Node& value, const std::string& path, FieldLayout& field) {
+       if (const auto corner = reader.choice(value, path, corners)) {
          field.first_plot = static_cast<Corner>(*corner);
        }
      }},
     {"north_degrees",
-     [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
-       field.north_degrees = page.number(value, path).value_or(0);
+     [](NodeReader& reader, const Node& value, const std::string& path, FieldLayout& field) {
+       field.north_degrees = reader.number(value, path).value_or(0);
      }},
     {"guard_plots",
-     [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
-       field.guard_plots = page.whole_number(value, path).value_or(0);
+     [](NodeReader& reader, const Node& value, const std::string& path, FieldLayout& field) {
+       field.guard_plots = reader.whole_number(value, path).value_or(0);
      }},
     {"guard_treatment",
-     [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
-       field.guard_treatment = page.text(value, path).value_or("");
+     [](NodeReader& reader, const Node& value, const std::string& path, FieldLayout& field) {
+       field.guard_treatment = reader.text(value, path).value_or("");
      }},
     {"between_rows_m",
-     [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
-       field.between_rows_m = page.number(value, path).value_or(0);
+     [](NodeReader& reader, const Node& value, const std::string& path, FieldLayout& field) {
+       field.between_rows_m = reader.number(value, path).value_or(0);
      }},
     {"between_columns_m",
-     [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
-       field.between_columns_m = page.number(value, path).value_or(0);
+     [](NodeReader& reader, const Node& value, const std::string& path, FieldLayout& field) {
+       field.between_columns_m = reader.number(value, path).value_or(0);
      }},
     {"headland_m",
-     [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
-       field.headland_m = page.number(value, path).value_or(0);
+     [](NodeReader& reader, const Node& value, const std::string& path, FieldLayout& field) {
+       field.headland_m = reader.number(value, path).value_or(0);
      }},
     {"headland_treatment",
-     [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
-       field.headland_treatment = page.text(value, path).value_or("");
+     [](NodeReader& reader, const Node& value, const std::string& path, FieldLayout& field) {
+       field.headland_treatment = reader.text(value, path).value_or("");
      }},
     {"border_treatment",
-     [](Page& page, const Node& value, const std::string& path, FieldLayout& field) {
-       field.border_treatment = page.text(value, path).value_or("");
+     [](NodeReader& reader, const Node& value, const std::string& path, FieldLayout& field) {
+       field.border_treatment = reader.text(value, path).value_or("");
      }},
-    {"border_m", [](Page& page, const Node& value, const std::string& path,
-                    FieldLayout& field) { field.border_m = page.number(value, path).value_or(0); }},
+    {"border_m",
+     [](NodeReader& reader, const Node& value, const std::string& path, FieldLayout& field) {
+       field.border_m = reader.number(value, path).value_or(0);
+     }},
 }};
 
-void take_field(Page& page, const Node& value, const std::string& path, SiteDraft& site) {
-  read_keys<FieldLayout>(page, value, path, "{columns: 6, serpentine: true}", field_keys,
+void take_field(NodeReader& reader, const Node& value, const std::string& path, SiteDraft& site) {
+  read_keys<FieldLayout>(reader, value, path, "{columns: 6, serpentine: true}", field_keys,
                          where_it_belongs_in_a_trial, site.field);
 }
 
-void take_areas(Page& page, const Node& value, const std::string& path, SiteDraft& site) {
-  const auto* areas = page.list(value, path, "[30, 28.5, 30]");
+void take_areas(NodeReader& reader, const Node& value, const std::string& path, SiteDraft& site) {
+  const auto* areas = reader.list(value, path, "[30, 28.5, 30]");
   if (areas == nullptr) return;
   for (std::size_t i = 0; i < areas->size(); ++i) {
-    const auto area = page.number((*areas)[i], path_below(path, std::to_string(i)));
+    const auto area = reader.number((*areas)[i], path_below(path, std::to_string(i)));
     if (area) site.plot_areas_m2.push_back(*area);
   }
   if (areas->empty()) {
-    page.error(codes::missing_key, path, value.spot,
-               "plot_areas_m2 must have an area for each replicate or for each plot, found none");
+    reader.error(codes::missing_key, path, value.spot,
+                 "plot_areas_m2 must have an area for each replicate or for each plot, found none");
   }
 }
 
 constexpr std::array<Key<SiteDraft>, 12> site_keys{{
-    {"code", [](Page& page, const Node& value, const std::string& path,
-                SiteDraft& site) { site.code = page.text(value, path).value_or(""); }},
+    {"code", [](NodeReader& reader, const Node& value, const std::string& path,
+                SiteDraft& site) { site.code = reader.text(value, path).value_or(""); }},
     {"replicates",
-     [](Page& page, const Node& value, const std::string& path, SiteDraft& site) {
-       site.replicates = page.whole_number(value, path).value_or(1);
+     [](NodeReader& reader, const Node& value, const std::string& path, SiteDraft& site) {
+       site.replicates = reader.whole_number(value, path).value_or(1);
      }},
     {"plots_per_treatment",
-     [](Page& page, const Node& value, const std::string& path, SiteDraft& site) {
-       site.plots_per_treatment = page.whole_number(value, path).value_or(1);
+     [](NodeReader& reader, const Node& value, const std::string& path, SiteDraft& site) {
+       site.plots_per_treatment = reader.whole_number(value, path).value_or(1);
      }},
-    {"plot_length_m", [](Page& page, const Node& value, const std::string& path,
-                         SiteDraft& site) { site.plot_length_m = page.number(value, path); }},
-    {"plot_width_m", [](Page& page, const Node& value, const std::string& path,
-                        SiteDraft& site) { site.plot_width_m = page.number(value, path); }},
-    {"plot_area_m2", [](Page& page, const Node& value, const std::string& path,
-                        SiteDraft& site) { site.plot_area_m2 = page.number(value, path); }},
+    {"plot_length_m", [](NodeReader& reader, const Node& value, const std::string& path,
+                         SiteDraft& site) { site.plot_length_m = reader.number(value, path); }},
+    {"plot_width_m", [](NodeReader& reader, const Node& value, const std::string& path,
+                        SiteDraft& site) { site.plot_width_m = reader.number(value, path); }},
+    {"plot_area_m2", [](NodeReader& reader, const Node& value, const std::string& path,
+                        SiteDraft& site) { site.plot_area_m2 = reader.number(value, path); }},
     {"plot_areas_m2", take_areas},
-    {"plot_rows", [](Page& page, const Node& value, const std::string& path,
-                     SiteDraft& site) { site.plot_rows = page.whole_number(value, path); }},
-    {"row_spacing_m", [](Page& page, const Node& value, const std::string& path,
-                         SiteDraft& site) { site.row_spacing_m = page.number(value, path); }},
+    {"plot_rows", [](NodeReader& reader, const Node& value, const std::string& path,
+                     SiteDraft& site) { site.plot_rows = reader.whole_number(value, path); }},
+    {"row_spacing_m", [](NodeReader& reader, const Node& value, const std::string& path,
+                         SiteDraft& site) { site.row_spacing_m = reader.number(value, path); }},
     {"design",
-     [](Page& page, const Node& value, const std::string& path, SiteDraft& site) {
-       if (const auto design = page.choice(value, path, designs)) {
+     [](NodeReader& reader, const Node& value, const std::string& path, SiteDraft& site) {
+       if (const auto design = reader.choice(value, path, designs)) {
          site.design = static_cast<Design>(*design);
        }
      }},
-    {"block_size", [](Page& page, const Node& value, const std::string& path,
-                      SiteDraft& site) { site.block_size = page.whole_number(value, path); }},
+    {"block_size", [](NodeReader& reader, const Node& value, const std::string& path,
+                      SiteDraft& site) { site.block_size = reader.whole_number(value, path); }},
     {"field", take_field},
 }};
 
-double length(Page& page, const Node& value, const std::string& path, double otherwise) {
-  return page.number(value, path).value_or(otherwise);
+double length(NodeReader& reader, const Node& value, const std::string& path, double otherwise) {
+  return reader.number(value, path).value_or(otherwise);
 }
 
 constexpr std::array<Key<LabelLayout>, 6> label_keys{{
     {"width_mm",
-     [](Page& page, const Node& value, const std::string& path, LabelLayout& labels) {
-       labels.width_mm = length(page, value, path, labels.width_mm);
+     [](NodeReader& reader, const Node& value, const std::string& path, LabelLayout& labels) {
+       labels.width_mm = length(reader, value, path, labels.width_mm);
      }},
     {"height_mm",
-     [](Page& page, const Node& value, const std::string& path, LabelLayout& labels) {
-       labels.height_mm = length(page, value, path, labels.height_mm);
+     [](NodeReader& reader, const Node& value, const std::string& path, LabelLayout& labels) {
+       labels.height_mm = length(reader, value, path, labels.height_mm);
      }},
     {"stake_width_mm",
-     [](Page& page, const Node& value, const std::string& path, LabelLayout& labels) {
-       labels.stake_width_mm = length(page, value, path, labels.stake_width_mm);
+     [](NodeReader& reader, const Node& value, const std::string& path, LabelLayout& labels) {
+       labels.stake_width_mm = length(reader, value, path, labels.stake_width_mm);
      }},
     {"stake_height_mm",
-     [](Page& page, const Node& value, const std::string& path, LabelLayout& labels) {
-       labels.stake_height_mm = length(page, value, path, labels.stake_height_mm);
+     [](NodeReader& reader, const Node& value, const std::string& path, LabelLayout& labels) {
+       labels.stake_height_mm = length(reader, value, path, labels.stake_height_mm);
      }},
     {"blinded",
-     [](Page& page, const Node& value, const std::string& path, LabelLayout& labels) {
-       labels.blinded = page.boolean(value, path).value_or(false);
+     [](NodeReader& reader, const Node& value, const std::string& path, LabelLayout& labels) {
+       labels.blinded = reader.boolean(value, path).value_or(false);
      }},
     {"codes",
-     [](Page& page, const Node& value, const std::string& path, LabelLayout& labels) {
-       labels.codes = page.boolean(value, path).value_or(false);
+     [](NodeReader& reader, const Node& value, const std::string& path, LabelLayout& labels) {
+       labels.codes = reader.boolean(value, path).value_or(false);
      }},
 }};
 
 }  // namespace
 
-void read_labels(Page& page, const Node& node, const std::string& path, TrialDraft& draft) {
-  read_keys<LabelLayout>(page, node, path, "{width_mm: 93, height_mm: 50}", label_keys,
+void read_labels(NodeReader& reader, const Node& node, const std::string& path, TrialDraft& draft) {
+  read_keys<LabelLayout>(reader, node, path, "{width_mm: 93, height_mm: 50}", label_keys,
                          where_it_belongs_in_a_trial, draft.labels);
 }
 
-void read_sites(Page& page, const Node& node, const std::string& path, TrialDraft& draft) {
+void read_sites(NodeReader& reader, const Node& node, const std::string& path, TrialDraft& draft) {
   constexpr std::string_view example = "north: {replicates: 4, plot_length_m: 10, plot_width_m: 3}";
-  page.names(node, path, example,
-             [&](const Node& key, const Node& value, const std::string& place) {
-               SiteDraft site;
-               site.name = key.text;
-               read_keys<SiteDraft>(page, value, place, "{replicates: 4, plot_area_m2: 30}",
-                                    site_keys, where_it_belongs_in_a_trial, site);
-               draft.sites.push_back(std::move(site));
-             });
+  reader.names(node, path, example,
+               [&](const Node& key, const Node& value, const std::string& place) {
+                 SiteDraft site;
+                 site.name = key.text;
+                 read_keys<SiteDraft>(reader, value, place, "{replicates: 4, plot_area_m2: 30}",
+                                      site_keys, where_it_belongs_in_a_trial, site);
+                 draft.sites.push_back(std::move(site));
+               });
 }
 
 }  // namespace leastwise

@@ -13,7 +13,7 @@ namespace {
 constexpr std::string_view rates_path = "rates_kg_per_ha";
 
 /// Forgets where `path` and what is below it stood.
-void forget(Page::Places& places, const std::string& path) {
+void forget(NodeReader::Places& places, const std::string& path) {
   places.erase(path);
   const std::string start = path + ".";
   auto it = places.lower_bound(start);
@@ -34,34 +34,34 @@ void set_target(std::vector<TargetDraft>& targets, const std::string& nutrient,
 }
 
 /// Reads targets that take the place of those of the same name.
-void override_targets(Page& page, const Node& node, const std::string& path, Page::Places& places,
-                      std::vector<TargetDraft>& targets) {
+void override_targets(NodeReader& reader, const Node& node, const std::string& path,
+                      NodeReader::Places& places, std::vector<TargetDraft>& targets) {
   for (const auto& entry : node.entries) forget(places, path_below(path, entry.key.text));
-  page.names(node, path, "N: {min: 60}",
-             [&](const Node& key, const Node& value, const std::string& place) {
-               const auto limits = read_limits(page, value, place);
-               set_target(targets, key.text, limits.value_or(Limits{}));
-             });
+  reader.names(node, path, "N: {min: 60}",
+               [&](const Node& key, const Node& value, const std::string& place) {
+                 const auto limits = read_limits(reader, value, place);
+                 set_target(targets, key.text, limits.value_or(Limits{}));
+               });
 }
 
-void override_use(Page& page, const Node& node, ScenarioDraft& draft) {
+void override_use(NodeReader& reader, const Node& node, ScenarioDraft& draft) {
   forget(draft.places, "use");
-  page.remember("use", node.spot);
-  if (auto names = page.material_names(node, "use")) draft.use = std::move(names);
+  reader.remember("use", node.spot);
+  if (auto names = reader.material_names(node, "use")) draft.use = std::move(names);
 }
 
 }  // namespace
 
-TreatmentScenarios::TreatmentScenarios(Page& page, TrialText& trial, Reading& reading,
+TreatmentScenarios::TreatmentScenarios(NodeReader& reader, TrialText& trial, Reading& reading,
                                        std::filesystem::path folder, LoadOptions options)
-    : page_(page),
+    : reader_(reader),
       trial_(trial),
-      scenarios_(page, trial.draft.source_lines.find(page.name())->second, reading,
+      scenarios_(reader, trial.draft.source_lines.find(reader.name())->second, reading,
                  std::move(folder), std::move(options), "trial") {}
 
 void TreatmentScenarios::build() {
   // A base that cannot be read says so even when no treatment needs it.
-  if (trial_.base != nullptr && base() == nullptr) page_.mark_unreadable("base");
+  if (trial_.base != nullptr && base() == nullptr) reader_.mark_unreadable("base");
   for (const auto& text : trial_.treatments) build(text);
 }
 
@@ -75,30 +75,30 @@ void TreatmentScenarios::check_kind(const TreatmentText& text) {
                        !text.only_source_of.empty() || !text.form_of.empty();
   if (text.nothing &&
       (changes || text.scenario != nullptr || text.recipe != nullptr || text.product != nullptr)) {
-    page_.error(codes::treatment_kind, text.path, text.spot,
-                "nothing: true must stand alone, found other keys in treatment " +
-                    in_quotes(text.name) + "; keep one of the two");
+    reader_.error(codes::treatment_kind, text.path, text.spot,
+                  "nothing: true must stand alone, found other keys in treatment " +
+                      in_quotes(text.name) + "; keep one of the two");
   } else if (text.recipe != nullptr && changes) {
-    page_.error(codes::treatment_kind, text.path, text.spot,
-                "a fixed recipe asks for nothing, found rates_kg_per_ha, grade_percent, "
-                "total_kg_per_ha, use or a choice of sources beside it in treatment " +
-                    in_quotes(text.name) + "; keep one of the two");
+    reader_.error(codes::treatment_kind, text.path, text.spot,
+                  "a fixed recipe asks for nothing, found rates_kg_per_ha, grade_percent, "
+                  "total_kg_per_ha, use or a choice of sources beside it in treatment " +
+                      in_quotes(text.name) + "; keep one of the two");
   }
 }
 
 std::optional<ReadScenario> TreatmentScenarios::start_of(const TreatmentText& text) {
   if (text.scenario == nullptr && trial_.base == nullptr) {
-    page_.error(codes::treatment_kind, text.path, text.spot,
-                "treatment " + in_quotes(text.name) +
-                    " must say what is spread, found neither scenario nor nothing: true, and the "
-                    "trial has no base to start from; add one of them");
+    reader_.error(codes::treatment_kind, text.path, text.spot,
+                  "treatment " + in_quotes(text.name) +
+                      " must say what is spread, found neither scenario nor nothing: true, and the "
+                      "trial has no base to start from; add one of them");
     return std::nullopt;
   }
   const ReadScenario* start =
       text.scenario == nullptr ? base()
                                : scenarios_.at(*text.scenario, path_below(text.path, "scenario"));
   if (start == nullptr) {
-    page_.mark_unreadable(text.path);
+    reader_.mark_unreadable(text.path);
     return std::nullopt;
   }
   return *start;
@@ -107,26 +107,26 @@ std::optional<ReadScenario> TreatmentScenarios::start_of(const TreatmentText& te
 void TreatmentScenarios::apply(const TreatmentText& text, ReadScenario& scenario) {
   ScenarioDraft& draft = scenario.draft;
   draft.of_variant = true;
-  Page page(page_.name(), draft.source_lines, draft.places, scenario.reading);
+  NodeReader reader(reader_.name(), draft.source_lines, draft.places, scenario.reading);
   if (text.rates != nullptr) {
-    override_targets(page, *text.rates, std::string(rates_path), draft.places,
+    override_targets(reader, *text.rates, std::string(rates_path), draft.places,
                      draft.rates_kg_per_ha);
   }
   if (text.grades != nullptr) {
-    override_targets(page, *text.grades, "grade_percent", draft.places, draft.grade_percent);
+    override_targets(reader, *text.grades, "grade_percent", draft.places, draft.grade_percent);
   }
   if (text.total != nullptr) {
     forget(draft.places, "blend.total_kg_per_ha");
-    page.remember("blend.total_kg_per_ha", text.total->spot);
-    draft.total_kg_per_ha = read_limits(page, *text.total, "blend.total_kg_per_ha");
+    reader.remember("blend.total_kg_per_ha", text.total->spot);
+    draft.total_kg_per_ha = read_limits(reader, *text.total, "blend.total_kg_per_ha");
   }
-  if (text.use != nullptr) override_use(page, *text.use, draft);
+  if (text.use != nullptr) override_use(reader, *text.use, draft);
   if (text.cell == nullptr) return;
   for (std::size_t i = 0; i < text.cell->rates_kg_per_ha.size(); ++i) {
     const auto& rate = text.cell->rates_kg_per_ha[i];
     const std::string path = path_below(rates_path, rate.nutrient);
     forget(draft.places, path);
-    page.remember(path, text.cell_levels[i]->spot);
+    reader.remember(path, text.cell_levels[i]->spot);
   }
   set_rates(draft, *text.cell);
 }
@@ -149,19 +149,19 @@ void TreatmentScenarios::apply_recipe(const TreatmentText& text, ReadScenario& s
   anything.max = 100;
   draft.grade_percent = {{"N", anything}};
   draft.use.emplace();
-  Page own(page_.name(), draft.source_lines, draft.places, scenario.reading);
+  NodeReader own(reader_.name(), draft.source_lines, draft.places, scenario.reading);
   own.remember("use", text.recipe->spot);
-  page_.names(*text.recipe, path_below(text.path, "recipe_kg_per_ha"), "{urea: 130, map: 90}",
-              [&](const Node& key, const Node& value, const std::string& place) {
-                own.remember(path_below("use", std::to_string(draft.use->size())), key.spot);
-                draft.use->push_back(key.text);
-                if (const auto kg = page_.number(value, place)) {
-                  treatment.recipe_kg_per_ha.push_back({key.text, *kg});
-                }
-              });
+  reader_.names(*text.recipe, path_below(text.path, "recipe_kg_per_ha"), "{urea: 130, map: 90}",
+                [&](const Node& key, const Node& value, const std::string& place) {
+                  own.remember(path_below("use", std::to_string(draft.use->size())), key.spot);
+                  draft.use->push_back(key.text);
+                  if (const auto kg = reader_.number(value, place)) {
+                    treatment.recipe_kg_per_ha.push_back({key.text, *kg});
+                  }
+                });
   if (text.recipe->kind == Node::Kind::mapping && text.recipe->entries.empty()) {
-    page_.error(codes::missing_key, text.path, text.recipe->spot,
-                "a recipe must name materials, such as {urea: 130, map: 90}, found none");
+    reader_.error(codes::missing_key, text.path, text.recipe->spot,
+                  "a recipe must name materials, such as {urea: 130, map: 90}, found none");
   }
 }
 
@@ -175,7 +175,7 @@ void TreatmentScenarios::resolve(const TreatmentText& text, ReadScenario scenari
                              .build();
   } catch (const InputError& error) {
     scenarios_.report(error.diagnostics());
-    page_.mark_unreadable(text.path);
+    reader_.mark_unreadable(text.path);
   }
 }
 
@@ -195,14 +195,14 @@ void TreatmentScenarios::build(const TreatmentText& text) {
   check_kind(text);
   if (!text.nothing) {
     if (auto scenario = start_of(text)) {
-      scenario->draft.source_lines.insert(*trial_.draft.source_lines.find(page_.name()));
+      scenario->draft.source_lines.insert(*trial_.draft.source_lines.find(reader_.name()));
       if (text.recipe != nullptr) {
         apply_recipe(text, *scenario, treatment);
       } else {
         apply(text, *scenario);
       }
       if (text.recipe != nullptr && treatment.recipe_kg_per_ha.empty()) {
-        page_.mark_unreadable(text.path);  // said already
+        reader_.mark_unreadable(text.path);  // said already
       } else {
         resolve(text, std::move(*scenario), treatment);
       }

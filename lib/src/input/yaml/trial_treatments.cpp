@@ -14,41 +14,44 @@ namespace leastwise {
 namespace {
 
 template <auto Field>
-void take_node(Page&, const Node& value, const std::string&, TreatmentText& text) {
+void take_node(NodeReader&, const Node& value, const std::string&, TreatmentText& text) {
   text.*Field = &value;
 }
 
 constexpr std::array<std::string_view, 2> source_forms{"coated", "granular"};
 
-void take_without(Page& page, const Node& value, const std::string& path, TreatmentText& text) {
-  if (auto names = page.material_names(value, path)) text.without = std::move(*names);
+void take_without(NodeReader& reader, const Node& value, const std::string& path,
+                  TreatmentText& text) {
+  if (auto names = reader.material_names(value, path)) text.without = std::move(*names);
 }
 
-void take_sources(Page& page, const Node& value, const std::string& path, TreatmentText& text) {
-  page.names(value, path, "Zn: zinc-oxide",
-             [&](const Node& key, const Node& node, const std::string& place) {
-               if (auto name = page.text(node, place))
-                 text.only_source_of.emplace_back(key.text, std::move(*name));
-             });
+void take_sources(NodeReader& reader, const Node& value, const std::string& path,
+                  TreatmentText& text) {
+  reader.names(value, path, "Zn: zinc-oxide",
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 if (auto name = reader.text(node, place))
+                   text.only_source_of.emplace_back(key.text, std::move(*name));
+               });
 }
 
-void take_forms(Page& page, const Node& value, const std::string& path, TreatmentText& text) {
-  page.names(value, path, "Zn: coated",
-             [&](const Node& key, const Node& node, const std::string& place) {
-               if (const auto form = page.choice(node, place, source_forms))
-                 text.form_of.emplace_back(key.text,
-                                           *form == 0 ? SourceForm::coated : SourceForm::granular);
-             });
+void take_forms(NodeReader& reader, const Node& value, const std::string& path,
+                TreatmentText& text) {
+  reader.names(value, path, "Zn: coated",
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 if (const auto form = reader.choice(node, place, source_forms))
+                   text.form_of.emplace_back(
+                       key.text, *form == 0 ? SourceForm::coated : SourceForm::granular);
+               });
 }
 
 using T = TreatmentText;
 constexpr std::array<Key<TreatmentText>, 16> treatment_keys{{
-    {"code", [](Page& page, const Node& value, const std::string& path,
-                TreatmentText& text) { text.code = page.text(value, path).value_or(""); }},
+    {"code", [](NodeReader& reader, const Node& value, const std::string& path,
+                TreatmentText& text) { text.code = reader.text(value, path).value_or(""); }},
     {"nothing",
-     [](Page& page, const Node& value, const std::string& path, TreatmentText& text) {
+     [](NodeReader& reader, const Node& value, const std::string& path, TreatmentText& text) {
        // One that cannot be read is reported already; it counts as said.
-       text.nothing = page.boolean(value, path).value_or(true);
+       text.nothing = reader.boolean(value, path).value_or(true);
      }},
     {"scenario", take_node<&T::scenario>},
     {"recipe_kg_per_ha", take_node<&T::recipe>},
@@ -57,31 +60,31 @@ constexpr std::array<Key<TreatmentText>, 16> treatment_keys{{
     {"total_kg_per_ha", take_node<&T::total>},
     {"use", take_node<&T::use>},
     {"product_kg_per_ha",
-     [](Page& page, const Node& value, const std::string& path, TreatmentText& text) {
+     [](NodeReader& reader, const Node& value, const std::string& path, TreatmentText& text) {
        text.product = &value;
-       text.product_kg_per_ha = page.number(value, path);
+       text.product_kg_per_ha = reader.number(value, path);
      }},
     {"repeat",
-     [](Page& page, const Node& value, const std::string& path, TreatmentText& text) {
-       text.repeat = page.whole_number(value, path).value_or(1);
+     [](NodeReader& reader, const Node& value, const std::string& path, TreatmentText& text) {
+       text.repeat = reader.whole_number(value, path).value_or(1);
      }},
-    {"replicates", [](Page& page, const Node& value, const std::string& path,
-                      TreatmentText& text) { text.replicates = page.whole_number(value, path); }},
+    {"replicates", [](NodeReader& reader, const Node& value, const std::string& path,
+                      TreatmentText& text) { text.replicates = reader.whole_number(value, path); }},
     {"whole_plot",
-     [](Page& page, const Node& value, const std::string& path, TreatmentText& text) {
-       text.whole_plot = page.text(value, path).value_or("");
+     [](NodeReader& reader, const Node& value, const std::string& path, TreatmentText& text) {
+       text.whole_plot = reader.text(value, path).value_or("");
      }},
-    {"split_percent", [](Page& page, const Node& value, const std::string& path,
-                         TreatmentText& text) { text.splits = read_splits(page, value, path); }},
+    {"split_percent", [](NodeReader& reader, const Node& value, const std::string& path,
+                         TreatmentText& text) { text.splits = read_splits(reader, value, path); }},
     {"without", take_without},
     {"only_source_of", take_sources},
     {"form_of", take_forms},
 }};
 
 /// A level is a rate, or limits on one.
-std::optional<Limits> read_level(Page& page, const Node& node, const std::string& path) {
-  if (node.kind == Node::Kind::mapping) return read_limits(page, node, path);
-  const auto rate = page.number(node, path);
+std::optional<Limits> read_level(NodeReader& reader, const Node& node, const std::string& path) {
+  if (node.kind == Node::Kind::mapping) return read_limits(reader, node, path);
+  const auto rate = reader.number(node, path);
   return rate ? std::optional<Limits>({*rate, *rate}) : std::nullopt;
 }
 
@@ -100,54 +103,57 @@ struct FactorText {
   std::vector<LevelText> levels{};
 };
 
-void read_rates(Page& page, const Node& value, const std::string& place, FactorText& factor) {
-  const auto* levels = page.list(value, place, "[40, 80, 120]");
+void read_rates(NodeReader& reader, const Node& value, const std::string& place,
+                FactorText& factor) {
+  const auto* levels = reader.list(value, place, "[40, 80, 120]");
   if (levels == nullptr) return;
   for (std::size_t i = 0; i < levels->size(); ++i) {
     const Node& node = (*levels)[i];
-    const auto limits = read_level(page, node, path_below(place, std::to_string(i)));
+    const auto limits = read_level(reader, node, path_below(place, std::to_string(i)));
     if (!limits) continue;
     const Factor alone{factor.name, {*limits}};
     const auto cells = factorial_cells(std::span(&alone, 1));
     factor.levels.push_back({cells.front().name, cells.front().rates_kg_per_ha.front(), &node, {}});
   }
   if (levels->empty()) {
-    page.error(codes::missing_key, place, value.spot,
-               "a factor must have levels, such as [40, 80, 120], found none");
+    reader.error(codes::missing_key, place, value.spot,
+                 "a factor must have levels, such as [40, 80, 120], found none");
   }
 }
 
-void read_named_levels(Page& page, const Node& value, const std::string& place,
+void read_named_levels(NodeReader& reader, const Node& value, const std::string& place,
                        FactorText& factor) {
   factor.nutrient = false;
-  page.names(value, place, "coated: {form_of: {Zn: coated}}",
-             [&](const Node& key, const Node& node, const std::string& path) {
-               LevelText level;
-               level.word = key.text;
-               level.node = &node;
-               read_treatment(page, node, path, level.keys);
-               factor.levels.push_back(std::move(level));
-             });
-  if (factor.levels.empty()) page.mark_unreadable(place);
+  reader.names(value, place, "coated: {form_of: {Zn: coated}}",
+               [&](const Node& key, const Node& node, const std::string& path) {
+                 LevelText level;
+                 level.word = key.text;
+                 level.node = &node;
+                 read_treatment(reader, node, path, level.keys);
+                 factor.levels.push_back(std::move(level));
+               });
+  if (factor.levels.empty()) reader.mark_unreadable(place);
   if (value.entries.empty()) {
-    page.error(codes::missing_key, place, value.spot,
-               "a factor must have levels, such as {coated: {form_of: {Zn: coated}}}, found none");
+    reader.error(
+        codes::missing_key, place, value.spot,
+        "a factor must have levels, such as {coated: {form_of: {Zn: coated}}}, found none");
   }
 }
 
-std::vector<FactorText> read_factors(Page& page, const Node& node, const std::string& path) {
+std::vector<FactorText> read_factors(NodeReader& reader, const Node& node,
+                                     const std::string& path) {
   std::vector<FactorText> factors;
-  page.names(node, path, "N: [40, 80, 120]",
-             [&](const Node& key, const Node& value, const std::string& place) {
-               FactorText factor;
-               factor.name = key.text;
-               if (value.kind == Node::Kind::mapping) {
-                 read_named_levels(page, value, place, factor);
-               } else {
-                 read_rates(page, value, place, factor);
-               }
-               factors.push_back(std::move(factor));
-             });
+  reader.names(node, path, "N: [40, 80, 120]",
+               [&](const Node& key, const Node& value, const std::string& place) {
+                 FactorText factor;
+                 factor.name = key.text;
+                 if (value.kind == Node::Kind::mapping) {
+                   read_named_levels(reader, value, place, factor);
+                 } else {
+                   read_rates(reader, value, place, factor);
+                 }
+                 factors.push_back(std::move(factor));
+               });
   return factors;
 }
 
@@ -155,8 +161,8 @@ std::vector<FactorText> read_factors(Page& page, const Node& node, const std::st
 class LevelMerger {
  public:
   /// `said` are the levels that were reported for another treatment.
-  LevelMerger(Page& page, TreatmentText& text, std::set<const Node*>& said)
-      : page_(page), text_(text), said_(said) {}
+  LevelMerger(NodeReader& reader, TreatmentText& text, std::set<const Node*>& said)
+      : reader_(reader), text_(text), said_(said) {}
 
   void add(const FactorText& factor, const LevelText& level) {
     const TreatmentText& from = level.keys;
@@ -193,13 +199,13 @@ class LevelMerger {
  private:
   void twice(const FactorText& factor, const LevelText& level, std::string_view key) {
     if (!said_.insert(level.node).second) return;
-    page_.error(codes::treatment_kind, "factorial", level.node->spot,
-                "two factors of the factorial must not state the same key, found " +
-                    std::string(key) + " again in level " + in_quotes(level.word) + " of " +
-                    in_quotes(factor.name));
+    reader_.error(codes::treatment_kind, "factorial", level.node->spot,
+                  "two factors of the factorial must not state the same key, found " +
+                      std::string(key) + " again in level " + in_quotes(level.word) + " of " +
+                      in_quotes(factor.name));
   }
 
-  Page& page_;
+  NodeReader& reader_;
   TreatmentText& text_;
   std::set<const Node*>& said_;
 };
@@ -217,9 +223,9 @@ std::vector<std::size_t> levels_of(const std::vector<FactorText>& factors, std::
 
 }  // namespace
 
-void find_whole_plots(Page& page, TrialText& trial) {
+void find_whole_plots(NodeReader& reader, TrialText& trial) {
   if (trial.whole_plot_factor == nullptr) return;
-  const auto factor = page.text(*trial.whole_plot_factor, "whole_plot_factor");
+  const auto factor = reader.text(*trial.whole_plot_factor, "whole_plot_factor");
   if (!factor) return;
   bool found = false;
   for (auto& text : trial.treatments) {
@@ -230,35 +236,38 @@ void find_whole_plots(Page& page, TrialText& trial) {
     }
   }
   if (found) return;
-  page.error(codes::unfit_design, "whole_plot_factor", trial.whole_plot_factor->spot,
-             "whole_plot_factor must name a factor of the factorial, found '" + *factor + "'");
+  reader.error(codes::unfit_design, "whole_plot_factor", trial.whole_plot_factor->spot,
+               "whole_plot_factor must name a factor of the factorial, found '" + *factor + "'");
 }
 
-void read_treatment(Page& page, const Node& node, const std::string& path, TreatmentText& text) {
-  read_keys<TreatmentText>(page, node, path, "{nothing: true}", treatment_keys,
+void read_treatment(NodeReader& reader, const Node& node, const std::string& path,
+                    TreatmentText& text) {
+  read_keys<TreatmentText>(reader, node, path, "{nothing: true}", treatment_keys,
                            where_it_belongs_in_a_trial, text);
 }
 
-void read_treatments(Page& page, const Node& node, const std::string& path, TrialText& trial) {
-  page.names(node, path, "control: {nothing: true}",
-             [&](const Node& key, const Node& value, const std::string& place) {
-               TreatmentText text;
-               text.name = key.text;
-               text.path = place;
-               text.spot = key.spot;
-               read_treatment(page, value, place, text);
-               trial.treatments.push_back(std::move(text));
-             });
+void read_treatments(NodeReader& reader, const Node& node, const std::string& path,
+                     TrialText& trial) {
+  reader.names(node, path, "control: {nothing: true}",
+               [&](const Node& key, const Node& value, const std::string& place) {
+                 TreatmentText text;
+                 text.name = key.text;
+                 text.path = place;
+                 text.spot = key.spot;
+                 read_treatment(reader, value, place, text);
+                 trial.treatments.push_back(std::move(text));
+               });
 }
 
-void read_factorial(Page& page, const Node& node, const std::string& path, TrialText& trial) {
+void read_factorial(NodeReader& reader, const Node& node, const std::string& path,
+                    TrialText& trial) {
   constexpr std::size_t most = 999;
-  const auto factors = read_factors(page, node, path);
+  const auto factors = read_factors(reader, node, path);
   std::size_t count = factors.empty() ? 0 : 1;
   for (const auto& factor : factors) count = std::min(most + 1, count * factor.levels.size());
   if (count > most) {
-    page.error(codes::out_of_range, path, node.spot,
-               "a factorial must make at most 999 treatments, found more");
+    reader.error(codes::out_of_range, path, node.spot,
+                 "a factorial must make at most 999 treatments, found more");
     return;
   }
   trial.cells.resize(count);
@@ -277,7 +286,7 @@ void read_factorial(Page& page, const Node& node, const std::string& path, Trial
         trial.cells[c].rates_kg_per_ha.push_back(level.rate);
         text.cell_levels.push_back(level.node);
       } else {
-        LevelMerger(page, text, said).add(factors[f], level);
+        LevelMerger(reader, text, said).add(factors[f], level);
       }
     }
     trial.cells[c].name = text.name;

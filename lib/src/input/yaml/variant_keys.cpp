@@ -13,39 +13,39 @@ namespace {
 using V = VariantDraft;
 
 template <auto Field>
-void take_names(Page& page, const Node& value, const std::string& path, V& variant) {
-  if (auto names = page.material_names(value, path)) variant.*Field = std::move(*names);
+void take_names(NodeReader& reader, const Node& value, const std::string& path, V& variant) {
+  if (auto names = reader.material_names(value, path)) variant.*Field = std::move(*names);
 }
 
-void take_prices(Page& page, const Node& value, const std::string& path, V& variant) {
-  const Page::Scaled scaled(page, Measure::price_of_goods);
-  page.names(value, path, "{urea: 520}",
-             [&](const Node& key, const Node& node, const std::string& place) {
-               if (const auto price = page.number(node, place))
-                 variant.prices.push_back({key.text, *price, {}, place});
-             });
+void take_prices(NodeReader& reader, const Node& value, const std::string& path, V& variant) {
+  const NodeReader::Scaled scaled(reader, Measure::price_of_goods);
+  reader.names(value, path, "{urea: 520}",
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 if (const auto price = reader.number(node, place))
+                   variant.prices.push_back({key.text, *price, {}, place});
+               });
 }
 
 template <auto Field>
-void take_targets(Page& page, const Node& value, const std::string& path, V& variant) {
-  page.names(value, path, "N: {min: 60}",
-             [&](const Node& key, const Node& node, const std::string& place) {
-               (variant.*Field).push_back(read_target(page, key, node, place));
-             });
+void take_targets(NodeReader& reader, const Node& value, const std::string& path, V& variant) {
+  reader.names(value, path, "N: {min: 60}",
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 (variant.*Field).push_back(read_target(reader, key, node, place));
+               });
 }
 
-void take_ratios(Page& page, const Node& value, const std::string& path, V& variant) {
-  const auto* ratios = page.list(value, path, "- {of: N-ammonium, to: N, min: 0.3}");
+void take_ratios(NodeReader& reader, const Node& value, const std::string& path, V& variant) {
+  const auto* ratios = reader.list(value, path, "- {of: N-ammonium, to: N, min: 0.3}");
   if (ratios == nullptr) return;
   ScenarioDraft read;
   for (std::size_t i = 0; i < ratios->size(); ++i)
-    read_ratio(page, (*ratios)[i], path_below(path, std::to_string(i)), read);
+    read_ratio(reader, (*ratios)[i], path_below(path, std::to_string(i)), read);
   variant.ratios = std::move(read.ratios);
 }
 
-void take_blend(Page& page, const Node& value, const std::string& path, V& variant) {
+void take_blend(NodeReader& reader, const Node& value, const std::string& path, V& variant) {
   ScenarioDraft read;
-  read_blend(page, value, path, read);
+  read_blend(reader, value, path, read);
   variant.total_kg_per_ha = read.total_kg_per_ha;
   variant.bins = read.bins;
   variant.coating_percent = read.coating_percent;
@@ -58,12 +58,12 @@ void take_blend(Page& page, const Node& value, const std::string& path, V& varia
     variant.limited_compatibility = read.limited_compatibility;
 }
 
-void take_only_source(Page& page, const Node& value, const std::string& path, V& variant) {
-  page.names(value, path, "{Zn: zinc-oxide}",
-             [&](const Node& key, const Node& node, const std::string& place) {
-               if (auto material = page.text(node, place))
-                 variant.only_source_of.emplace_back(key.text, std::move(*material));
-             });
+void take_only_source(NodeReader& reader, const Node& value, const std::string& path, V& variant) {
+  reader.names(value, path, "{Zn: zinc-oxide}",
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 if (auto material = reader.text(node, place))
+                   variant.only_source_of.emplace_back(key.text, std::move(*material));
+               });
 }
 
 constexpr std::array<Key<V>, 9> variant_keys{{
@@ -80,19 +80,21 @@ constexpr std::array<Key<V>, 9> variant_keys{{
 
 }  // namespace
 
-VariantDraft read_variant(Page& page, const Node& node, const std::string& path, std::string name) {
+VariantDraft read_variant(NodeReader& reader, const Node& node, const std::string& path,
+                          std::string name) {
   VariantDraft variant;
   variant.name = std::move(name);
-  read_keys<VariantDraft>(page, node, path, "{without: [urea]}", variant_keys, where_it_belongs,
+  read_keys<VariantDraft>(reader, node, path, "{without: [urea]}", variant_keys, where_it_belongs,
                           variant);
   return variant;
 }
 
-void read_variants(Page& page, const Node& node, const std::string& path, ScenarioDraft& draft) {
-  page.names(node, path, "only-oxide: {only_source_of: {Zn: zinc-oxide}}",
-             [&](const Node& key, const Node& value, const std::string& place) {
-               draft.variants.push_back(read_variant(page, value, place, key.text));
-             });
+void read_variants(NodeReader& reader, const Node& node, const std::string& path,
+                   ScenarioDraft& draft) {
+  reader.names(node, path, "only-oxide: {only_source_of: {Zn: zinc-oxide}}",
+               [&](const Node& key, const Node& value, const std::string& place) {
+                 draft.variants.push_back(read_variant(reader, value, place, key.text));
+               });
 }
 
 }  // namespace leastwise

@@ -36,7 +36,9 @@ std::size_t columns_of(std::string_view text) {
       text.begin(), text.end(), [](char byte) { return !continues_code_point(byte); }));
 }
 
-std::string printable(std::string_view text) { return leastwise::text::harmless(text); }
+std::string printable(std::string_view text) {
+  return leastwise::text::sanitize_for_terminal(text);
+}
 
 std::string capitalised(std::string text) {
   if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') {

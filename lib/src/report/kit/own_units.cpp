@@ -94,7 +94,7 @@ LimitMap in_own_units(LimitMap map) {
     if (point.blend) us(*point.blend);
   }
   map.unit = UsFigures::us_unit(map.unit);
-  us(map.ending);
+  us(map.outcome);
   return map;
 }
 
@@ -110,7 +110,7 @@ PriceMap in_own_units(PriceMap map) {
     turn_slope(us, band.cost_slope);
     us(band.blend);
   }
-  us(map.ending);
+  us(map.outcome);
   return map;
 }
 
@@ -130,7 +130,7 @@ PriceRegions in_own_units(PriceRegions map) {
     turn_slope(us, region.second_slope);
     us(region.blend);
   }
-  us(map.ending);
+  us(map.outcome);
   return map;
 }
 
@@ -142,7 +142,7 @@ Alternatives in_own_units(Alternatives list) {
     us.cost(line.difference);
     us(line.blend);
   }
-  us(list.ending);
+  us(list.outcome);
   return list;
 }
 
@@ -152,13 +152,13 @@ NearOptimum in_own_units(NearOptimum answer) {
   us.cost(answer.best_cost);
   us.cost(answer.cost_limit);
   us.cost(answer.cost);
-  if (answer.wish != Wish::fewest_materials) {
+  if (answer.wish != SecondaryObjective::fewest_materials) {
     us.amount(answer.value_at_best);
     us.amount(answer.value);
   }
   if (answer.best) us(*answer.best);
   if (answer.blend) us(*answer.blend);
-  us(answer.ending);
+  us(answer.outcome);
   return answer;
 }
 
@@ -186,7 +186,7 @@ PriceRisk in_own_units(PriceRisk risk) {
   }
   for (PriceSpread& spread : risk.uncertainty.prices)
     for (double* price : {&spread.min, &spread.mode, &spread.max}) turn_price(*price);
-  us(risk.ending);
+  us(risk.outcome);
   return risk;
 }
 

@@ -1,6 +1,6 @@
 #pragma once
-#include <leastwise/ending.hpp>
 #include <leastwise/formulation.hpp>
+#include <leastwise/outcome.hpp>
 #include <leastwise/unit_system.hpp>
 
 namespace leastwise::report {
@@ -110,8 +110,8 @@ class UsFigures {
     cost(stopped.lower_bound);
     all(stopped.best_portions);
   }
-  void operator()(Ending& ending) const {
-    if (ending.conflict) (*this)(*ending.conflict);
+  void operator()(Outcome& outcome) const {
+    if (outcome.conflict) (*this)(*outcome.conflict);
   }
   template <class Items>
   void all(Items& items) const {

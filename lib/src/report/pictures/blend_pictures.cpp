@@ -6,7 +6,7 @@
 
 #include "report/drawing/bars.hpp"
 #include "report/drawing/tap_targets.hpp"
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
 #include "report/pictures/pictures.hpp"
@@ -89,17 +89,17 @@ Picture supply_picture(const Blend& blend) {
 }
 
 Picture conflict_picture(const Conflict& conflict) {
-  Ending ending;
-  ending.status = Status::infeasible;
-  ending.conflict = conflict;
-  return ending_picture(conflict.title.empty() ? "No blend" : conflict.title, ending);
+  Outcome outcome;
+  outcome.status = Status::infeasible;
+  outcome.conflict = conflict;
+  return ending_picture(conflict.title.empty() ? "No blend" : conflict.title, outcome);
 }
 
 Picture stopped_picture(const Stopped& stopped) {
-  Ending ending;
-  ending.status = Status::stopped;
-  ending.detail = "no answer is proved: " + stopped.detail;
-  return ending_picture(stopped.title.empty() ? "No proved blend" : stopped.title, ending);
+  Outcome outcome;
+  outcome.status = Status::stopped;
+  outcome.detail = "no answer is proved: " + stopped.detail;
+  return ending_picture(stopped.title.empty() ? "No proved blend" : stopped.title, outcome);
 }
 
 }  // namespace leastwise::report

@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "report/drawing/frame.hpp"
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/words/rule_words.hpp"
@@ -29,7 +29,7 @@ std::string description_of(const LimitMap& map) {
 }
 
 /// A cross on the lower axis: here is no blend.
-void draw_cross(Canvas& canvas, Spot at) {
+void draw_cross(Canvas& canvas, SourceSpan at) {
   canvas.line({at.x - 4, at.y - 4}, {at.x + 4, at.y + 4}, "limit");
   canvas.line({at.x - 4, at.y + 4}, {at.x + 4, at.y - 4}, "limit");
 }
@@ -49,7 +49,7 @@ Scale costs_of(const LimitMap& map) {
 
 Picture no_blend_picture(const std::string& title, const LimitMap& map) {
   std::vector<std::string> sentences{no_blend_words(map)};
-  for (const auto& rule : map.ending.conflict->rules)
+  for (const auto& rule : map.outcome.conflict->rules)
     sentences.push_back(rule_in_words(rule.id, rule.limit, rule.unit));
   return words_picture(title, sentences);
 }
@@ -70,9 +70,9 @@ std::string no_blend_words(const LimitMap& map) {
 
 Picture limit_map_picture(const LimitMap& map) {
   const std::string title = "Least cost over the limit of " + map.rule;
-  if (map.ending.conflict) return no_blend_picture(title, map);
+  if (map.outcome.conflict) return no_blend_picture(title, map);
   if (std::ranges::none_of(map.points, [](const auto& p) { return p.cost.has_value(); }))
-    return ending_picture(title, map.ending);
+    return ending_picture(title, map.outcome);
   Canvas canvas;
   const Scale up = costs_of(map);
   const Frame frame(
@@ -80,7 +80,7 @@ Picture limit_map_picture(const LimitMap& map) {
       {up.from, up.to, "Least cost, " + cost_heading(map.currency, map.basis, map.units)}, 0,
       height);
   frame.mark_now(canvas, map.limit_now, "now");
-  std::vector<Spot> spots;
+  std::vector<SourceSpan> spots;
   bool gaps = false;
   for (const LimitPoint& point : map.points) {
     if (point.cost) {
@@ -91,7 +91,7 @@ Picture limit_map_picture(const LimitMap& map) {
     gaps = true;
   }
   if (map.exact && spots.size() > 1) canvas.path_of(spots, "curve");
-  for (const Spot& spot : spots) canvas.dot(spot, map.exact ? 3.6 : 2.8, "mark");
+  for (const SourceSpan& spot : spots) canvas.dot(spot, map.exact ? 3.6 : 2.8, "mark");
   if (gaps)
     canvas.text(frame.left(), frame.bottom() + 10, "a cross: no blend at that limit", "quiet");
   return {title, description_of(map), frame.bottom() + (gaps ? 16 : 0), std::move(canvas).body()};

@@ -4,7 +4,7 @@
 
 #include "report/compare_words.hpp"
 #include "report/drawing/bars.hpp"
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
@@ -28,7 +28,7 @@ std::string status_words(const ComparedScenario& line) {
 
 Picture alternatives_picture(const Alternatives& list) {
   const std::string title = "What the next-best blends cost more";
-  if (list.list.empty()) return ending_picture(title, list.ending);
+  if (list.list.empty()) return ending_picture(title, list.outcome);
   std::vector<Bar> bars;
   for (std::size_t k = 0; k < list.list.size(); ++k) {
     const Alternative& line = list.list[k];
@@ -48,7 +48,7 @@ Picture alternatives_picture(const Alternatives& list) {
 
 Picture near_optimum_picture(const NearOptimum& answer) {
   const std::string title = "The cheapest blend and this one";
-  if (!answer.blend) return ending_picture(title, answer.ending);
+  if (!answer.blend) return ending_picture(title, answer.outcome);
   std::vector<std::string> names;
   for (const auto* blend : {&*answer.best, &*answer.blend})
     for (const Portion& p : blend->portions)
@@ -113,7 +113,7 @@ Picture comparison_picture(const Comparison& comparison) {
 
 Picture rounding_picture(const RoundedBlend& blend) {
   const std::string title = "What to weigh";
-  if (blend.portions.empty()) return ending_picture(title, blend.ending);
+  if (blend.portions.empty()) return ending_picture(title, blend.outcome);
   std::vector<Bar> bars;
   for (const WeighedPortion& p : blend.portions)
     bars.push_back({p.material, p.kg_per_batch, {}, plain_text(p.kg_per_batch, 9) + " kg"});
@@ -127,16 +127,16 @@ Picture rounding_picture(const RoundedBlend& blend) {
                    bars);
 }
 
-Picture ending_picture(std::string title, const Ending& ending) {
+Picture ending_picture(std::string title, const Outcome& outcome) {
   std::vector<std::string> sentences;
-  if (ending.conflict) {
-    sentences.emplace_back(ending.conflict->rules.size() == 1
+  if (outcome.conflict) {
+    sentences.emplace_back(outcome.conflict->rules.size() == 1
                                ? "No blend can obey every rule. This one alone cannot be met:"
                                : "No blend can obey every rule. These conflict:");
-    for (const auto& rule : ending.conflict->rules)
+    for (const auto& rule : outcome.conflict->rules)
       sentences.push_back(rule_in_words(rule.id, rule.limit, rule.unit));
-  } else if (ending.status == Status::stopped) {
-    sentences.push_back(with_full_stop(capitalised(ending.detail)));
+  } else if (outcome.status == Status::stopped) {
+    sentences.push_back(with_full_stop(capitalised(outcome.detail)));
   } else {
     sentences.emplace_back("There is nothing to draw.");
   }

@@ -46,6 +46,6 @@ namespace leastwise::report {
 [[nodiscard]] Picture stopped_picture(const Stopped& stopped);
 
 /// Words for an answer without anything to draw: why there is nothing.
-[[nodiscard]] Picture ending_picture(std::string title, const Ending& ending);
+[[nodiscard]] Picture ending_picture(std::string title, const Outcome& outcome);
 
 }  // namespace leastwise::report

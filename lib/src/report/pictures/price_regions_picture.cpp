@@ -3,7 +3,7 @@
 #include <cmath>
 
 #include "report/drawing/frame.hpp"
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/pictures/pictures.hpp"
 
@@ -17,12 +17,12 @@ constexpr std::size_t longest_legend = 16;
 std::string fill_of(std::size_t k) { return fmt::format("r{}", k % fills); }
 
 /// The centre of gravity: inside, since regions are convex.
-Spot middle_of(const std::vector<Spot>& corners) {
+SourceSpan middle_of(const std::vector<SourceSpan>& corners) {
   double area = 0;
-  Spot sum;
+  SourceSpan sum;
   for (std::size_t k = 0; k < corners.size(); ++k) {
-    const Spot& a = corners[k];
-    const Spot& b = corners[(k + 1) % corners.size()];
+    const SourceSpan& a = corners[k];
+    const SourceSpan& b = corners[(k + 1) % corners.size()];
     const double cross =
         (a.x - corners[0].x) * (b.y - corners[0].y) - (b.x - corners[0].x) * (a.y - corners[0].y);
     area += cross;
@@ -34,9 +34,9 @@ Spot middle_of(const std::vector<Spot>& corners) {
 }
 
 void draw_regions(Canvas& canvas, const Frame& frame, const PriceRegions& map) {
-  std::vector<Spot> middles;
+  std::vector<SourceSpan> middles;
   for (std::size_t k = 0; k < map.regions.size(); ++k) {
-    std::vector<Spot> corners;
+    std::vector<SourceSpan> corners;
     for (const PricePoint& p : map.regions[k].polygon)
       corners.push_back(frame.at(p.first, p.second));
     canvas.polygon(corners, fill_of(k) + " edge");
@@ -53,7 +53,7 @@ void draw_now(Canvas& canvas, const Frame& frame, const PriceRegions& map) {
   if (!inside(map.prices_now.first, map.first_range) ||
       !inside(map.prices_now.second, map.second_range))
     return;
-  const Spot now = frame.at(map.prices_now.first, map.prices_now.second);
+  const SourceSpan now = frame.at(map.prices_now.first, map.prices_now.second);
   canvas.dot(now, 6, "paper edge");
   canvas.dot(now, 3, "mark");
   const bool room = now.x + 40 < frame.right();
@@ -123,7 +123,7 @@ Table price_regions_table(const PriceRegions& map) {
 Picture price_regions_picture(const PriceRegions& map) {
   const std::string title =
       fmt::format("Cheapest recipe over the prices of {} and {}", map.first, map.second);
-  if (map.regions.empty()) return ending_picture(title, map.ending);
+  if (map.regions.empty()) return ending_picture(title, map.outcome);
   Canvas canvas;
   const Frame frame(canvas,
                     {map.first_range.min, map.first_range.max,

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "report/drawing/frame.hpp"
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/pictures/pictures.hpp"
 
@@ -70,7 +70,7 @@ double draw_panel(Canvas& canvas, const PriceRisk& risk, const Classes& classes,
       {0, most_percent, name + ": % of the draws"}, top, panel_height);
   const double floor = frame.floor();
   for (std::size_t k = 0; k < counts.size(); ++k) {
-    const Spot corner = frame.at(classes.edge(k), percent_of_draws(counts[k], risk));
+    const SourceSpan corner = frame.at(classes.edge(k), percent_of_draws(counts[k], risk));
     const double right = frame.at(classes.edge(k + 1), 0).x;
     if (counts[k] > 0)
       canvas.rectangle(corner.x + 0.5, corner.y, right - corner.x - 1, floor - corner.y, "pale");
@@ -108,7 +108,7 @@ Table risk_table(const PriceRisk& risk) {
 
 Picture risk_picture(const PriceRisk& risk) {
   const std::string title = "Cost over the drawn prices";
-  if (risk.each.empty()) return ending_picture(title, risk.ending);
+  if (risk.each.empty()) return ending_picture(title, risk.outcome);
   const Classes classes = classes_of(risk);
   double most = 0;
   for (const auto* counts : {&classes.fixed, &classes.reoptimised})

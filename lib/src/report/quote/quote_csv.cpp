@@ -1,6 +1,6 @@
 #include <leastwise/quote_report.hpp>
 
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/quote/quote_lines.hpp"
 #include "report/words/rule_words.hpp"

@@ -1,9 +1,9 @@
 #include <leastwise/quote_report.hpp>
 
 #include "report/declared_json.hpp"
+#include "report/kit/answer_cells.hpp"
+#include "report/kit/answer_json.hpp"
 #include "report/kit/json_values.hpp"
-#include "report/kit/landscape_cells.hpp"
-#include "report/kit/landscape_json.hpp"
 
 namespace leastwise {
 namespace {

@@ -6,7 +6,7 @@
 #include <algorithm>
 
 #include "report/declared_table.hpp"
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"

@@ -1,6 +1,6 @@
 #include <leastwise/season_report.hpp>
 
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/season/season_words.hpp"
 
 namespace leastwise {
@@ -67,7 +67,7 @@ std::string season_conflict_csv(const SeasonPlan& plan) {
 }  // namespace
 
 std::string to_csv(const SeasonPlan& plan) {
-  switch (plan.ending.status) {
+  switch (plan.outcome.status) {
     case Status::optimal:
       return plan_csv(plan);
     case Status::infeasible:
@@ -75,7 +75,7 @@ std::string to_csv(const SeasonPlan& plan) {
     case Status::stopped:
       break;
   }
-  return csv_line({"status", "detail"}) + csv_line({"stopped", plan.ending.detail});
+  return csv_line({"status", "detail"}) + csv_line({"stopped", plan.outcome.detail});
 }
 
 }  // namespace leastwise

@@ -1,7 +1,7 @@
 #include <leastwise/season_report.hpp>
 
+#include "report/kit/answer_json.hpp"
 #include "report/kit/json_values.hpp"
-#include "report/kit/landscape_json.hpp"
 #include "report/words/recipe_notes.hpp"
 
 namespace leastwise {
@@ -124,11 +124,11 @@ void add_season_conflict(Json& json, const SeasonPlan& plan) {
 std::string to_json(const SeasonPlan& plan) {
   Json json = {{"leastwise", report_version},
                {"report", "season_plan"},
-               {"status", to_string(plan.ending.status)},
+               {"status", to_string(plan.outcome.status)},
                {"title", plan.title},
                {"currency", plan.currency},
                {"periods", plan.periods}};
-  switch (plan.ending.status) {
+  switch (plan.outcome.status) {
     case Status::optimal:
       add_plan(json, plan);
       break;
@@ -136,8 +136,8 @@ std::string to_json(const SeasonPlan& plan) {
       add_season_conflict(json, plan);
       break;
     case Status::stopped:
-      json["cause"] = to_string(plan.ending.cause);
-      json["detail"] = plan.ending.detail;
+      json["cause"] = to_string(plan.outcome.cause);
+      json["detail"] = plan.outcome.detail;
       break;
   }
   return json_text(json);

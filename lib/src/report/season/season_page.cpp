@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/page.hpp"
@@ -244,7 +244,7 @@ void write_season_conflict(Page& page, const SeasonPlan& plan) {
 Page season_page(const SeasonPlan& plan, Medium medium) {
   Page page(medium);
   page.title(plan.title.empty() ? "Season" : plan.title);
-  switch (plan.ending.status) {
+  switch (plan.outcome.status) {
     case Status::optimal:
       write_plan(page, plan);
       return page;
@@ -252,7 +252,7 @@ Page season_page(const SeasonPlan& plan, Medium medium) {
       write_season_conflict(page, plan);
       break;
     case Status::stopped:
-      page.warning(fmt::format("No plan is proved: {}", with_full_stop(plan.ending.detail)));
+      page.warning(fmt::format("No plan is proved: {}", with_full_stop(plan.outcome.detail)));
       break;
   }
   return without_goods(std::move(page));

@@ -4,7 +4,7 @@
 #include <cstddef>
 #include <optional>
 
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/trial/trial_tables.hpp"
 #include "report/trial/trial_words.hpp"

@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/sections.hpp"
 #include "report/words/rule_words.hpp"

@@ -93,12 +93,12 @@ std::string csv_cautions(std::span<const Note> notes) {
   return text;
 }
 
-std::string svg_with_notes(const Picture& picture, const Ending& ending,
+std::string svg_with_notes(const Picture& picture, const Outcome& outcome,
                            std::span<const Note> notes) {
   std::vector<Picture> pictures;
-  std::vector<std::string> sentences{with_full_stop(capitalised(ending.detail))};
+  std::vector<std::string> sentences{with_full_stop(capitalised(outcome.detail))};
   const bool says_so_itself = picture.description == sentences.front();
-  if (ending.status == Status::stopped && !says_so_itself)
+  if (outcome.status == Status::stopped && !says_so_itself)
     pictures.push_back(words_picture("Stopped before the end", sentences));
   pictures.push_back(picture);
   sentences.clear();

@@ -1,6 +1,6 @@
 #pragma once
-#include <leastwise/ending.hpp>
 #include <leastwise/formulation.hpp>
+#include <leastwise/outcome.hpp>
 #include <leastwise/risk.hpp>
 
 #include <cstddef>
@@ -66,7 +66,7 @@ void write_notes_and_safety(Page& page, std::span<const Note> notes,
 
 /// The document of a picture: what is to be minded stands under it, and above it that it is not
 /// complete, where it was stopped.
-[[nodiscard]] std::string svg_with_notes(const Picture& picture, const Ending& ending,
+[[nodiscard]] std::string svg_with_notes(const Picture& picture, const Outcome& outcome,
                                          std::span<const Note> notes);
 
 }  // namespace leastwise::report

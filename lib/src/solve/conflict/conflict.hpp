@@ -8,7 +8,7 @@
 namespace leastwise::solve {
 
 /// One thing of a model that can be dropped to end a conflict.
-struct Demand {
+struct Constraint {
   enum class Kind { rule, minimum_if_used, apart, bins };
   Kind kind = Kind::rule;
   std::size_t index = 0;
@@ -20,17 +20,18 @@ enum class Possible { yes, no, unknown };
 [[nodiscard]] Possible possible(const model::Model& model, const solver::SearchOptions& options);
 
 /// Everything of `model` that a user asked for and could take back.
-[[nodiscard]] std::vector<Demand> demands_of(const model::Model& model);
+[[nodiscard]] std::vector<Constraint> constraints_of(const model::Model& model);
 
 /// `model` with only `kept` in force.
-[[nodiscard]] model::Model keep_only(const model::Model& model, const std::vector<Demand>& kept);
+[[nodiscard]] model::Model keep_only(const model::Model& model,
+                                     const std::vector<Constraint>& kept);
 
 struct Irreducible {
-  std::vector<Demand> demands{};
+  std::vector<Constraint> constraints{};
   bool irreducible = false;  ///< true: dropping any one of them makes the rest possible
 };
 
-/// Shrinks all demands of an infeasible `model` to a set that still conflicts and of which none
+/// Shrinks all constraints of an infeasible `model` to a set that still conflicts and of which none
 /// can be spared (deletion filter; each verdict of the search is proved).
 [[nodiscard]] Irreducible irreducible_conflict(const model::Model& model,
                                                const solver::SearchOptions& options);

@@ -10,10 +10,10 @@
 #include "scenario/family_checks.hpp"
 #include "scenario/units.hpp"
 #include "solve/answer.hpp"
+#include "solve/answer_parts.hpp"
 #include "solve/conflict/conflict.hpp"
+#include "solve/conflict/feasibility_relaxation.hpp"
 #include "solve/conflict/limits_alone.hpp"
-#include "solve/conflict/nearest_limits.hpp"
-#include "solve/landscape.hpp"
 
 namespace leastwise::solve {
 namespace {
@@ -56,9 +56,9 @@ Known<double> shortfall_of(double limit, const Alone& alone) {
   return least;
 }
 
-ConflictingRule conflicting_limit(const Task& task, const std::vector<Demand>& conflict,
-                                  const Demand& demand, bool irreducible) {
-  const auto& rule = task.model.rules[demand.index];
+ConflictingRule conflicting_limit(const Task& task, const std::vector<Constraint>& conflict,
+                                  const Constraint& constraint, bool irreducible) {
+  const auto& rule = task.model.rules[constraint.index];
   ConflictingRule out = conflicting(task, model::origin_of(rule, task.scenario));
   out.limit = rule.limit;
   if (rules::is_guard(rule.kind)) {
@@ -67,7 +67,7 @@ ConflictingRule conflicting_limit(const Task& task, const std::vector<Demand>& c
     return out;
   }
   if (!irreducible || out_of_time(task)) return out;
-  auto alone = limits_alone(task.model, conflict, demand, task.search);
+  auto alone = limits_alone(task.model, conflict, constraint, task.search);
   // A total of nothing is no blend.
   if (rule.kind == RuleKind::total && alone.below && *alone.below <= 1e-9 * rule.limit)
     alone.below = Known<double>::none();
@@ -84,28 +84,28 @@ ConflictingRule choice(const Task& task, const rules::Origin& origin) {
   return out;
 }
 
-ConflictingRule either_or_rule(const Task& task, const Demand& demand) {
-  switch (demand.kind) {
-    case Demand::Kind::minimum_if_used: {
-      const auto& minimum = task.model.minima[demand.index];
+ConflictingRule either_or_rule(const Task& task, const Constraint& constraint) {
+  switch (constraint.kind) {
+    case Constraint::Kind::minimum_if_used: {
+      const auto& minimum = task.model.minima[constraint.index];
       ConflictingRule out = choice(task, model::origin_of(minimum, task.scenario));
       out.limit = minimum.percent;
       return out;
     }
-    case Demand::Kind::apart: {
-      const auto& apart = task.model.apart[demand.index];
+    case Constraint::Kind::apart: {
+      const auto& apart = task.model.apart[constraint.index];
       ConflictingRule out = choice(task, model::origin_of(apart, task.scenario));
       constexpr bool in_trial = false;
       out.detail = with_way_to_lift(task.scenario.exclusions()[apart.exclusion], in_trial);
       return out;
     }
-    case Demand::Kind::bins: {
+    case Constraint::Kind::bins: {
       ConflictingRule out =
           choice(task, rules::origin_of(task.scenario, RuleKind::bins, RuleSide::max, 0));
       out.limit = *task.model.bins;
       return out;
     }
-    case Demand::Kind::rule:
+    case Constraint::Kind::rule:
       break;
   }
   return {};
@@ -185,7 +185,7 @@ void state_nearest(const Task& task, const std::vector<Relaxation>& moved,
 /// budget of its own: limits that were found before the first one was spent are not lost.
 void add_nearest(const Task& task, Conflict& conflict) {
   const Budget relaxing(task.search);
-  const auto nearest = nearest_limits(task.scenario, task.model, relaxing.options());
+  const auto nearest = relax_to_feasible(task.scenario, task.model, relaxing.options());
   if (nearest.changes.is_none()) conflict.nearest_blend = Known<Blend>::none();
   if (!nearest.changes) return;
   const auto& moved = *nearest.changes;
@@ -206,7 +206,7 @@ void add_nearest(const Task& task, Conflict& conflict) {
     if (found.status != solver::SearchStatus::infeasible) return;
     for (std::size_t k = 0; k < moved.size(); ++k) {  // one more step of the last digit
       const auto& rule = task.model.rules[moved[k].rule];
-      if (rule.side == RuleSide::exactly || rule.partner >= 0) continue;
+      if (rule.side == RuleSide::exactly || rule.paired_rule >= 0) continue;
       const double away = limits[k] < rule.limit ? -1 : 1;
       limits[k] += away * 1e-6 * std::max(std::fabs(limits[k]), 1e-6);
     }
@@ -225,10 +225,11 @@ void add_factor_notes(const Task& task, Conflict& conflict) {
     std::vector<std::string> subjects{rate.nutrient};
     double reach = 1;
     std::string names;
-    for (std::size_t i = 0; i < rate.reach.size(); ++i) {
+    for (std::size_t i = 0; i < rate.availability.size(); ++i) {
       const auto& material = task.scenario.materials()[i];
-      if (rate.reach[i] == 1 || rate.content_percent[i] <= 0 || !material.can_enter()) continue;
-      reach = rate.reach[i];
+      if (rate.availability[i] == 1 || rate.content_percent[i] <= 0 || !material.can_enter())
+        continue;
+      reach = rate.availability[i];
       names += (names.empty() ? "" : ", ") + material.name;
       subjects.push_back(material.name);
     }
@@ -278,14 +279,14 @@ Conflict conflict_answer(const Task& task) {
   conflict.irreducible = found.irreducible;
   const Budget telling(task.search);
   const Task alone{task.scenario, task.model, task.options, telling.options()};
-  for (const auto& demand : found.demands)
-    conflict.rules.push_back(demand.kind == Demand::Kind::rule
-                                 ? conflicting_limit(alone, found.demands, demand,
+  for (const auto& constraint : found.constraints)
+    conflict.rules.push_back(constraint.kind == Constraint::Kind::rule
+                                 ? conflicting_limit(alone, found.constraints, constraint,
                                                      found.irreducible && task.options.intervals)
-                                 : either_or_rule(task, demand));
+                                 : either_or_rule(task, constraint));
   merge_same_rules(conflict.rules);
   add_factor_notes(task, conflict);
-  if (found.demands.empty()) conflict.rules.push_back(nothing_may_enter(task));
+  if (found.constraints.empty()) conflict.rules.push_back(nothing_may_enter(task));
   if (task.options.intervals && !out_of_time(task)) add_nearest(task, conflict);
   if (task.options.intervals && !is_complete(conflict))
     conflict.notes.push_back(

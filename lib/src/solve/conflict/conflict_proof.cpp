@@ -18,9 +18,9 @@ struct Leaning {
   std::vector<double> row{};  ///< above zero: on its minimum; below: on its maximum
 };
 
-class DemandCollector {
+class ConstraintCollector {
  public:
-  explicit DemandCollector(const model::Model& model)
+  explicit ConstraintCollector(const model::Model& model)
       : model_(model),
         branching_(model),
         data_(solver::relaxation(model)),
@@ -31,7 +31,7 @@ class DemandCollector {
   }
 
   void add(const solver::Leaf& leaf);
-  [[nodiscard]] std::vector<Demand> found() const;
+  [[nodiscard]] std::vector<Constraint> found() const;
 
  private:
   [[nodiscard]] Leaning contradiction(const std::vector<double>& y) const;
@@ -39,7 +39,7 @@ class DemandCollector {
   void add_rules(const Leaning& leaning);
   void add_decision(const Decision& decision, const Leaning& leaning);
   [[nodiscard]] bool keeps_out(int family, const Leaning& leaning) const;
-  [[nodiscard]] bool taken(const Demand& demand) const;
+  [[nodiscard]] bool taken(const Constraint& constraint) const;
   [[nodiscard]] Leaning none() const {
     const auto columns = static_cast<std::size_t>(model_.columns);
     return {std::vector<char>(columns, 0), std::vector<char>(columns, 0),
@@ -48,14 +48,14 @@ class DemandCollector {
 
   const model::Model& model_;
   solver::Branching branching_;
-  solver::LinearData data_;  ///< without costs
+  solver::LinearProgram data_;  ///< without costs
   std::vector<char> rules_;
   std::vector<char> minima_;
   std::vector<char> apart_;
   bool bins_ = false;
 };
 
-void DemandCollector::add(const solver::Leaf& leaf) {
+void ConstraintCollector::add(const solver::Leaf& leaf) {
   const auto leaning =
       leaf.multipliers.empty() ? crossed_bounds(leaf.path) : contradiction(leaf.multipliers);
   add_rules(leaning);
@@ -63,7 +63,7 @@ void DemandCollector::add(const solver::Leaf& leaf) {
 }
 
 /// `y` adds the rows up to more than the columns can give within their bounds.
-Leaning DemandCollector::contradiction(const std::vector<double>& y) const {
+Leaning ConstraintCollector::contradiction(const std::vector<double>& y) const {
   auto leaning = none();
   double largest = 0;
   for (const double weight : y) largest = std::max(largest, std::fabs(weight));
@@ -78,7 +78,7 @@ Leaning DemandCollector::contradiction(const std::vector<double>& y) const {
 }
 
 /// The decisions of `path` leave a column no amount at all; where they exceed the bins, none does.
-Leaning DemandCollector::crossed_bounds(const std::vector<Decision>& path) const {
+Leaning ConstraintCollector::crossed_bounds(const std::vector<Decision>& path) const {
   auto leaning = none();
   solver::NodeBounds bounds;
   branching_.apply(path, bounds);
@@ -90,7 +90,7 @@ Leaning DemandCollector::crossed_bounds(const std::vector<Decision>& path) const
   return leaning;
 }
 
-void DemandCollector::add_rules(const Leaning& leaning) {
+void ConstraintCollector::add_rules(const Leaning& leaning) {
   for (std::size_t r = 0; r < rules_.size(); ++r) {
     const auto& rule = model_.rules[r];
     bool on_minimum = false;
@@ -109,7 +109,7 @@ void DemandCollector::add_rules(const Leaning& leaning) {
 
 /// A branch in which something may be left out is free to be taken. The other one, in which an
 /// either-or rule then asks for more, rests on that rule if the leaf leans on what it asks.
-void DemandCollector::add_decision(const Decision& decision, const Leaning& leaning) {
+void ConstraintCollector::add_decision(const Decision& decision, const Leaning& leaning) {
   switch (decision.kind) {
     case Decision::Kind::neighbours_out:
       for (std::size_t k = 0; k < apart_.size(); ++k) {
@@ -139,38 +139,38 @@ void DemandCollector::add_decision(const Decision& decision, const Leaning& lean
   }
 }
 
-bool DemandCollector::keeps_out(int family, const Leaning& leaning) const {
+bool ConstraintCollector::keeps_out(int family, const Leaning& leaning) const {
   const auto& columns = model_.families[static_cast<std::size_t>(family)];
   return std::any_of(columns.begin(), columns.end(),
                      [&](int j) { return leaning.upper[static_cast<std::size_t>(j)] != 0; });
 }
 
-bool DemandCollector::taken(const Demand& demand) const {
-  switch (demand.kind) {
-    case Demand::Kind::rule:
-      return rules_[demand.index] != 0;
-    case Demand::Kind::minimum_if_used:
-      return minima_[demand.index] != 0;
-    case Demand::Kind::apart:
-      return apart_[demand.index] != 0;
-    case Demand::Kind::bins:
+bool ConstraintCollector::taken(const Constraint& constraint) const {
+  switch (constraint.kind) {
+    case Constraint::Kind::rule:
+      return rules_[constraint.index] != 0;
+    case Constraint::Kind::minimum_if_used:
+      return minima_[constraint.index] != 0;
+    case Constraint::Kind::apart:
+      return apart_[constraint.index] != 0;
+    case Constraint::Kind::bins:
       return bins_;
   }
   return true;
 }
 
-std::vector<Demand> DemandCollector::found() const {
-  std::vector<Demand> found;
-  for (const auto& demand : demands_of(model_))
-    if (taken(demand)) found.push_back(demand);
+std::vector<Constraint> ConstraintCollector::found() const {
+  std::vector<Constraint> found;
+  for (const auto& constraint : constraints_of(model_))
+    if (taken(constraint)) found.push_back(constraint);
   return found;
 }
 
 }  // namespace
 
-std::vector<Demand> demands_behind(const model::Model& model,
-                                   const std::vector<solver::Leaf>& leaves) {
-  DemandCollector collector(model);
+std::vector<Constraint> in_farkas_support(const model::Model& model,
+                                          const std::vector<solver::Leaf>& leaves) {
+  ConstraintCollector collector(model);
   for (const auto& leaf : leaves) collector.add(leaf);
   return collector.found();
 }

@@ -20,12 +20,12 @@ std::vector<Surplus> make_elastic(Model& elastic) {
       surplus.push_back({r, edit.add_column(0), sign});
       const model::Entry entry{surplus.back().column, sign};
       edit.row(rule.row).push_back(entry);
-      if (rule.partner >= 0)
-        edit.row(elastic.rules[static_cast<std::size_t>(rule.partner)].row).push_back(entry);
+      if (rule.paired_rule >= 0)
+        edit.row(elastic.rules[static_cast<std::size_t>(rule.paired_rule)].row).push_back(entry);
     };
     for (std::size_t r = 0; r < elastic.rules.size(); ++r) {
       if (!elastic.rules[r].active || rules::is_guard(elastic.rules[r].kind)) continue;
-      const int partner = elastic.rules[r].partner;
+      const int partner = elastic.rules[r].paired_rule;
       if (partner >= 0 && partner < static_cast<int>(r)) continue;  // has its surplus already
       if (partner >= 0 || elastic.rules[r].side != RuleSide::max) add(r, 1);
       if (partner >= 0 || elastic.rules[r].side != RuleSide::min) add(r, -1);
@@ -36,9 +36,10 @@ std::vector<Surplus> make_elastic(Model& elastic) {
 }
 
 double user_units(const model::Rule& rule, const std::vector<double>& x) {
-  if (rule.drift.empty()) return rule.rhs_rate == 0 ? 0 : 1 / rule.rhs_rate;
+  if (rule.coefficient_derivatives.empty())
+    return rule.rhs_derivative == 0 ? 0 : 1 / rule.rhs_derivative;
   double rate = 0;
-  for (const auto& drift : rule.drift)
+  for (const auto& drift : rule.coefficient_derivatives)
     rate -= drift.value * x[static_cast<std::size_t>(drift.column)];
   return rate > 0 ? 1 / rate : 0;
 }

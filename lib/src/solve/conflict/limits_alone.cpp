@@ -24,7 +24,7 @@ Known<double> equality_alone(const Model& reduced, std::size_t r, double directi
   std::vector<std::size_t> own;
   for (const auto& s : surplus) {
     const auto column = static_cast<std::size_t>(s.column);
-    const bool speaks_for = s.rule == r || static_cast<int>(s.rule) == elastic.rules[r].partner;
+    const bool speaks_for = s.rule == r || static_cast<int>(s.rule) == elastic.rules[r].paired_rule;
     if (speaks_for && s.sign * direction < 0) {
       elastic.cost[column] = 1;
       own.push_back(column);
@@ -38,7 +38,7 @@ Known<double> equality_alone(const Model& reduced, std::size_t r, double directi
   double amount = 0;
   for (const std::size_t column : own) amount += found.x[column];
   const auto& rule = reduced.rules[r];
-  return rule.limit + direction * amount / rule.rhs_rate;
+  return rule.limit + direction * amount / rule.rhs_derivative;
 }
 
 /// The two sides of equality `r` as rules of their own: its minimum, then its maximum.
@@ -94,20 +94,20 @@ Known<double> moved_alone(const Model& reduced, std::size_t r, double direction,
 
 }  // namespace
 
-Alone limits_alone(const Model& model, const std::vector<Demand>& conflict, const Demand& demand,
-                   const solver::SearchOptions& options) {
+Alone limits_alone(const Model& model, const std::vector<Constraint>& conflict,
+                   const Constraint& constraint, const solver::SearchOptions& options) {
   const auto none = Known<double>::none();
   Model reduced = keep_only(model, conflict);
-  const auto& rule = reduced.rules[demand.index];
-  if (rule.side != RuleSide::exactly && rule.partner < 0) {
+  const auto& rule = reduced.rules[constraint.index];
+  if (rule.side != RuleSide::exactly && rule.paired_rule < 0) {
     const bool min = rule.side == RuleSide::min;
-    const auto end = moved_alone(reduced, demand.index, min ? -1 : 1, options);
+    const auto end = moved_alone(reduced, constraint.index, min ? -1 : 1, options);
     return min ? Alone{end, none} : Alone{none, end};
   }
-  if (rule.drift.empty())
-    return {equality_alone(reduced, demand.index, -1, options),
-            equality_alone(reduced, demand.index, 1, options)};
-  const auto [low, high] = split_equality(reduced, demand.index);
+  if (rule.coefficient_derivatives.empty())
+    return {equality_alone(reduced, constraint.index, -1, options),
+            equality_alone(reduced, constraint.index, 1, options)};
+  const auto [low, high] = split_equality(reduced, constraint.index);
   return {moved_alone(reduced, low, -1, options), moved_alone(reduced, high, 1, options)};
 }
 

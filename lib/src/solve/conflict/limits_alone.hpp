@@ -13,9 +13,10 @@ struct Alone {
   Known<double> above{};  ///< the nearest higher one
 };
 
-/// Where rule `demand` alone would end `conflict`: a minimum below, a maximum above, an equality on
-/// either side.
-[[nodiscard]] Alone limits_alone(const model::Model& model, const std::vector<Demand>& conflict,
-                                 const Demand& demand, const solver::SearchOptions& options);
+/// Where rule `constraint` alone would end `conflict`: a minimum below, a maximum above, an
+/// equality on either side.
+[[nodiscard]] Alone limits_alone(const model::Model& model, const std::vector<Constraint>& conflict,
+                                 const Constraint& constraint,
+                                 const solver::SearchOptions& options);
 
 }  // namespace leastwise::solve

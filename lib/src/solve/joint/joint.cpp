@@ -6,10 +6,10 @@
 
 #include "model/join.hpp"
 #include "scenario/units.hpp"
+#include "solve/answer_parts.hpp"
 #include "solve/audit.hpp"
 #include "solve/conflict/conflict.hpp"
 #include "solve/joint/named_rule.hpp"
-#include "solve/landscape.hpp"
 #include "solver/certificate.hpp"
 #include "solver/search.hpp"
 
@@ -77,35 +77,35 @@ class Question {
         kg[static_cast<std::size_t>(model.material_of[j])] = x[first + j];
     return kg;
   }
-  [[nodiscard]] std::vector<JointRule> named(const std::vector<Demand>& demands,
+  [[nodiscard]] std::vector<JointRule> named(const std::vector<Constraint>& constraints,
                                              const solver::SearchOptions& search) const;
-  /// The parts and common rates that `demands` speak of, and nothing else.
+  /// The parts and common rates that `constraints` speak of, and nothing else.
   [[nodiscard]] std::pair<std::vector<std::size_t>, std::vector<std::size_t>> involved(
-      const std::vector<Demand>& demands) const;
+      const std::vector<Constraint>& constraints) const;
 
  private:
-  [[nodiscard]] bool is_link(const Demand& demand) const {
-    return demand.kind == Demand::Kind::rule && demand.index >= joined_.first_link;
+  [[nodiscard]] bool is_link(const Constraint& constraint) const {
+    return constraint.kind == Constraint::Kind::rule && constraint.index >= joined_.first_link;
   }
   /// The common rate a link's rule belongs to.
-  [[nodiscard]] std::size_t common_of(const Demand& demand) const {
+  [[nodiscard]] std::size_t common_of(const Constraint& constraint) const {
     std::size_t end = joined_.first_link;
     for (std::size_t c = 0; c < commons_.size(); ++c) {
       end += commons_[c].members.size();
-      if (demand.index < end) return c;
+      if (constraint.index < end) return c;
     }
     return 0;
   }
-  [[nodiscard]] std::vector<std::size_t> linked_parts(const Demand& demand) const {
-    std::size_t offset = demand.index - joined_.first_link;
+  [[nodiscard]] std::vector<std::size_t> linked_parts(const Constraint& constraint) const {
+    std::size_t offset = constraint.index - joined_.first_link;
     for (const auto& common : commons_) {
       if (offset < common.members.size()) return common.members[offset];
       offset -= common.members.size();
     }
     return {};
   }
-  [[nodiscard]] ConflictingRule rule_of(std::size_t part, const Demand& demand,
-                                        const std::vector<Demand>& conflict,
+  [[nodiscard]] ConflictingRule rule_of(std::size_t part, const Constraint& constraint,
+                                        const std::vector<Constraint>& conflict,
                                         const solver::SearchOptions& search) const;
 
   std::vector<Part> parts_;
@@ -114,28 +114,28 @@ class Question {
   model::Joined joined_{};
 };
 
-ConflictingRule Question::rule_of(std::size_t part, const Demand& demand,
-                                  const std::vector<Demand>& conflict,
+ConflictingRule Question::rule_of(std::size_t part, const Constraint& constraint,
+                                  const std::vector<Constraint>& conflict,
                                   const solver::SearchOptions& search) const {
   constexpr bool in_trial = true;
   return named_rule(joined_, {*parts_[part].scenario, models_[part], part, in_trial}, conflict,
-                    demand, search);
+                    constraint, search);
 }
 
-std::vector<JointRule> Question::named(const std::vector<Demand>& demands,
+std::vector<JointRule> Question::named(const std::vector<Constraint>& constraints,
                                        const solver::SearchOptions& search) const {
   std::vector<JointRule> rules;
   std::vector<char> said(commons_.size(), 0);
-  for (const auto& demand : demands) {
-    if (is_link(demand)) {
-      const std::size_t common = common_of(demand);
+  for (const auto& constraint : constraints) {
+    if (is_link(constraint)) {
+      const std::size_t common = common_of(constraint);
       if (said[common]) continue;
       said[common] = 1;
       rules.push_back({{}, {}, common});
       continue;
     }
-    const std::size_t part = block_of(joined_, demand);
-    auto rule = rule_of(part, demand, demands, search);
+    const std::size_t part = block_of(joined_, constraint);
+    auto rule = rule_of(part, constraint, constraints, search);
     // `exactly` on a nutrient with reduced availability is two rows of one rule.
     const bool again = std::ranges::any_of(rules, [&](const JointRule& other) {
       return other.part == part && other.rule.id == rule.id;
@@ -150,16 +150,16 @@ std::vector<JointRule> Question::named(const std::vector<Demand>& demands,
 }
 
 std::pair<std::vector<std::size_t>, std::vector<std::size_t>> Question::involved(
-    const std::vector<Demand>& demands) const {
+    const std::vector<Constraint>& constraints) const {
   std::vector<char> part(parts_.size(), 0);
   std::vector<char> common(commons_.size(), 0);
-  for (const auto& demand : demands) {
-    if (!is_link(demand)) {
-      part[block_of(joined_, demand)] = 1;
+  for (const auto& constraint : constraints) {
+    if (!is_link(constraint)) {
+      part[block_of(joined_, constraint)] = 1;
       continue;
     }
-    for (const std::size_t p : linked_parts(demand)) part[p] = 1;
-    common[common_of(demand)] = 1;
+    for (const std::size_t p : linked_parts(constraint)) part[p] = 1;
+    common[common_of(constraint)] = 1;
   }
   std::pair<std::vector<std::size_t>, std::vector<std::size_t>> found;
   for (std::size_t p = 0; p < part.size(); ++p)
@@ -174,7 +174,7 @@ std::pair<std::vector<std::size_t>, std::vector<std::size_t>> Question::involved
 void explain(std::span<const Part> parts, std::span<const Common> commons, const Question& question,
              const solver::SearchOptions& search, JointAnswer& answer) {
   const auto first = irreducible_conflict(question.model(), search);
-  const auto [few_parts, few_commons] = question.involved(first.demands);
+  const auto [few_parts, few_commons] = question.involved(first.constraints);
   std::vector<Part> some_parts;
   for (const std::size_t p : few_parts) some_parts.push_back(parts[p]);
   std::vector<Common> some_commons;
@@ -196,7 +196,7 @@ void explain(std::span<const Part> parts, std::span<const Common> commons, const
   const Question small(some_parts, some_commons);
   const auto again = irreducible_conflict(small.model(), search);
   answer.irreducible = again.irreducible;
-  answer.conflict = small.named(again.demands, search);
+  answer.conflict = small.named(again.constraints, search);
   for (auto& rule : answer.conflict) {
     if (rule.part)
       rule.part = few_parts[*rule.part];
@@ -254,8 +254,8 @@ void take_blends(std::span<const Part> parts, std::span<const Common> commons,
 }  // namespace
 
 JointAnswer formulate_together(std::span<const Part> parts, std::span<const Common> commons,
-                               const FormulateOptions& options) {
-  const auto search = counted_search_options({options.time_limit, options.stop, options.progress});
+                               const SolveOptions& options) {
+  const auto search = counted_search_options(options);
   const Question question(parts, commons);
   const auto found = solver::search(question.model(), search);
   JointAnswer answer;

@@ -50,6 +50,6 @@ struct JointAnswer {
 /// itself.
 [[nodiscard]] JointAnswer formulate_together(std::span<const Part> parts,
                                              std::span<const Common> commons,
-                                             const FormulateOptions& options);
+                                             const SolveOptions& options);
 
 }  // namespace leastwise::solve

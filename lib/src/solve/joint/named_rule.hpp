@@ -17,18 +17,20 @@ struct NamedBlock {
   bool in_trial = false;  ///< who made the scenario does not stand over the mixer
 };
 
-/// The block whose rule or either-or rule `demand` is; it must be none of a link or shared limit.
-[[nodiscard]] std::size_t block_of(const model::Joined& joined, const Demand& demand);
+/// The block whose rule or either-or rule `constraint` is; it must be none of a link or shared
+/// limit.
+[[nodiscard]] std::size_t block_of(const model::Joined& joined, const Constraint& constraint);
 
-/// Fills in how far the limit of rule `demand` alone must change to end `conflict`.
-void add_shortfall(const model::Model& joined, const std::vector<Demand>& conflict,
-                   const Demand& demand, const solver::SearchOptions& search,
+/// Fills in how far the limit of rule `constraint` alone must change to end `conflict`.
+void add_shortfall(const model::Model& joined, const std::vector<Constraint>& conflict,
+                   const Constraint& constraint, const solver::SearchOptions& search,
                    ConflictingRule& rule);
 
-/// The rule of `block` that is `demand` in the joined model, named as its scenario names it, with
-/// how far it alone must change to end `conflict`.
+/// The rule of `block` that is `constraint` in the joined model, named as its scenario names it,
+/// with how far it alone must change to end `conflict`.
 [[nodiscard]] ConflictingRule named_rule(const model::Joined& joined, const NamedBlock& block,
-                                         const std::vector<Demand>& conflict, const Demand& demand,
+                                         const std::vector<Constraint>& conflict,
+                                         const Constraint& constraint,
                                          const solver::SearchOptions& search);
 
 }  // namespace leastwise::solve

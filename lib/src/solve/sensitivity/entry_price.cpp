@@ -58,11 +58,11 @@ bool is_degenerate(const solver::SearchResult& solution) {
     return std::isfinite(bound) && std::fabs(value - bound) <= 1e-9 * size;
   };
   for (std::size_t j = 0; j < solution.x.size(); ++j)
-    if (solution.column_standing[j] == solver::Standing::basic &&
+    if (solution.column_standing[j] == solver::BasisStatus::basic &&
         (close(solution.x[j], data.lower[j], mass) || close(solution.x[j], data.upper[j], mass)))
       return true;
   for (std::size_t i = 0; i < solution.row_standing.size(); ++i) {
-    if (solution.row_standing[i] != solver::Standing::basic) continue;
+    if (solution.row_standing[i] != solver::BasisStatus::basic) continue;
     double activity = 0;
     double size = 0;
     for (int e = data.row_start[i]; e < data.row_start[i + 1]; ++e) {

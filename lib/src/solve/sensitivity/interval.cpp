@@ -46,7 +46,7 @@ class Walk {
         options_(moving.options()),
         direction_(direction),
         limit_(model_.rules[r].limit),
-        straight_(model_.rules[r].drift.empty()),
+        straight_(model_.rules[r].coefficient_derivatives.empty()),
         nudge_(1e-6 * (limit_ == 0 ? 0.1 : std::fabs(limit_))) {}
 
   Side follow();
@@ -178,8 +178,8 @@ std::optional<double> Walk::cheaper_within(const SearchResult& near, double last
   if (own(last) > alternative_ + tolerance) return last;
   if (!model_.either_or()) return std::nullopt;
   std::vector<std::size_t> rules{r_};
-  if (model_.rules[r_].partner >= 0)
-    rules.push_back(static_cast<std::size_t>(model_.rules[r_].partner));
+  if (model_.rules[r_].paired_rule >= 0)
+    rules.push_back(static_cast<std::size_t>(model_.rules[r_].paired_rule));
   auto anywhere = with_limit_column(model_, rules, {std::min(first, last), std::max(first, last)});
   anywhere.cost.back() = -slope;
   auto cheaper_only = options_;
@@ -311,10 +311,10 @@ PriceInterval minimum_interval(const model::Model& model, std::size_t k, double 
   model::Rule share{RuleKind::share, RuleSide::min, minimum.material, minimum.percent};
   share.row = minimum.row;
   if (minimum.row >= 0) {
-    share.drift = {{model.total_column, -0.01}};
+    share.coefficient_derivatives = {{model.total_column, -0.01}};
   } else {
     share.column = minimum.column;
-    share.rhs_rate = 10;
+    share.rhs_derivative = 10;
   }
   held.rules.push_back(share);
   model::refresh_bounds(held);

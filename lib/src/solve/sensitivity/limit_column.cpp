@@ -19,7 +19,7 @@ model::Model with_limit_column(const model::Model& model, const std::vector<std:
       const auto& rule = model.rules[r];
       std::vector<model::Entry> row{{rule.column, 1}};
       if (rule.row >= 0) row = edit.row(rule.row);
-      row.push_back({column, -rule.rhs_rate});
+      row.push_back({column, -rule.rhs_derivative});
       edit.add_row(std::move(row), rule.side == RuleSide::max ? -model::infinity : 0,
                    rule.side == RuleSide::min ? model::infinity : 0);
     }

@@ -24,11 +24,11 @@ solver::SearchResult MovingModel::solve_whole() {
 /// Takes the limit and the coefficients of rule `r` and of its partner from the original: moving
 /// them back would leave rounding.
 void MovingModel::restore(std::size_t r) {
-  for (const int k : {static_cast<int>(r), original_.rules[r].partner}) {
+  for (const int k : {static_cast<int>(r), original_.rules[r].paired_rule}) {
     if (k < 0) continue;
     const auto& rule = original_.rules[index(k)];
     moved_.rules[index(k)].limit = rule.limit;
-    if (rule.row < 0 || rule.drift.empty()) continue;
+    if (rule.row < 0 || rule.coefficient_derivatives.empty()) continue;
     const auto first = original_.row_start[index(rule.row)];
     const auto last = original_.row_start[index(rule.row) + 1];
     std::copy(original_.entries.begin() + first, original_.entries.begin() + last,

@@ -134,7 +134,7 @@ class UndercutSearch {
                                                        double limit) const {
     SearchResult measure;
     measure.leaf = solver::elastic(here.leaf);
-    solver::LinearProgram program(measure.leaf);
+    solver::LpSolver program(measure.leaf);
     if (program.solve(options_.deadline) != solver::LinearStatus::optimal) return std::nullopt;
     measure.cost = program.cost();
     if (measure.cost <= 0) return std::nullopt;  // smaller than what doubles can show

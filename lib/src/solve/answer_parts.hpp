@@ -1,5 +1,5 @@
 #pragma once
-#include <leastwise/ending.hpp>
+#include <leastwise/outcome.hpp>
 
 #include <string_view>
 #include <vector>
@@ -10,10 +10,10 @@
 namespace leastwise::solve {
 
 /// Options of the search for a call that may take as long as `limits` says from now on.
-[[nodiscard]] solver::SearchOptions search_options(const SolveLimits& limits);
+[[nodiscard]] solver::SearchOptions search_options(const SolveOptions& limits);
 
 /// The same, and what the caller wants to be told of is counted: for calls on one thread.
-[[nodiscard]] solver::SearchOptions counted_search_options(const SolveLimits& limits);
+[[nodiscard]] solver::SearchOptions counted_search_options(const SolveOptions& limits);
 
 /// Whether a blend says how sure the limits of its label are, and which of them it far exceeds.
 enum class LabelNotes {
@@ -56,10 +56,10 @@ inline constexpr std::string_view nothing_finished = "nothing was finished by th
 
 /// The ending when a search that should have found an optimum ended with `status`. An answer that
 /// was stopped says by `finished` what there is to show.
-[[nodiscard]] Ending ending_of(const Scenario& scenario, const model::Model& model,
-                               solver::SearchStatus status, const SolveLimits& limits,
-                               const solver::SearchOptions& options,
-                               std::string_view finished = shown_is_proved);
+[[nodiscard]] Outcome outcome_of(const Scenario& scenario, const model::Model& model,
+                                 solver::SearchStatus status, const SolveOptions& limits,
+                                 const solver::SearchOptions& options,
+                                 std::string_view finished = shown_is_proved);
 
 /// Two costs count as one within this share of their size.
 inline constexpr double same_cost = 1e-9;

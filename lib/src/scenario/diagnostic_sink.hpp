@@ -30,10 +30,10 @@ struct Reading {
 [[nodiscard]] std::string line_at(const std::vector<std::string>& lines, const Place& place);
 
 /// Collects what is wrong with a draft, each finding at its place in the source text.
-class Findings {
+class DiagnosticSink {
  public:
-  /// `draft` must outlive the findings.
-  Findings(const ScenarioDraft& draft, Reading reading);
+  /// `draft` must outlive the diagnostics.
+  DiagnosticSink(const ScenarioDraft& draft, Reading reading);
 
   /// Adds an error, unless `path` could not be read: then the reader has said so already.
   void error(std::string_view code, std::string path, std::string message);

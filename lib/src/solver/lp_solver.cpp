@@ -1,4 +1,4 @@
-#include "solver/linear_program.hpp"
+#include "solver/lp_solver.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -24,7 +24,7 @@ void require_bounds(double lower, double upper) {
   require(lower <= upper, "a lower bound is above its upper bound");
 }
 
-void require_solvable(const LinearData& data) {
+void require_solvable(const LinearProgram& data) {
   const auto rows = static_cast<std::size_t>(data.rows);
   const auto columns = static_cast<std::size_t>(data.columns);
   require(data.row_start.size() == rows + 1 && data.row_lower.size() == rows &&
@@ -42,7 +42,7 @@ void require_solvable(const LinearData& data) {
 
 /// Whether the kernel is worth asking: what it holds grows with the columns times the rows that
 /// have a bound.
-bool suits_kernel(const LinearData& data) {
+bool suits_kernel(const LinearProgram& data) {
   std::size_t bounded = 0;
   for (std::size_t i = 0; i < data.row_lower.size(); ++i)
     if (std::isfinite(data.row_lower[i]) || std::isfinite(data.row_upper[i])) ++bounded;
@@ -51,20 +51,19 @@ bool suits_kernel(const LinearData& data) {
 
 }  // namespace
 
-LinearData relaxation(const model::Model& model) {
+LinearProgram relaxation(const model::Model& model) {
   return {model.rows,      model.columns,      model.row_start,    model.entries, model.row_lower,
           model.row_upper, model.column_lower, model.column_upper, model.cost};
 }
 
-LinearProgram::LinearProgram(LinearData data, Kernel kernel)
-    : data_(std::move(data)), kernel_(kernel) {
+LpSolver::LpSolver(LinearProgram data, Kernel kernel) : data_(std::move(data)), kernel_(kernel) {
   require_solvable(data_);
   if (kernel == Kernel::as_it_comes) kernel_ = suits_kernel(data_) ? Kernel::always : Kernel::never;
-  start_.assign(data_.lower.size(), Standing::at_lower);
-  start_.resize(data_.lower.size() + data_.row_lower.size(), Standing::basic);
+  start_.assign(data_.lower.size(), BasisStatus::at_lower);
+  start_.resize(data_.lower.size() + data_.row_lower.size(), BasisStatus::basic);
 }
 
-void LinearProgram::set_column_bounds(int column, double lower, double upper) {
+void LpSolver::set_column_bounds(int column, double lower, double upper) {
   require(column >= 0 && column < data_.columns, "a column is out of range");
   require_bounds(lower, upper);
   const auto j = static_cast<std::size_t>(column);
@@ -74,7 +73,7 @@ void LinearProgram::set_column_bounds(int column, double lower, double upper) {
   if (clp_) clp_->set_column_bounds(column, lower, upper);
 }
 
-void LinearProgram::set_row_bounds(int row, double lower, double upper) {
+void LpSolver::set_row_bounds(int row, double lower, double upper) {
   require(row >= 0 && row < data_.rows, "a row is out of range");
   require_bounds(lower, upper);
   const auto i = static_cast<std::size_t>(row);
@@ -84,21 +83,21 @@ void LinearProgram::set_row_bounds(int row, double lower, double upper) {
   if (clp_) clp_->set_row_bounds(row, lower, upper);
 }
 
-void LinearProgram::set_warm_start(const WarmStart& start) {
+void LpSolver::set_warm_start(const WarmStart& start) {
   start_ = start;
   untouched_ = dense_is_there_ = clp_is_there_ = false;
 }
 
-void LinearProgram::begin_at(const WarmStart& start) {
+void LpSolver::begin_at(const WarmStart& start) {
   set_warm_start(start);
   dense_.reset();
 }
 
-bool LinearProgram::wants_kernel() const {
+bool LpSolver::wants_kernel() const {
   return kernel_ == Kernel::always && gave_up_ < most_given_up && data_.columns > 0;
 }
 
-LinearStatus LinearProgram::solve(const base::Deadline& deadline, double cutoff) {
+LinearStatus LpSolver::solve(const base::Deadline& deadline, double cutoff) {
   if (!wants_kernel()) return solve_by_clp(deadline);
   const auto outcome = solve_by_kernel(deadline, cutoff);
   switch (outcome) {
@@ -117,7 +116,7 @@ LinearStatus LinearProgram::solve(const base::Deadline& deadline, double cutoff)
   return solve_afresh(deadline);
 }
 
-DenseOutcome LinearProgram::solve_by_kernel(const base::Deadline& deadline, double cutoff) {
+DenseOutcome LpSolver::solve_by_kernel(const base::Deadline& deadline, double cutoff) {
   by_kernel_ = true;
   if (!dense_) dense_ = std::make_unique<DenseSimplex>(data_);
   if (!dense_is_there_ && !untouched_) dense_->set_warm_start(start_);
@@ -128,19 +127,19 @@ DenseOutcome LinearProgram::solve_by_kernel(const base::Deadline& deadline, doub
   return outcome;
 }
 
-LinearStatus LinearProgram::solve_by_clp(const base::Deadline& deadline) {
+LinearStatus LpSolver::solve_by_clp(const base::Deadline& deadline) {
   if (!clp_) clp_ = std::make_unique<ClpProgram>(data_);
   if (!clp_is_there_ && !untouched_) clp_->set_warm_start(start_);
   return run_clp(deadline);
 }
 
-LinearStatus LinearProgram::solve_afresh(const base::Deadline& deadline) {
+LinearStatus LpSolver::solve_afresh(const base::Deadline& deadline) {
   if (by_kernel_) ++gave_up_;
   clp_ = std::make_unique<ClpProgram>(data_);
   return run_clp(deadline);
 }
 
-LinearStatus LinearProgram::run_clp(const base::Deadline& deadline) {
+LinearStatus LpSolver::run_clp(const base::Deadline& deadline) {
   by_kernel_ = false;
   const auto status = clp_->solve(deadline);
   start_ = clp_->warm_start();
@@ -152,19 +151,19 @@ LinearStatus LinearProgram::run_clp(const base::Deadline& deadline) {
   return status;
 }
 
-void LinearProgram::take_values() {
+void LpSolver::take_values() {
   for (std::size_t j = 0; j < values_.size(); ++j)
     values_[j] = std::clamp(values_[j], data_.lower[j], data_.upper[j]) + 0.0;  // no minus zero
   for (double& y : duals_) y += 0.0;
 }
 
-double LinearProgram::cost() const {
+double LpSolver::cost() const {
   double sum = 0;
   for (std::size_t j = 0; j < values_.size(); ++j) sum += data_.cost[j] * values_[j];
   return sum;
 }
 
-std::vector<double> LinearProgram::infeasibility_multipliers() const {
+std::vector<double> LpSolver::infeasibility_multipliers() const {
   return by_kernel_ ? dense_->multipliers() : clp_->infeasibility_multipliers();
 }
 

@@ -1,4 +1,4 @@
-#include "solve/conflict/nearest_limits.hpp"
+#include "solve/conflict/feasibility_relaxation.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -78,7 +78,7 @@ class Elastic {
       if (change <= 1e-8 * std::max(std::fabs(rule.limit), 1e-6)) continue;
       double limit = rule.limit - s.sign * change;
       if (std::fabs(limit) <= 1e-9 * std::fabs(rule.limit)) limit = 0;  // all of it
-      const bool equality = rule.side == RuleSide::exactly || rule.partner >= 0;
+      const bool equality = rule.side == RuleSide::exactly || rule.paired_rule >= 0;
       moved.push_back({s.rule, equality ? limit : rounded_outward(limit, s.sign < 0)});
     }
     return moved;
@@ -86,8 +86,9 @@ class Elastic {
 
   [[nodiscard]] const Model& model() const { return model_; }
   [[nodiscard]] bool drifts() const {
-    return std::any_of(model_.rules.begin(), model_.rules.end(),
-                       [](const model::Rule& rule) { return rule.active && !rule.drift.empty(); });
+    return std::any_of(model_.rules.begin(), model_.rules.end(), [](const model::Rule& rule) {
+      return rule.active && !rule.coefficient_derivatives.empty();
+    });
   }
 
  private:
@@ -140,8 +141,8 @@ void improve_along_total(Elastic& elastic, std::vector<double>& best) {
 
 }  // namespace
 
-NearestLimits nearest_limits(const Scenario& scenario, const Model& model,
-                             const solver::SearchOptions& options) {
+FeasibilityRelaxation relax_to_feasible(const Scenario& scenario, const Model& model,
+                                        const solver::SearchOptions& options) {
   Elastic elastic(model, options);
   // A first guess of the blend, for weights that depend on it: everything in equal parts.
   std::vector<double> x(static_cast<std::size_t>(elastic.model().columns), 1.0);

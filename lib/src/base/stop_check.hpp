@@ -23,10 +23,10 @@ using Deadline = std::optional<std::chrono::steady_clock::time_point>;
 struct Interrupted {};
 
 /// Calls now and then; throws Interrupted when the work is to end.
-using Patience = std::function<void()>;
+using StopCheck = std::function<void()>;
 
 /// Ends the work at `deadline` or when `stop` asks for it.
-[[nodiscard]] inline Patience patience_until(const Deadline& deadline, std::stop_token stop) {
+[[nodiscard]] inline StopCheck stop_check_until(const Deadline& deadline, std::stop_token stop) {
   return [deadline, stop = std::move(stop)] {
     if (stop.stop_requested() || (deadline && std::chrono::steady_clock::now() >= *deadline))
       throw Interrupted{};

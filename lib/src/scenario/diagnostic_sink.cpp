@@ -1,4 +1,4 @@
-#include "scenario/findings.hpp"
+#include "scenario/diagnostic_sink.hpp"
 
 #include <algorithm>
 #include <utility>
@@ -46,11 +46,11 @@ std::string line_at(const std::vector<std::string>& lines, const Place& place) {
   return printable(head) + (head.size() < line.size() ? "..." : "");
 }
 
-Findings::Findings(const ScenarioDraft& draft, Reading reading)
+DiagnosticSink::DiagnosticSink(const ScenarioDraft& draft, Reading reading)
     : draft_(&draft), reading_(std::move(reading)) {}
 
-void Findings::add(Severity severity, std::string_view code, std::string path,
-                   std::string message) {
+void DiagnosticSink::add(Severity severity, std::string_view code, std::string path,
+                         std::string message) {
   Diagnostic diagnostic;
   diagnostic.severity = severity;
   diagnostic.code = std::string(code);
@@ -64,13 +64,13 @@ void Findings::add(Severity severity, std::string_view code, std::string path,
   reading_.diagnostics.push_back(std::move(diagnostic));
 }
 
-void Findings::error(std::string_view code, std::string path, std::string message) {
+void DiagnosticSink::error(std::string_view code, std::string path, std::string message) {
   last_was_added_ = !unreadable(path);
   if (last_was_added_) add(Severity::error, code, std::move(path), std::move(message));
 }
 
-void Findings::error_inside(std::string_view code, std::string path, std::string message,
-                            std::size_t offset, std::size_t width) {
+void DiagnosticSink::error_inside(std::string_view code, std::string path, std::string message,
+                                  std::size_t offset, std::size_t width) {
   const bool exact = draft_->places.find(path) != draft_->places.end();
   error(code, std::move(path), std::move(message));
   if (!last_was_added_ || !exact) return;
@@ -80,11 +80,11 @@ void Findings::error_inside(std::string_view code, std::string path, std::string
   place.width = static_cast<int>(width);
 }
 
-void Findings::also(std::string path, std::string message) {
+void DiagnosticSink::also(std::string path, std::string message) {
   if (last_was_added_) add(Severity::note, {}, std::move(path), std::move(message));
 }
 
-bool Findings::unreadable(std::string_view path) const {
+bool DiagnosticSink::unreadable(std::string_view path) const {
   while (true) {
     if (reading_.unreadable.find(path) != reading_.unreadable.end()) return true;
     const auto dot = path.rfind('.');
@@ -93,7 +93,7 @@ bool Findings::unreadable(std::string_view path) const {
   }
 }
 
-bool Findings::touched(std::string_view path) const {
+bool DiagnosticSink::touched(std::string_view path) const {
   return unreadable(path) ||
          std::any_of(reading_.unreadable.begin(), reading_.unreadable.end(),
                      [path](const std::string& other) { return lies_below(other, path); });

@@ -1,5 +1,5 @@
 #pragma once
-#include <leastwise/ending.hpp>
+#include <leastwise/outcome.hpp>
 
 #include <optional>
 #include <span>
@@ -16,9 +16,9 @@ namespace leastwise::report {
 /// One line of RFC 4180, with its end; no text in it is a formula to a spreadsheet.
 [[nodiscard]] std::string csv_line(const std::vector<std::string>& cells);
 /// `optimal`, `infeasible` or `stopped`: the last cell of every line of a map or a list.
-[[nodiscard]] std::string csv_status(const Ending& ending);
+[[nodiscard]] std::string csv_status(const Outcome& outcome);
 /// The only line of an answer that has nothing to list: `columns` cells, all empty but the status.
-[[nodiscard]] std::string csv_nothing(std::size_t columns, const Ending& ending);
+[[nodiscard]] std::string csv_nothing(std::size_t columns, const Outcome& outcome);
 [[nodiscard]] std::string csv_number(const std::optional<double>& value);
 /// `urea 38.5; map 12`: materials with kg per tonne of product.
 [[nodiscard]] std::string csv_recipe(std::span<const Portion> portions);
@@ -45,6 +45,6 @@ namespace leastwise::report {
 [[nodiscard]] std::string csv_header(std::string_view metric_header, Units units);
 
 /// Says why the page is not complete; nothing when it is.
-void write_ending(Page& page, const Ending& ending);
+void write_outcome(Page& page, const Outcome& outcome);
 
 }  // namespace leastwise::report

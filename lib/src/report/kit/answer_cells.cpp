@@ -1,4 +1,4 @@
-#include "report/kit/landscape_cells.hpp"
+#include "report/kit/answer_cells.hpp"
 
 #include <fmt/format.h>
 
@@ -35,11 +35,11 @@ std::string csv_line(const std::vector<std::string>& cells) {
   return line + '\n';
 }
 
-std::string csv_status(const Ending& ending) { return std::string(to_string(ending.status)); }
+std::string csv_status(const Outcome& outcome) { return std::string(to_string(outcome.status)); }
 
-std::string csv_nothing(std::size_t columns, const Ending& ending) {
+std::string csv_nothing(std::size_t columns, const Outcome& outcome) {
   std::vector<std::string> cells(columns);
-  cells.back() = csv_status(ending);
+  cells.back() = csv_status(outcome);
   return csv_line(cells);
 }
 
@@ -131,17 +131,17 @@ std::string csv_header(std::string_view metric_header, Units units) {
   return header;
 }
 
-void write_ending(Page& page, const Ending& ending) {
-  if (ending.conflict) {
-    page.warning(ending.conflict->rules.size() == 1
+void write_outcome(Page& page, const Outcome& outcome) {
+  if (outcome.conflict) {
+    page.warning(outcome.conflict->rules.size() == 1
                      ? "No blend can obey every rule. This one alone cannot be met:"
                      : "No blend can obey every rule. These conflict:");
-    for (const auto& rule : ending.conflict->rules)
+    for (const auto& rule : outcome.conflict->rules)
       page.item("  - ", fmt::format("{}{}", rule_in_words(rule.id, rule.limit, rule.unit),
                                     place_text(rule.place)));
     page.paragraph("The command blend says by how much, and which limits to change.");
   }
-  if (ending.status == Status::stopped) page.warning(with_full_stop(capitalised(ending.detail)));
+  if (outcome.status == Status::stopped) page.warning(with_full_stop(capitalised(outcome.detail)));
 }
 
 }  // namespace leastwise::report

@@ -1,5 +1,5 @@
 #pragma once
-#include <leastwise/ending.hpp>
+#include <leastwise/outcome.hpp>
 
 #include <span>
 #include <string>
@@ -16,9 +16,9 @@ namespace leastwise::report {
 /// Cost, amounts, portions, binder and supply of a blend without prices of rules.
 [[nodiscard]] Json json_blend(const Blend& blend);
 /// `leastwise`, `report`, `status`, `title`, `currency`, `basis`.
-[[nodiscard]] Json json_head(std::string_view report, const Ending& ending,
+[[nodiscard]] Json json_head(std::string_view report, const Outcome& outcome,
                              const std::string& title, const std::string& currency, Basis basis);
-/// `conflict` or `cause` and `detail`, where the ending has them.
-void add_ending(Json& json, const Ending& ending);
+/// `conflict` or `cause` and `detail`, where the outcome has them.
+void add_outcome(Json& json, const Outcome& outcome);
 
 }  // namespace leastwise::report

@@ -1,4 +1,4 @@
-#include "solve/landscape.hpp"
+#include "solve/answer_parts.hpp"
 
 #include <algorithm>
 #include <chrono>
@@ -12,14 +12,14 @@ namespace leastwise::solve {
 
 using solver::SearchStatus;
 
-solver::SearchOptions search_options(const SolveLimits& limits) {
+solver::SearchOptions search_options(const SolveOptions& limits) {
   solver::SearchOptions options;
   options.stop = limits.stop;
   options.deadline = base::deadline_after(limits.time_limit);
   return options;
 }
 
-solver::SearchOptions counted_search_options(const SolveLimits& limits) {
+solver::SearchOptions counted_search_options(const SolveOptions& limits) {
   auto options = search_options(limits);
   if (limits.progress)
     options.counter = std::make_shared<solver::SolveCounter>(solver::SolveCounter{limits.progress});
@@ -52,39 +52,39 @@ solver::SearchResult checked_search(const Scenario& scenario, const model::Model
   return result;
 }
 
-Ending ending_of(const Scenario& scenario, const model::Model& model, SearchStatus status,
-                 const SolveLimits& limits, const solver::SearchOptions& options,
-                 std::string_view finished) {
-  Ending ending;
-  ending.detail.clear();
+Outcome outcome_of(const Scenario& scenario, const model::Model& model, SearchStatus status,
+                   const SolveOptions& limits, const solver::SearchOptions& options,
+                   std::string_view finished) {
+  Outcome outcome;
+  outcome.detail.clear();
   switch (status) {
     case SearchStatus::optimal:
-      ending.status = Status::optimal;
-      return ending;
+      outcome.status = Status::optimal;
+      return outcome;
     case SearchStatus::infeasible: {
-      ending.status = Status::infeasible;
-      FormulateOptions how;
+      outcome.status = Status::infeasible;
+      SolveOptions how;
       how.stop = limits.stop;
-      ending.conflict = conflict_answer({scenario, model, how, options});
-      return ending;
+      outcome.conflict = conflict_answer({scenario, model, how, options});
+      return outcome;
     }
     case SearchStatus::time_limit:
-      ending.cause = StopCause::time_limit;
-      ending.detail = "the time limit was reached";
+      outcome.cause = StopCause::time_limit;
+      outcome.detail = "the time limit was reached";
       break;
     case SearchStatus::cancelled:
-      ending.cause = StopCause::cancelled;
-      ending.detail = "stopped on request";
+      outcome.cause = StopCause::cancelled;
+      outcome.detail = "stopped on request";
       break;
     case SearchStatus::failed:
-      ending.cause = StopCause::numerical;
-      ending.detail =
+      outcome.cause = StopCause::numerical;
+      outcome.detail =
           "an answer of the solver could not be confirmed from the scenario's own numbers";
       break;
   }
-  ending.detail += "; " + std::string(finished);
-  ending.status = Status::stopped;
-  return ending;
+  outcome.detail += "; " + std::string(finished);
+  outcome.status = Status::stopped;
+  return outcome;
 }
 
 double cost_tolerance(double cost) { return same_cost * std::max(1.0, std::fabs(cost)); }

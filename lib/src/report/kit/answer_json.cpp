@@ -1,4 +1,4 @@
-#include "report/kit/landscape_json.hpp"
+#include "report/kit/answer_json.hpp"
 
 #include "report/kit/sections.hpp"
 
@@ -30,16 +30,16 @@ Json json_blend(const Blend& blend) {
           {"supply", supply}};
 }
 
-Json json_head(std::string_view report, const Ending& ending, const std::string& title,
+Json json_head(std::string_view report, const Outcome& outcome, const std::string& title,
                const std::string& currency, Basis basis) {
-  return {{"leastwise", 1}, {"report", report},     {"status", to_string(ending.status)},
+  return {{"leastwise", 1}, {"report", report},     {"status", to_string(outcome.status)},
           {"title", title}, {"currency", currency}, {"basis", unit_of_basis(basis)}};
 }
 
-void add_ending(Json& json, const Ending& ending) {
-  if (ending.conflict) {
+void add_outcome(Json& json, const Outcome& outcome) {
+  if (outcome.conflict) {
     Json rules = Json::array();
-    for (const auto& rule : ending.conflict->rules) {
+    for (const auto& rule : outcome.conflict->rules) {
       Json rest = {{"limit", json_number(rule.limit)}};
       add_known(rest, "shortfall", rule.shortfall);
       rest["unit"] = to_string(rule.unit);
@@ -47,9 +47,9 @@ void add_ending(Json& json, const Ending& ending) {
     }
     json["conflict"] = rules;
   }
-  if (ending.status == Status::stopped) {
-    json["cause"] = to_string(ending.cause);
-    json["detail"] = ending.detail;
+  if (outcome.status == Status::stopped) {
+    json["cause"] = to_string(outcome.cause);
+    json["detail"] = outcome.detail;
   }
 }
 

@@ -18,7 +18,7 @@ struct Relaxation {
 };
 
 /// A small total relative change of limits that makes a model possible, either-or rules kept.
-struct NearestLimits {
+struct FeasibilityRelaxation {
   /// None: no change of limits is enough.
   Known<std::vector<Relaxation>> changes{};
   bool least = false;  ///< no smaller change is enough
@@ -27,7 +27,8 @@ struct NearestLimits {
 /// Least where rows do not drift with their limits. Elsewhere what a change weighs depends on the
 /// blend: the weights are found by repeating and then along the total, and no smaller change may
 /// have been seen without being the least.
-[[nodiscard]] NearestLimits nearest_limits(const Scenario& scenario, const model::Model& model,
-                                           const solver::SearchOptions& options);
+[[nodiscard]] FeasibilityRelaxation relax_to_feasible(const Scenario& scenario,
+                                                      const model::Model& model,
+                                                      const solver::SearchOptions& options);
 
 }  // namespace leastwise::solve

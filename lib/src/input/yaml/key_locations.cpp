@@ -20,7 +20,7 @@ constexpr std::string_view variant = "to a variant under variants";
 constexpr std::string_view limits = "to limits, such as N: {min: 60}";
 
 /// Every key of the format, version 1, and where it belongs.
-constexpr std::array<Whereabout, 89> whereabouts{{
+constexpr std::array<Whereabout, 89> key_locations{{
     {"leastwise", top},
     {"title", top},
     {"currency", top},
@@ -114,13 +114,13 @@ constexpr std::array<Whereabout, 89> whereabouts{{
 }  // namespace
 
 std::string where_it_belongs(std::string_view key) {
-  const auto found = std::ranges::find(whereabouts, key, &Whereabout::key);
-  return found == whereabouts.end() ? std::string() : std::string(found->place);
+  const auto found = std::ranges::find(key_locations, key, &Whereabout::key);
+  return found == key_locations.end() ? std::string() : std::string(found->place);
 }
 
 bool belongs_at_top(std::string_view key) {
-  const auto found = std::ranges::find(whereabouts, key, &Whereabout::key);
-  return found != whereabouts.end() && found->place == top;
+  const auto found = std::ranges::find(key_locations, key, &Whereabout::key);
+  return found != key_locations.end() && found->place == top;
 }
 
 }  // namespace leastwise
