@@ -229,7 +229,9 @@ void add_scenario(py::module_& module) {
                             double limit) { return with_limit(s, rule, limit); })
       .def("without", &without)
       .def("check",
-           [](const Scenario& s, const std::string& name) { return check_to_json(s, name); })
+           [](const Scenario& s, const std::string& name) {
+             return to_json(CheckedScenario{s}, {.source = name});
+           })
       .def("variants",
            [](const Scenario& s) {
              std::vector<std::pair<std::string, Scenario>> list;
@@ -237,7 +239,7 @@ void add_scenario(py::module_& module) {
                list.emplace_back(named.name, std::move(named.scenario));
              return list;
            })
-      .def("materials", [](const Scenario& s) { return materials_to_json(s.materials()); });
+      .def("materials", [](const Scenario& s) { return to_json(s.materials()); });
 }
 
 void add_answers(py::module_& module) {
@@ -307,7 +309,7 @@ void add_questions(py::module_& module) {
     if (name == "reports") return std::string(report_schemas());
     return report_schema(name);
   });
-  module.def("materials", [] { return materials_to_json(built_in_materials()); });
+  module.def("materials", [] { return to_json(built_in_materials()); });
   module.def("version", [] { return std::string(version()); });
 }
 

@@ -1,5 +1,5 @@
-#include <leastwise/check_report.hpp>
 #include <leastwise/compare.hpp>
+#include <leastwise/render.hpp>
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
@@ -21,22 +21,6 @@ constexpr Synopsis check_synopsis{
     "  leastwise check - < field.yaml\n",
     true};
 
-std::string report(const Scenario& scenario, const std::string& file, const Output& output) {
-  const std::string name = spoken(file);
-  switch (output.format) {
-    case Format::json:
-      return check_to_json(scenario, name);
-    case Format::csv:
-      return check_to_csv(scenario, name);
-    case Format::html:
-      return check_to_html(scenario, name, output.paper);
-    case Format::text:
-    case Format::svg:
-      break;
-  }
-  return check_to_text(scenario, name);
-}
-
 int run_check(const Arguments& arguments) {
   po::options_description options;
   add_output_options(options, without_pictures);
@@ -52,7 +36,7 @@ int run_check(const Arguments& arguments) {
   const Scenario scenario = scenario_of(*given.file, given.options, work);
   static_cast<void>(with_variants(scenario));  // throws what is wrong with any of them
   work.end();
-  output.write(report(scenario, *given.file, output));
+  output.write(report_of(CheckedScenario{scenario}, output, spoken(*given.file)));
   return blend_found;
 }
 

@@ -29,24 +29,6 @@ struct NamedRange {
 [[nodiscard]] ExitCode code_after(const Answer& answer);
 [[nodiscard]] ExitCode code_for(Status status);
 
-/// The report of `answer` in the format asked for.
-template <class Reported>
-[[nodiscard]] std::string report_of(const Reported& answer, const Output& output) {
-  switch (output.format) {
-    case Format::json:
-      return to_json(answer);
-    case Format::csv:
-      return to_csv(answer);
-    case Format::html:
-      return to_html(answer, output.paper);
-    case Format::svg:
-      return to_svg(answer);
-    case Format::text:
-      break;
-  }
-  return to_text(answer, {.colour = output.colour});
-}
-
 /// The part of the command line that a question's option came from: `--step-kg` for `step_kg`.
 [[nodiscard]] std::string spelled(std::string_view option);
 

@@ -22,21 +22,6 @@ constexpr Synopsis materials_synopsis{
     "  leastwise materials --format csv field.yaml\n",
     false};
 
-std::string table(std::span<const Material> materials, const Output& output) {
-  switch (output.format) {
-    case Format::json:
-      return materials_to_json(materials);
-    case Format::csv:
-      return materials_to_csv(materials);
-    case Format::html:
-      return materials_to_html(materials, output.paper);
-    case Format::text:
-    case Format::svg:
-      break;
-  }
-  return materials_to_text(materials, {.colour = output.colour});
-}
-
 int run_materials(const Arguments& arguments) {
   po::options_description options;
   add_output_options(options, without_pictures);
@@ -51,12 +36,12 @@ int run_materials(const Arguments& arguments) {
   LongWork work(given.options);
   if (!given.file) {
     work.end();
-    output.write(table(built_in_materials(), output));
+    output.write(report_of(built_in_materials(), output));
     return blend_found;
   }
   const Scenario scenario = scenario_of(*given.file, given.options, work);
   work.end();
-  output.write(table(scenario.materials(), output));
+  output.write(report_of(scenario.materials(), output));
   return blend_found;
 }
 

@@ -9,6 +9,7 @@
 #include <stdexcept>
 #include <string>
 #include <string_view>
+#include <utility>
 
 namespace leastwise::cli {
 
@@ -18,8 +19,6 @@ class WriteError : public std::runtime_error {
  public:
   using std::runtime_error::runtime_error;
 };
-
-enum class Format { text, json, csv, html, svg };
 
 /// What a command can print; a command without pictures has nothing to draw as SVG.
 inline constexpr std::array with_pictures{Format::text, Format::json, Format::csv, Format::html,
@@ -37,6 +36,14 @@ struct Output {
   /// Throws: WriteError.
   void write(std::string_view report) const;
 };
+
+/// The report of `answer` as asked for; `source` is what the page calls its file.
+template <class Reported>
+[[nodiscard]] std::string report_of(const Reported& answer, const Output& output,
+                                    std::string source = {}) {
+  return render(answer, output.format,
+                {.colour = output.colour, .paper = output.paper, .source = std::move(source)});
+}
 
 /// Adds `--output`, and where there are `formats` also `--format`, `--paper` and `--colour`.
 void add_output_options(boost::program_options::options_description& options,

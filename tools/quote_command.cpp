@@ -1,5 +1,5 @@
 #include <leastwise/formulate.hpp>
-#include <leastwise/quote_report.hpp>
+#include <leastwise/render.hpp>
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
@@ -26,21 +26,6 @@ constexpr Synopsis quote_synopsis{
     "  leastwise quote --format csv --price urea=520 field.yaml\n",
     true};
 
-std::string quote_page(const Quote& quote, const std::string& source, const Output& output) {
-  switch (output.format) {
-    case Format::json:
-      return to_json(quote, source);
-    case Format::csv:
-      return to_csv(quote, source);
-    case Format::html:
-      return to_html(quote, source, output.paper);
-    case Format::text:
-    case Format::svg:
-      break;
-  }
-  return to_text(quote, source, {.colour = output.colour});
-}
-
 int run_quote(const Arguments& arguments) {
   po::options_description options;
   add_output_options(options, without_pictures);
@@ -61,7 +46,7 @@ int run_quote(const Arguments& arguments) {
                                                   .progress = limits.progress});
   work.end();
   if (const Blend* blend = answer.blend()) {
-    output.write(quote_page(quote_of(scenario, *blend), spoken(*given.file), output));
+    output.write(report_of(quote_of(scenario, *blend), output, spoken(*given.file)));
     return blend_found;
   }
   output.write(report_of(answer, output));

@@ -1,6 +1,6 @@
+#include <leastwise/render.hpp>
 #include <leastwise/season_load.hpp>
 #include <leastwise/season_plan.hpp>
-#include <leastwise/season_report.hpp>
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
@@ -26,21 +26,6 @@ constexpr Synopsis season_synopsis{
     "  leastwise season --format csv --time-limit 60 yard.yaml\n",
     true};
 
-std::string season_report(const SeasonPlan& plan, const Output& output) {
-  switch (output.format) {
-    case Format::json:
-      return to_json(plan);
-    case Format::csv:
-      return to_csv(plan);
-    case Format::html:
-      return to_html(plan, output.paper);
-    case Format::text:
-    case Format::svg:
-      break;
-  }
-  return to_text(plan, {.colour = output.colour});
-}
-
 Season season_of(const std::string& file, const po::variables_map& options, const LongWork& work) {
   const LoadOptions how = load_options(options, work);
   const auto text = streamed(file, work);
@@ -64,7 +49,7 @@ int run_season(const Arguments& arguments) {
   const Season season = season_of(*given.file, given.options, work);
   const SeasonPlan plan = plan_season(season, work.limits());
   work.end();
-  output.write(season_report(plan, output));
+  output.write(report_of(plan, output));
   return code_for(plan.outcome.status);
 }
 

@@ -1,4 +1,4 @@
-#include <leastwise/verify_report.hpp>
+#include <leastwise/render.hpp>
 
 #include "arguments.hpp"
 #include "exit_code.hpp"
@@ -40,21 +40,6 @@ ExitCode exit_code_of(ProofVerdict verdict) {
   return input_rejected;
 }
 
-std::string report(const Verification& verification, const Output& output) {
-  switch (output.format) {
-    case Format::json:
-      return to_json(verification);
-    case Format::csv:
-      return to_csv(verification);
-    case Format::html:
-      return to_html(verification, output.paper);
-    case Format::text:
-    case Format::svg:
-      break;
-  }
-  return to_text(verification);
-}
-
 Proof proof_of(const std::string& file, const po::variables_map& options, const LongWork& work) {
   keep_input(file, options);
   const auto text = streamed(file, work);
@@ -81,7 +66,7 @@ int run_verify(const Arguments& arguments) {
   const Scenario scenario = scenario_of(given.files[1], given.options, work);
   const auto verification = verify(proof, scenario, work.limits());
   work.end();
-  output.write(report(verification, output));
+  output.write(report_of(verification, output));
   return exit_code_of(verification.verdict);
 }
 

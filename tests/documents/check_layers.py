@@ -48,7 +48,7 @@ PUBLIC = {
              "trial_load_rule trial_mix trial_plan trial_recipe trial_site",
     "season": "season season_plan",
     "input": "load season_load trial_load",
-    "report": "answer_mark check_report quote_report report season_report trial_report verify_report",
+    "report": "answer_mark render report trial_report",
     "run": "question run stream leastwise",
     "c": "c/answer c/call c/error c/formulate c/run c/scenario",
 }

@@ -3,7 +3,6 @@
 #include <leastwise/answer_mark.hpp>
 #include <leastwise/catalogue.hpp>
 #include <leastwise/chance_constraint.hpp>
-#include <leastwise/check_report.hpp>
 #include <leastwise/compare.hpp>
 #include <leastwise/compatibility.hpp>
 #include <leastwise/declare.hpp>
@@ -33,8 +32,8 @@
 #include <leastwise/prove.hpp>
 #include <leastwise/question.hpp>
 #include <leastwise/quote.hpp>
-#include <leastwise/quote_report.hpp>
 #include <leastwise/quote_terms.hpp>
+#include <leastwise/render.hpp>
 #include <leastwise/report.hpp>
 #include <leastwise/risk.hpp>
 #include <leastwise/rounding.hpp>
@@ -44,7 +43,6 @@
 #include <leastwise/season.hpp>
 #include <leastwise/season_load.hpp>
 #include <leastwise/season_plan.hpp>
-#include <leastwise/season_report.hpp>
 #include <leastwise/solve_options.hpp>
 #include <leastwise/stream.hpp>
 #include <leastwise/tolerance.hpp>
@@ -66,7 +64,6 @@
 #include <leastwise/trial_site.hpp>
 #include <leastwise/unit_system.hpp>
 #include <leastwise/verify.hpp>
-#include <leastwise/verify_report.hpp>
 #include <leastwise/version.hpp>
 #include <leastwise/why.hpp>
 

@@ -37,7 +37,7 @@ enum class CheckList {
 /// The plan as plain text, ending in a newline.
 [[nodiscard]] LEASTWISE_API std::string to_text(const TrialPlan& plan,
                                                 PlanPart part = PlanPart::everything,
-                                                const TextOptions& options = {});
+                                                const ReportOptions& options = {});
 /// How treatments were solved together, or which rules keep them apart: a few lines of plain text;
 /// empty where the trial holds nothing.
 [[nodiscard]] LEASTWISE_API std::string hold_text(const TrialPlan& plan);
@@ -62,7 +62,7 @@ using ScanCodeMaker = std::function<ScanCode(std::string_view label)>;
 
 /// What weighing came to, in the same formats.
 [[nodiscard]] LEASTWISE_API std::string to_text(const WeighedCheck& check,
-                                                const TextOptions& options = {});
+                                                const ReportOptions& options = {});
 /// The same as JSON, report format version 1, ending in a newline. Masses are in grams.
 [[nodiscard]] LEASTWISE_API std::string to_json(const WeighedCheck& check);
 /// The same as CSV (RFC 4180, LF).

@@ -1,10 +1,10 @@
 #include <leastwise/alternatives.hpp>
-#include <leastwise/report.hpp>
 
 #include <fmt/format.h>
 
 #include <algorithm>
 
+#include "report/answers.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/answer_json.hpp"
 #include "report/kit/numbers.hpp"
@@ -14,10 +14,8 @@
 #include "report/recipe_notes_json.hpp"
 #include "report/words/recipe_notes.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 /// Less than this, in kg, is no amount but what rounding left.
 constexpr double nothing = 1e-9;
@@ -66,6 +64,8 @@ void write_both(Page& page, const NearOptimum& answer) {
   page.illustrated(near_optimum_picture(answer), table);
 }
 
+}  // namespace
+
 Page page_of(const NearOptimum& answer, Medium medium) {
   Page page(medium);
   page.title(fmt::format("Blend with {}{}{}", wish_words(answer), answer.title.empty() ? "" : ": ",
@@ -96,22 +96,11 @@ Page page_of(const NearOptimum& answer, Medium medium) {
   return page;
 }
 
-}  // namespace
-
-std::string to_text(const NearOptimum& answer, const TextOptions& options) {
-  return page_of(in_own_units(answer), Medium::text).text(options);
+std::string svg_of(const NearOptimum& answer) {
+  return svg_with_notes(near_optimum_picture(answer), answer.outcome, notes_of(answer));
 }
 
-std::string to_html(const NearOptimum& answer, Paper paper) {
-  return page_of(in_own_units(answer), Medium::html).html(paper);
-}
-
-std::string to_svg(const NearOptimum& answer) {
-  return svg_with_notes(near_optimum_picture(in_own_units(answer)), answer.outcome,
-                        notes_of(answer));
-}
-
-std::string to_json(const NearOptimum& answer) {
+std::string json_of(const NearOptimum& answer) {
   Json json =
       json_head("near_optimum", answer.outcome, answer.title, answer.currency, answer.basis);
   json["wish"] = to_string(answer.wish);
@@ -130,8 +119,7 @@ std::string to_json(const NearOptimum& answer) {
   return json_text(json);
 }
 
-std::string to_csv(const NearOptimum& metric) {
-  const NearOptimum answer = in_own_units(metric);
+std::string csv_of(const NearOptimum& answer) {
   std::string csv = csv_header("blend,cost,value,recipe_kg_per_t,cautions,status\n", answer.units);
   if (!answer.blend) return csv + csv_nothing(6, answer.outcome);
   csv += csv_line({"cheapest", csv_number(answer.best_cost), csv_number(answer.value_at_best),
@@ -145,4 +133,4 @@ std::string to_csv(const NearOptimum& metric) {
   return csv;
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

@@ -1,8 +1,8 @@
 #include <leastwise/alternatives.hpp>
-#include <leastwise/report.hpp>
 
 #include <fmt/format.h>
 
+#include "report/answers.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/answer_json.hpp"
 #include "report/kit/numbers.hpp"
@@ -12,10 +12,8 @@
 #include "report/recipe_notes_json.hpp"
 #include "report/words/recipe_notes.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 std::vector<RecipeShown> recipes_of(const Alternatives& list) {
   std::vector<RecipeShown> recipes;
@@ -40,6 +38,8 @@ void write_alternatives(Page& page, const Alternatives& list) {
   page.illustrated(alternatives_picture(list), table);
 }
 
+}  // namespace
+
 Page page_of(const Alternatives& list, Medium medium) {
   Page page(medium);
   page.title(fmt::format("Next-best blends{}{}", list.title.empty() ? "" : ": ", list.title));
@@ -59,21 +59,11 @@ Page page_of(const Alternatives& list, Medium medium) {
   return page;
 }
 
-}  // namespace
-
-std::string to_text(const Alternatives& list, const TextOptions& options) {
-  return page_of(in_own_units(list), Medium::text).text(options);
+std::string svg_of(const Alternatives& list) {
+  return svg_with_notes(alternatives_picture(list), list.outcome, notes_of(list));
 }
 
-std::string to_html(const Alternatives& list, Paper paper) {
-  return page_of(in_own_units(list), Medium::html).html(paper);
-}
-
-std::string to_svg(const Alternatives& list) {
-  return svg_with_notes(alternatives_picture(in_own_units(list)), list.outcome, notes_of(list));
-}
-
-std::string to_json(const Alternatives& list) {
+std::string json_of(const Alternatives& list) {
   Json json = json_head("alternatives", list.outcome, list.title, list.currency, list.basis);
   Json lines = Json::array();
   for (const Alternative& line : list.list)
@@ -89,8 +79,7 @@ std::string to_json(const Alternatives& list) {
   return json_text(json);
 }
 
-std::string to_csv(const Alternatives& metric) {
-  const Alternatives list = in_own_units(metric);
+std::string csv_of(const Alternatives& list) {
   std::string csv =
       csv_header("rank,cost,difference,recipe_kg_per_t,cautions,status\n", list.units);
   for (std::size_t k = 0; k < list.list.size(); ++k)
@@ -101,4 +90,4 @@ std::string to_csv(const Alternatives& metric) {
   return csv;
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

@@ -1,12 +1,11 @@
-#include <leastwise/report.hpp>
-
 #include <fmt/format.h>
 
+#include "report/answers.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
 
 using report::csv_header;
@@ -62,14 +61,13 @@ std::string stopped_csv(const Stopped& stopped) {
 
 }  // namespace
 
-std::string to_csv(const Formulation& metric) {
-  const Formulation answer = report::in_own_units(metric);
+std::string csv_of(const Formulation& answer) {
   if (const Blend* blend = answer.blend()) return blend_csv(*blend);
   if (const Conflict* conflict = answer.conflict()) return conflict_csv(*conflict);
   return stopped_csv(*answer.stopped());
 }
 
-std::string materials_to_csv(std::span<const Material> materials) {
+std::string csv_of(std::span<const Material> materials) {
   std::string csv = "material,family,form,contains_percent,sgn,bulk_density_kg_per_m3,source\n";
   for (const Material& material : materials) {
     std::string contents;
@@ -84,4 +82,4 @@ std::string materials_to_csv(std::span<const Material> materials) {
   return csv;
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

@@ -1,9 +1,9 @@
 #include <leastwise/hazard.hpp>
-#include <leastwise/report.hpp>
 
 #include <algorithm>
 #include <optional>
 
+#include "report/answers.hpp"
 #include "report/blend_json.hpp"
 #include "report/declared_json.hpp"
 #include "report/kit/answer_json.hpp"
@@ -12,10 +12,8 @@
 #include "report/kit/own_units.hpp"
 #include "report/why_json.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 /// Proof errors below this are noise of the last bits; they are stated as this bound.
 constexpr double proof_noise = 1e-12;
@@ -227,21 +225,21 @@ Json material(const Material& m) {
 
 }  // namespace
 
-Json report::json_formulation(const Formulation& answer) { return document_of(answer); }
+Json json_formulation(const Formulation& answer) { return document_of(answer); }
 
-std::string to_json(const Formulation& answer) { return json_text(document_of(answer)); }
+std::string json_of(const Formulation& answer) { return json_text(document_of(answer)); }
 
-std::string to_json(const ProvenFormulation& proven) {
+std::string json_of(const ProvenFormulation& proven) {
   Json json = document_of(proven.answer);
   json["proof"] = proven.proof ? Json::parse(to_json(*proven.proof)) : Json(nullptr);
   json["why_no_proof"] = proven.proof ? Json(nullptr) : Json(proven.why_no_proof);
   return json_text(json);
 }
 
-std::string materials_to_json(std::span<const Material> materials) {
+std::string json_of(std::span<const Material> materials) {
   Json json = {{"leastwise", report_version}, {"report", "materials"}};
   json["materials"] = json_array(materials, material);
   return json_text(json);
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

@@ -1,19 +1,17 @@
-#include <leastwise/report.hpp>
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <array>
 #include <utility>
 
+#include "report/answers.hpp"
 #include "report/kit/layout.hpp"
 #include "report/kit/own_units.hpp"
 #include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
 #include "report/words/safety.hpp"
 
-namespace leastwise {
-namespace report {
+namespace leastwise::report {
 
 namespace {
 
@@ -68,9 +66,7 @@ std::string place_text(const Place& place) {
   return fmt::format(" ({}:{})", place.source, place.line);
 }
 
-}  // namespace report
-
-namespace {
+namespace {}  // namespace
 
 report::Page page_of(const Formulation& answer, report::Medium medium) {
   report::Page page(medium);
@@ -84,18 +80,7 @@ report::Page page_of(const Formulation& answer, report::Medium medium) {
   return page;
 }
 
-}  // namespace
-
-std::string to_text(const Formulation& answer, const TextOptions& options) {
-  return page_of(report::in_own_units(answer), report::Medium::text).text(options);
-}
-
-std::string to_html(const Formulation& answer, Paper paper) {
-  return page_of(report::in_own_units(answer), report::Medium::html).html(paper);
-}
-
-std::string to_svg(const Formulation& metric) {
-  const Formulation answer = report::in_own_units(metric);
+std::string svg_of(const Formulation& answer) {
   if (const Blend* blend = answer.blend()) {
     const std::array pictures{report::cost_picture(*blend), report::supply_picture(*blend)};
     const std::size_t drawn = pictures.back().height > 0 ? 2 : 1;
@@ -107,4 +92,4 @@ std::string to_svg(const Formulation& metric) {
   return report::svg_document({&picture, 1});
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

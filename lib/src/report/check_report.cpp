@@ -1,20 +1,17 @@
-#include <leastwise/check_report.hpp>
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <utility>
 
+#include "report/answers.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/answer_json.hpp"
 #include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/sections.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 /// What a scenario holds, in the order in which it is told.
 struct Counts {
@@ -42,7 +39,7 @@ std::string hanging(std::string_view words) {
   constexpr std::string_view indent = "  ";
   std::string text;
   for (const auto& line :
-       wrapped(words, static_cast<std::size_t>(TextOptions{}.width) - indent.size()))
+       wrapped(words, static_cast<std::size_t>(ReportOptions{}.width) - indent.size()))
     text += (text.empty() ? "" : std::string(indent)) + line + '\n';
   return text;
 }
@@ -60,7 +57,7 @@ std::vector<std::pair<std::string, std::string>> lines_of(const Scenario& scenar
 
 }  // namespace
 
-std::string check_to_text(const Scenario& scenario, std::string_view name) {
+std::string text_of(const Scenario& scenario, std::string_view name) {
   const Counts counts = counts_of(scenario);
   std::string text = hanging(
       fmt::format("{}: nothing is wrong; {}; {} ({} can enter a blend), {}, {}, {}, {} kept apart",
@@ -72,7 +69,7 @@ std::string check_to_text(const Scenario& scenario, std::string_view name) {
   return text;
 }
 
-std::string check_to_json(const Scenario& scenario, std::string_view name) {
+std::string json_of(const Scenario& scenario, std::string_view name) {
   const Counts counts = counts_of(scenario);
   Json json{{"leastwise", 1},
             {"report", "check"},
@@ -91,7 +88,7 @@ std::string check_to_json(const Scenario& scenario, std::string_view name) {
   return json_text(json);
 }
 
-std::string check_to_csv(const Scenario& scenario, std::string_view name) {
+std::string csv_of(const Scenario& scenario, std::string_view name) {
   std::string csv = csv_line({"what", "value"}) + csv_line({"file", std::string(name)});
   for (const auto& [what, value] : lines_of(scenario)) csv += csv_line({what, value});
   for (const Note& note : scenario.notes())
@@ -99,7 +96,7 @@ std::string check_to_csv(const Scenario& scenario, std::string_view name) {
   return csv;
 }
 
-std::string check_to_html(const Scenario& scenario, std::string_view name, Paper paper) {
+Page page_of(const Scenario& scenario, std::string_view name) {
   Page page(Medium::html);
   page.title(scenario.title().empty() ? std::string(name) : scenario.title());
   page.paragraph(fmt::format("Nothing is wrong with {}. Nothing was solved.", name));
@@ -109,7 +106,7 @@ std::string check_to_html(const Scenario& scenario, std::string_view name, Paper
   for (const auto& [what, value] : lines_of(scenario)) table.add_row({what, value});
   page.table(table);
   write_notes(page, scenario.notes());
-  return without_goods(std::move(page)).html(paper);
+  return without_goods(std::move(page));
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

@@ -1,5 +1,4 @@
 #include <leastwise/compare.hpp>
-#include <leastwise/report.hpp>
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -8,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "report/answers.hpp"
 #include "report/compare_matrix.hpp"
 #include "report/compare_words.hpp"
 #include "report/kit/answer_cells.hpp"
@@ -17,10 +17,8 @@
 #include "report/kit/sections.hpp"
 #include "report/pictures/pictures.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 /// True when each line with a blend costs per hectare.
 bool all_per_hectare(const Comparison& comparison) {
@@ -130,6 +128,8 @@ void write_cautions(Page& page, const Comparison& comparison) {
   if (!portions.empty() || page.in_html()) write_safety(page, portions, supply, all);
 }
 
+}  // namespace
+
 Page page_of(const Comparison& comparison, Medium medium) {
   Page page(medium);
   page.title(comparison.nutrient.empty() ? std::string("Comparison")
@@ -148,19 +148,9 @@ Page page_of(const Comparison& comparison, Medium medium) {
   return page;
 }
 
-}  // namespace
-
-std::string to_text(const Comparison& comparison, const TextOptions& options) {
-  return page_of(in_own_units(comparison), Medium::text).text(options);
-}
-
-std::string to_html(const Comparison& comparison, Paper paper) {
-  return page_of(in_own_units(comparison), Medium::html).html(paper);
-}
-
-std::string to_svg(const Comparison& comparison) {
-  const Picture picture = comparison_picture(in_own_units(comparison));
+std::string svg_of(const Comparison& comparison) {
+  const Picture picture = comparison_picture(comparison);
   return svg_document({&picture, 1});
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

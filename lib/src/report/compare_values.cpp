@@ -1,18 +1,16 @@
 #include <leastwise/compare.hpp>
-#include <leastwise/report.hpp>
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "report/answers.hpp"
 #include "report/compare_words.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/answer_json.hpp"
 #include "report/kit/own_units.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 Json index_json(const BlendIndex& index, std::string_view series) {
   return {{"value", json_number(index.value)},
@@ -60,7 +58,7 @@ Json line_json(const ComparedScenario& line) {
 
 }  // namespace
 
-std::string to_json(const Comparison& comparison) {
+std::string json_of(const Comparison& comparison) {
   Json json{{"leastwise", 1}, {"report", "comparison"}};
   json["nutrient"] = comparison.nutrient.empty() ? Json(nullptr) : Json(comparison.nutrient);
   Json lines = Json::array();
@@ -70,8 +68,7 @@ std::string to_json(const Comparison& comparison) {
   return json_text(json);
 }
 
-std::string to_csv(const Comparison& metric) {
-  const Comparison comparison = in_own_units(metric);
+std::string csv_of(const Comparison& comparison) {
   std::string csv = csv_header(
       "scenario,status,cost_per_ha,cost_per_t,difference_per_ha,difference_per_t,total_kg_per_ha,"
       "grade,recipe_kg_per_t,binding,salt_index,acidity_kg_caco3_per_100_kg,currency,"
@@ -104,4 +101,4 @@ std::string to_csv(const Comparison& metric) {
   return csv;
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

@@ -1,10 +1,10 @@
 #include <leastwise/limit_map.hpp>
-#include <leastwise/report.hpp>
 
 #include <fmt/format.h>
 
 #include <algorithm>
 
+#include "report/answers.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/answer_json.hpp"
 #include "report/kit/numbers.hpp"
@@ -15,10 +15,8 @@
 #include "report/words/recipe_notes.hpp"
 #include "report/words/rule_words.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 void write_points(Page& page, const LimitMap& map) {
   Table table;
@@ -110,6 +108,8 @@ void write_no_blend(Page& page, const LimitMap& map) {
   write_notes(page, map.notes);
 }
 
+}  // namespace
+
 Page page_of(const LimitMap& map, Medium medium) {
   Page page(medium);
   page.title(fmt::format("Cost of {}{}{}", map.rule, map.title.empty() ? "" : ": ", map.title));
@@ -141,22 +141,12 @@ Page page_of(const LimitMap& map, Medium medium) {
   return page;
 }
 
-}  // namespace
-
-std::string to_text(const LimitMap& map, const TextOptions& options) {
-  return page_of(in_own_units(map), Medium::text).text(options);
-}
-
-std::string to_html(const LimitMap& map, Paper paper) {
-  return page_of(in_own_units(map), Medium::html).html(paper);
-}
-
-std::string to_svg(const LimitMap& map) {
-  const LimitMap own = in_own_units(map);
+std::string svg_of(const LimitMap& map) {
+  const LimitMap own = map;
   return svg_with_notes(limit_map_picture(own), own.outcome, notes_of(own));
 }
 
-std::string to_json(const LimitMap& map) {
+std::string json_of(const LimitMap& map) {
   Json json = json_head("limit_map", map.outcome, map.title, map.currency, map.basis);
   json["rule"] = map.rule;
   json["unit"] = to_string(map.unit);
@@ -184,8 +174,7 @@ std::string to_json(const LimitMap& map) {
   return json_text(json);
 }
 
-std::string to_csv(const LimitMap& metric) {
-  const LimitMap map = in_own_units(metric);
+std::string csv_of(const LimitMap& map) {
   std::string csv = csv_header(
       "rule,exact,limit,cost,marginal_cost_after,recipe_kg_per_t,cautions,status\n", map.units);
   for (const LimitPoint& point : map.points)
@@ -197,4 +186,4 @@ std::string to_csv(const LimitMap& metric) {
   return csv;
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

@@ -1,14 +1,14 @@
 #include <leastwise/hazard.hpp>
-#include <leastwise/report.hpp>
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "report/answers.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/page.hpp"
 #include "report/kit/sections.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
 
 std::string contents_line(const Material& material) {
@@ -57,6 +57,8 @@ report::Table table_of(std::span<const Material> materials) {
   return table;
 }
 
+}  // namespace
+
 report::Page page_of(std::span<const Material> materials, report::Medium medium) {
   report::Page page(medium);
   page.title("Materials");
@@ -76,14 +78,4 @@ report::Page page_of(std::span<const Material> materials, report::Medium medium)
   return page;
 }
 
-}  // namespace
-
-std::string materials_to_text(std::span<const Material> materials, const TextOptions& options) {
-  return page_of(materials, report::Medium::text).text(options);
-}
-
-std::string materials_to_html(std::span<const Material> materials, Paper paper) {
-  return page_of(materials, report::Medium::html).html(paper);
-}
-
-}  // namespace leastwise
+}  // namespace leastwise::report

@@ -1,8 +1,8 @@
 #include <leastwise/price_map.hpp>
-#include <leastwise/report.hpp>
 
 #include <fmt/format.h>
 
+#include "report/answers.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
@@ -10,10 +10,8 @@
 #include "report/pictures/pictures.hpp"
 #include "report/words/recipe_notes.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 std::string title_of(std::string_view subject, const std::string& title) {
   return title.empty() ? std::string(subject) : fmt::format("{}: {}", subject, title);
@@ -104,6 +102,8 @@ std::string regions_sentence(const PriceRegions& map) {
       counted(map.regions.size(), "region"), finished, counted(map.solves, "solve"), map.first);
 }
 
+}  // namespace
+
 Page page_of(const PriceMap& map, Medium medium) {
   Page page(medium);
   page.title(title_of("Price map of " + map.material, map.title));
@@ -148,30 +148,12 @@ Page page_of(const PriceRegions& map, Medium medium) {
   return page;
 }
 
-}  // namespace
-
-std::string to_text(const PriceMap& map, const TextOptions& options) {
-  return page_of(in_own_units(map), Medium::text).text(options);
+std::string svg_of(const PriceMap& map) {
+  return svg_with_notes(price_map_picture(map), map.outcome, notes_of(map));
 }
 
-std::string to_html(const PriceMap& map, Paper paper) {
-  return page_of(in_own_units(map), Medium::html).html(paper);
+std::string svg_of(const PriceRegions& map) {
+  return svg_with_notes(price_regions_picture(map), map.outcome, notes_of(map));
 }
 
-std::string to_svg(const PriceMap& map) {
-  return svg_with_notes(price_map_picture(in_own_units(map)), map.outcome, notes_of(map));
-}
-
-std::string to_text(const PriceRegions& map, const TextOptions& options) {
-  return page_of(in_own_units(map), Medium::text).text(options);
-}
-
-std::string to_html(const PriceRegions& map, Paper paper) {
-  return page_of(in_own_units(map), Medium::html).html(paper);
-}
-
-std::string to_svg(const PriceRegions& map) {
-  return svg_with_notes(price_regions_picture(in_own_units(map)), map.outcome, notes_of(map));
-}
-
-}  // namespace leastwise
+}  // namespace leastwise::report

@@ -1,17 +1,15 @@
 #include <leastwise/price_map.hpp>
-#include <leastwise/report.hpp>
 
+#include "report/answers.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/answer_json.hpp"
 #include "report/kit/own_units.hpp"
 #include "report/recipe_notes_json.hpp"
 #include "report/words/recipe_notes.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 
-using namespace report;
-
-std::string to_json(const PriceMap& map) {
+std::string json_of(const PriceMap& map) {
   Json json = json_head("price_map", map.outcome, map.title, map.currency, map.basis);
   json["material"] = map.material;
   json["from_price_per_t"] = json_number(map.from);
@@ -35,8 +33,7 @@ std::string to_json(const PriceMap& map) {
   return json_text(json);
 }
 
-std::string to_csv(const PriceMap& metric) {
-  const PriceMap map = in_own_units(metric);
+std::string csv_of(const PriceMap& map) {
   std::string csv = csv_header(
       "material,from_price_per_t,to_price_per_t,cost_from,cost_to,cost_slope,share_percent,"
       "recipe_kg_per_t,cautions,status\n",
@@ -50,7 +47,7 @@ std::string to_csv(const PriceMap& metric) {
   return csv;
 }
 
-std::string to_json(const PriceRegions& map) {
+std::string json_of(const PriceRegions& map) {
   Json json = json_head("price_regions", map.outcome, map.title, map.currency, map.basis);
   json["materials"] = {map.first, map.second};
   const auto range = [](const Limits& r) {
@@ -81,8 +78,7 @@ std::string to_json(const PriceRegions& map) {
   return json_text(json);
 }
 
-std::string to_csv(const PriceRegions& metric) {
-  const PriceRegions map = in_own_units(metric);
+std::string csv_of(const PriceRegions& map) {
   const auto heading = [&](std::string_view name) { return csv_header(name, map.units); };
   std::string csv = csv_line({"region", "area_percent", map.first + " " + heading("price_per_t"),
                               map.second + " " + heading("price_per_t"), heading("recipe_kg_per_t"),
@@ -97,4 +93,4 @@ std::string to_csv(const PriceRegions& metric) {
   return csv;
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

@@ -19,7 +19,7 @@ constexpr int proof_version = 1;
 constexpr std::size_t deepest_proof = 8;
 constexpr std::size_t most_keys = 16;  ///< of one object; a proof has ten at most
 
-Json json_of(const ProofCase& one) {
+Json case_json(const ProofCase& one) {
   Json decisions = Json::array();
   for (const auto& decision : one.decisions)
     decisions.push_back({{"choice", decision.choice}, {"of", decision.of}});
@@ -33,12 +33,12 @@ Json json_of(const ProofCase& one) {
 }
 
 /// The proof without its seal.
-Json json_of(const Proof& proof) {
+Json unsealed_json(const Proof& proof) {
   Json portions = Json::array();
   for (const auto& portion : proof.portions)
     portions.push_back({{"material", portion.material}, {"kg", portion.kg}});
   Json cases = Json::array();
-  for (const auto& one : proof.cases) cases.push_back(json_of(one));
+  for (const auto& one : proof.cases) cases.push_back(case_json(one));
   return {{"leastwise-proof", proof_version},
           {"claim", proof.claim},
           {"scenario", proof.scenario},
@@ -155,7 +155,7 @@ class ProofReader {
       proof.portions.push_back({text_of(item, "material"), text_of(item, "kg")});
     }
     for (const auto& item : list_of(json, "cases")) proof.cases.push_back(read_case(item));
-    if (text_of(json, "seal") != seal_of(json_of(proof)))
+    if (text_of(json, "seal") != seal_of(unsealed_json(proof)))
       refuse(name_, "the proof was changed after it was written: its seal does not match");
     return proof;
   }
@@ -212,7 +212,7 @@ class ProofReader {
 }  // namespace
 
 std::string to_json(const Proof& proof) {
-  Json json = json_of(proof);
+  Json json = unsealed_json(proof);
   json["seal"] = seal_of(json);
   return laid_out(json);
 }

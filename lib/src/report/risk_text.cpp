@@ -1,10 +1,10 @@
-#include <leastwise/report.hpp>
 #include <leastwise/risk.hpp>
 
 #include <fmt/format.h>
 
 #include <algorithm>
 
+#include "report/answers.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
@@ -12,10 +12,8 @@
 #include "report/pictures/pictures.hpp"
 #include "report/words/recipe_notes.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 constexpr std::size_t recipes_shown = 8;
 
@@ -167,6 +165,8 @@ std::vector<Note> notes_of(const PriceRisk& risk) {
   return notes;
 }
 
+}  // namespace
+
 Page page_of(const PriceRisk& risk, Medium medium) {
   Page page(medium);
   page.title(risk.title.empty() ? "Price risk" : "Price risk: " + risk.title);
@@ -185,18 +185,8 @@ Page page_of(const PriceRisk& risk, Medium medium) {
   return without_goods(std::move(page));
 }
 
-}  // namespace
-
-std::string to_text(const PriceRisk& risk, const TextOptions& options) {
-  return page_of(in_own_units(risk), Medium::text).text(options);
+std::string svg_of(const PriceRisk& risk) {
+  return svg_with_notes(risk_picture(risk), risk.outcome, notes_of(risk));
 }
 
-std::string to_html(const PriceRisk& risk, Paper paper) {
-  return page_of(in_own_units(risk), Medium::html).html(paper);
-}
-
-std::string to_svg(const PriceRisk& risk) {
-  return svg_with_notes(risk_picture(in_own_units(risk)), risk.outcome, notes_of(risk));
-}
-
-}  // namespace leastwise
+}  // namespace leastwise::report

@@ -1,16 +1,14 @@
-#include <leastwise/report.hpp>
 #include <leastwise/risk.hpp>
 
+#include "report/answers.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/answer_json.hpp"
 #include "report/kit/own_units.hpp"
 #include "report/recipe_notes_json.hpp"
 #include "report/words/recipe_notes.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 /// A number that a single draw cannot tell.
 Json beyond_one_draw(const PriceRisk& risk, double value) {
@@ -82,7 +80,7 @@ Json json_risk_notes(const PriceRisk& risk) {
 
 }  // namespace
 
-std::string to_json(const PriceRisk& risk) {
+std::string json_of(const PriceRisk& risk) {
   Json json = json_head("risk", risk.outcome, risk.title, risk.currency, risk.basis);
   json["asked"] = json_uncertainty(risk.uncertainty);
   json["draws"] = risk.draws;
@@ -116,8 +114,7 @@ std::string to_json(const PriceRisk& risk) {
   return json_text(json);
 }
 
-std::string to_csv(const PriceRisk& metric) {
-  const PriceRisk risk = in_own_units(metric);
+std::string csv_of(const PriceRisk& risk) {
   std::string csv = csv_header(
       "draw,fixed_cost,reoptimised_cost,flexibility,recipe,recipe_kg_per_t,cautions,status\n",
       risk.units);
@@ -133,4 +130,4 @@ std::string to_csv(const PriceRisk& metric) {
   return csv;
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

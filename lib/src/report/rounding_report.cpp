@@ -1,10 +1,10 @@
-#include <leastwise/report.hpp>
 #include <leastwise/rounding.hpp>
 
 #include <fmt/format.h>
 
 #include <cmath>
 
+#include "report/answers.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/answer_json.hpp"
 #include "report/kit/numbers.hpp"
@@ -13,10 +13,8 @@
 #include "report/words/rule_words.hpp"
 #include "report/words/safety.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 std::string batch_words(const RoundedBlend& blend) {
   if (!blend.batch_hectares) return fmt::format("a batch of {} kg", plain_text(*blend.batch_kg));
@@ -87,9 +85,9 @@ void write_portions(Page& page, const RoundedBlend& blend) {
 /// What the blend has where a limit asks `limit`, with as many digits as tell the two apart.
 std::string drifted_text(const RuleViolation& drift) {
   constexpr int most_digits = 12;
-  for (int digits = 6; digits < most_digits; ++digits)
-    if (plain_text(drift.value, digits) != plain_text(drift.limit, digits))
-      return limit_text(drift.value, drift.unit, digits);
+  for (int places = 6; places < most_digits; ++places)
+    if (plain_text(drift.value, places) != plain_text(drift.limit, places))
+      return limit_text(drift.value, drift.unit, places);
   return limit_text(drift.value, drift.unit, most_digits);
 }
 
@@ -101,6 +99,8 @@ std::string drift_words(const RoundedBlend& blend) {
                          limit_text(drift.limit, drift.unit), drifted_text(drift));
   return words;
 }
+
+}  // namespace
 
 Page page_of(const RoundedBlend& blend, Medium medium) {
   Page page(medium);
@@ -135,22 +135,12 @@ Page page_of(const RoundedBlend& blend, Medium medium) {
   return page;
 }
 
-}  // namespace
-
-std::string to_text(const RoundedBlend& blend, const TextOptions& options) {
-  return page_of(blend, Medium::text).text(options);
-}
-
-std::string to_html(const RoundedBlend& blend, Paper paper) {
-  return page_of(blend, Medium::html).html(paper);
-}
-
-std::string to_svg(const RoundedBlend& blend) {
+std::string svg_of(const RoundedBlend& blend) {
   const Picture picture = rounding_picture(blend);
   return svg_document({&picture, 1});
 }
 
-std::string to_json(const RoundedBlend& blend) {
+std::string json_of(const RoundedBlend& blend) {
   Json json = json_head("rounded_blend", blend.outcome, blend.title, blend.currency, blend.basis);
   json["step_kg"] = json_number(blend.step_kg);
   json["batch_hectares"] = json_number(blend.batch_hectares);
@@ -193,7 +183,7 @@ std::string to_json(const RoundedBlend& blend) {
   return json_text(json);
 }
 
-std::string to_csv(const RoundedBlend& blend) {
+std::string csv_of(const RoundedBlend& blend) {
   std::string csv =
       "obeys,material,form,kg_per_batch,exact_kg_per_batch,cost_per_batch,currency,"
       "blend_cost_per_ha,blend_cost_per_t,gives_way\n";
@@ -217,4 +207,4 @@ std::string to_csv(const RoundedBlend& blend) {
   return csv;
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

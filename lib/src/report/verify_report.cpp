@@ -1,21 +1,20 @@
-#include <leastwise/verify_report.hpp>
+#include <leastwise/verify.hpp>
 
+#include "report/answers.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/answer_json.hpp"
 #include "report/kit/layout.hpp"
 #include "report/kit/sections.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 
-using namespace report;
-
-std::string to_text(const Verification& verification) {
+std::string text_of(const Verification& verification) {
   std::string line(to_string(verification.verdict));
   if (!verification.detail.empty()) line += ": " + printable(verification.detail);
   return line + "\n";
 }
 
-std::string to_json(const Verification& verification) {
+std::string json_of(const Verification& verification) {
   Json json{{"leastwise", 1},
             {"report", "verification"},
             {"verdict", to_string(verification.verdict)},
@@ -24,12 +23,12 @@ std::string to_json(const Verification& verification) {
   return json_text(json);
 }
 
-std::string to_csv(const Verification& verification) {
+std::string csv_of(const Verification& verification) {
   return csv_line({"verdict", "detail"}) +
          csv_line({std::string(to_string(verification.verdict)), verification.detail});
 }
 
-std::string to_html(const Verification& verification, Paper paper) {
+Page page_of(const Verification& verification) {
   Page page(Medium::html);
   page.title("Check of a proof");
   const std::string verdict = capitalised(std::string(to_string(verification.verdict))) + ".";
@@ -40,7 +39,7 @@ std::string to_html(const Verification& verification, Paper paper) {
     page.paragraph(verdict);
   if (!verification.detail.empty())
     page.paragraph(with_full_stop(capitalised(verification.detail)));
-  return without_goods(std::move(page)).html(paper);
+  return without_goods(std::move(page));
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

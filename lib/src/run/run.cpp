@@ -1,18 +1,15 @@
 #include <leastwise/catalogue.hpp>
-#include <leastwise/check_report.hpp>
 #include <leastwise/load.hpp>
 #include <leastwise/proof.hpp>
 #include <leastwise/prove.hpp>
 #include <leastwise/question.hpp>
-#include <leastwise/quote_report.hpp>
+#include <leastwise/render.hpp>
 #include <leastwise/report.hpp>
 #include <leastwise/run.hpp>
 #include <leastwise/season_load.hpp>
-#include <leastwise/season_report.hpp>
 #include <leastwise/trial_check.hpp>
 #include <leastwise/trial_load.hpp>
 #include <leastwise/trial_report.hpp>
-#include <leastwise/verify_report.hpp>
 
 #include <algorithm>
 #include <array>
@@ -76,7 +73,8 @@ class Run {
                                                   .stop = limits.stop,
                                                   .intervals = false,
                                                   .progress = limits.progress});
-    if (const Blend* blend = answer.blend()) return to_json(quote_of(quoted, *blend), how_.name);
+    if (const Blend* blend = answer.blend())
+      return to_json(quote_of(quoted, *blend), {.source = how_.name});
     return to_json(answer);
   }
   std::string prices() { return answered(options().prices_map); }
@@ -99,12 +97,12 @@ class Run {
   std::string check() {
     const Scenario checked = scenario();
     static_cast<void>(with_variants(checked));  // throws what is wrong with any of them
-    return check_to_json(checked, how_.name);
+    return to_json(CheckedScenario{checked}, {.source = how_.name});
   }
 
   std::string materials() {
-    if (text_.empty()) return materials_to_json(built_in_materials());
-    return materials_to_json(scenario().materials());
+    if (text_.empty()) return to_json(built_in_materials());
+    return to_json(scenario().materials());
   }
 
   std::string verify() {

@@ -1,7 +1,7 @@
 #include <doctest/doctest.h>
 #include <leastwise/formulate.hpp>
 #include <leastwise/quote.hpp>
-#include <leastwise/quote_report.hpp>
+#include <leastwise/render.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -143,8 +143,8 @@ TEST_SUITE("quote") {
     REQUIRE(quote.asked.size() == 1);
     CHECK(to_string(quote.asked[0].id) == "grade N min");
     CHECK(quote.asked[0].limit == 10);
-    CHECK(to_text(quote, "order.yaml").find("at least 10 % N in the product. Scenario:") !=
-          std::string::npos);
+    CHECK(to_text(quote, {.source = "order.yaml"})
+              .find("at least 10 % N in the product. Scenario:") != std::string::npos);
   }
 
   TEST_CASE("the lines of the CSV add up to its sums") {
@@ -152,7 +152,7 @@ TEST_SUITE("quote") {
     draft.quote->margin_percent = 7.3;
     draft.quote->outbound_freight_per_t = 13.37;
     draft.make_tonnes = 7.77;
-    std::istringstream csv(to_csv(quoted(draft), "order.yaml"));
+    std::istringstream csv(to_csv(quoted(draft), {.source = "order.yaml"}));
     std::string line;
     std::getline(csv, line);
     double sum = 0;

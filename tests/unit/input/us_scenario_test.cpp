@@ -5,7 +5,7 @@
 #include <leastwise/prove.hpp>
 #include <leastwise/question.hpp>
 #include <leastwise/quote.hpp>
-#include <leastwise/quote_report.hpp>
+#include <leastwise/render.hpp>
 #include <leastwise/report.hpp>
 #include <leastwise/verify.hpp>
 
@@ -137,10 +137,10 @@ TEST_CASE("a quote is made for the short ton, in whole cents") {
   CHECK(quote.per_t.delivered * 100 == doctest::Approx(std::round(quote.per_t.delivered * 100)));
   CHECK(*quote.delivered_per_ha ==
         doctest::Approx(quote.per_t.delivered * total / 2000));  // per acre
-  const std::string json = to_json(quote, "us.yaml");
+  const std::string json = to_json(quote, {.source = "us.yaml"});
   CHECK(json.find("\"overhead_per_short_ton\": 6.0") != std::string::npos);
   CHECK(json.find("\"short_tons\"") != std::string::npos);
-  CHECK(to_text(quote, "us.yaml").find("bags of 50 lb") != std::string::npos);
+  CHECK(to_text(quote, {.source = "us.yaml"}).find("bags of 50 lb") != std::string::npos);
 }
 
 TEST_CASE("limits that agree in pounds per acre are proved to agree") {

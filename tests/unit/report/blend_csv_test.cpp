@@ -55,7 +55,7 @@ TEST_CASE("a table of materials joins the contents in one cell") {
   urea.contains_percent = {{"N", 46}, {"N-urea", 46}};
   urea.sgn = 300;
   urea.source = "lot analysis, March";
-  CHECK(materials_to_csv(std::vector{urea}) ==
+  CHECK(to_csv(std::vector{urea}) ==
         "material,family,form,contains_percent,sgn,bulk_density_kg_per_m3,source\n"
         "urea,urea,granule,N 46; N-urea 46,300,,\"lot analysis, March\"\n");
 }

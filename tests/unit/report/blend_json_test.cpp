@@ -138,9 +138,8 @@ TEST_SUITE_BEGIN("json");
 TEST_CASE("the fixed names of a blend's report come first and in their fixed order") {
   const Json json = Json::parse(to_json(samples::per_hectare_blend()));
   const std::vector<std::string> fixed{
-      "leastwise",  "report",          "status",   "title",  "currency", "cost_per_ha",
-      "cost_per_t", "total_kg_per_ha", "portions", "supply", "binding",  "unused",
-      "exclusions", "notes"};
+      "leastwise",       "report",   "status", "title",   "currency", "cost_per_ha", "cost_per_t",
+      "total_kg_per_ha", "portions", "supply", "binding", "unused",   "exclusions",  "notes"};
   auto keys = keys_of(json);
   REQUIRE(keys.size() >= fixed.size());
   keys.resize(fixed.size());
@@ -246,7 +245,7 @@ TEST_CASE("a table of materials lists the contents by name") {
   urea.name = "urea";
   urea.family = "urea";
   urea.contains_percent = {{"N", 46}, {"N-urea", 46}};
-  const Json json = Json::parse(materials_to_json(std::vector{urea}));
+  const Json json = Json::parse(to_json(std::vector{urea}));
   CHECK(json["materials"][0]["material"] == "urea");
   CHECK(json["materials"][0]["contains_percent"]["N-urea"] == 46.0);
   CHECK(json["materials"][0]["sgn"].is_null());

@@ -191,7 +191,7 @@ TEST_CASE("a page of materials keeps within its width") {
   urea.bulk_density_kg_per_m3 = 760;
   urea.source =
       "a publication with a long title that will not fit on one line whatever one tries to do";
-  const std::string page = materials_to_text(std::vector{urea});
+  const std::string page = to_text(std::vector{urea});
   CHECK(widest_line(page) <= 80);
   CHECK(page.find("urea (granule)\n  N 46, N-urea 46 %\n  SGN 300; 760 kg/m3; source: a publ") !=
         std::string::npos);

@@ -1,6 +1,6 @@
 #include <doctest/doctest.h>
 
-#include <leastwise/check_report.hpp>
+#include <leastwise/render.hpp>
 #include <leastwise/report.hpp>
 
 #include <sstream>
@@ -140,7 +140,9 @@ TEST_SUITE("drawing") {
     CHECK(page == to_html(samples::per_hectare_blend()));
   }
 
-  TEST_CASE("the picture of a blend has a bar for each good and a target for each demand that leaves room") {
+  TEST_CASE(
+      "the picture of a blend has a bar for each good and a target for each demand that leaves "
+      "room") {
     const std::string drawing = to_svg(samples::per_hectare_blend());
     for (const char* label : {"urea", "map", "zinc-oxide", "canola-oil (binder)"})
       CHECK(holds(drawing, std::string(">") + label + "</text>"));

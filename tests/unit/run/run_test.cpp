@@ -1,15 +1,14 @@
 #include <doctest/doctest.h>
 #include <leastwise/alternatives.hpp>
 #include <leastwise/catalogue.hpp>
-#include <leastwise/check_report.hpp>
 #include <leastwise/formulate.hpp>
 #include <leastwise/load.hpp>
 #include <leastwise/prepared.hpp>
 #include <leastwise/prove.hpp>
 #include <leastwise/question.hpp>
+#include <leastwise/render.hpp>
 #include <leastwise/report.hpp>
 #include <leastwise/run.hpp>
-#include <leastwise/verify_report.hpp>
 
 #include <chrono>
 #include <cmath>
@@ -92,7 +91,7 @@ TEST_CASE("a command gives the report of the function that it stands for, byte f
         to_json(round_to_step(scenario, {.step_kg = 5})));
   CHECK(run("blend", order, R"({"price": {"urea": 520}})") ==
         to_json(formulate(scenario.with_price("urea", 520))));
-  CHECK(run("check", order) == check_to_json(scenario, "scenario"));
+  CHECK(run("check", order) == to_json(CheckedScenario{scenario}, {.source = "scenario"}));
   CHECK(run("compare", order) == to_json(compare(with_variants(scenario))));
   CHECK(run("compare", order, R"({"source": "N"})") == to_json(compare_sources(scenario, "N")));
   CHECK(run("prices", order, R"({"vary": {"urea": {"from": 300, "to": 700}}})") ==
@@ -105,8 +104,8 @@ TEST_CASE("a command gives the report of the function that it stands for, byte f
   CHECK(run("alternatives", order, R"({"count": 3})") == to_json(alternatives(scenario, 3)));
   CHECK(run("alternatives", order, R"({"within": 5, "fewest": true})") ==
         to_json(near_optimum(scenario, 5, SecondaryObjective::fewest_materials)));
-  CHECK(run("materials", order) == materials_to_json(scenario.materials()));
-  CHECK(run("materials", "") == materials_to_json(built_in_materials()));
+  CHECK(run("materials", order) == to_json(scenario.materials()));
+  CHECK(run("materials", "") == to_json(built_in_materials()));
 }
 
 TEST_CASE("every command answers, and says which kind of report it is") {

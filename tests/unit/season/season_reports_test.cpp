@@ -1,7 +1,7 @@
 #include <doctest/doctest.h>
+#include <leastwise/render.hpp>
 #include <leastwise/run.hpp>
 #include <leastwise/season_load.hpp>
-#include <leastwise/season_report.hpp>
 
 #include <nlohmann/json.hpp>
 #include <string>

@@ -2,7 +2,7 @@
 #include <leastwise/verify.hpp>
 
 #include <doctest/doctest.h>
-#include <leastwise/verify_report.hpp>
+#include <leastwise/render.hpp>
 
 #include <chrono>
 #include <functional>

@@ -1,5 +1,5 @@
 #pragma once
-#include <leastwise/report.hpp>
+#include <leastwise/render.hpp>
 
 #include <initializer_list>
 #include <span>

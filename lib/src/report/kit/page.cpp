@@ -15,7 +15,7 @@ constexpr int narrowest_page = 40;
 /// Lines of text, coloured where that is asked for.
 class Lines {
  public:
-  explicit Lines(const TextOptions& options)
+  explicit Lines(const ReportOptions& options)
       : width_(static_cast<std::size_t>(std::max(options.width, narrowest_page))),
         colour_(options.colour) {}
 
@@ -117,7 +117,7 @@ void Page::illustrated(Picture picture, const Table& table) {
 
 void Page::blank() { add(Kind::blank); }
 
-std::string Page::text(const TextOptions& options) const {
+std::string Page::text(const ReportOptions& options) const {
   Lines lines(options);
   for (const Block& block : blocks_) lines.write(block);
   return std::move(lines).text();

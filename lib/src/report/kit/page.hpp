@@ -1,5 +1,5 @@
 #pragma once
-#include <leastwise/report.hpp>
+#include <leastwise/render.hpp>
 
 #include <optional>
 #include <string>
@@ -38,7 +38,7 @@ class Page {
   void illustrated(Picture picture, const Table& table);
   void blank();
 
-  [[nodiscard]] std::string text(const TextOptions& options) const;
+  [[nodiscard]] std::string text(const ReportOptions& options) const;
   [[nodiscard]] std::string html(Paper paper) const;
 
   enum class Kind { title, heading, paragraph, item, table, blank };

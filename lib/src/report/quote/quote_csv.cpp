@@ -1,14 +1,11 @@
-#include <leastwise/quote_report.hpp>
-
+#include "report/answers.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/quote/quote_lines.hpp"
 #include "report/words/rule_words.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 std::string quote_cents(const std::optional<double>& money) {
   return money ? cents_text(*money) : std::string();
@@ -47,7 +44,7 @@ std::string quote_facts(const Quote& quote, std::string_view source) {
 
 }  // namespace
 
-std::string to_csv(const Quote& quote, std::string_view source) {
+std::string csv_of(const Quote& quote, std::string_view source) {
   std::string csv = csv_header(
       "what,name,value,price_per_t,freight_per_t,delivered_per_t,kg_per_t,amount_per_t,kg,amount\n",
       quote.units);
@@ -67,4 +64,4 @@ std::string to_csv(const Quote& quote, std::string_view source) {
   return csv + quote_facts(quote, source);
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

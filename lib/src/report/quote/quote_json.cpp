@@ -1,14 +1,11 @@
-#include <leastwise/quote_report.hpp>
-
+#include "report/answers.hpp"
 #include "report/declared_json.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/answer_json.hpp"
 #include "report/kit/json_values.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 Json text_or_null(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
 
@@ -67,7 +64,7 @@ Json quote_limit(const QuoteLimit& asked) {
 
 }  // namespace
 
-std::string to_json(const Quote& quote, std::string_view source) {
+std::string json_of(const Quote& quote, std::string_view source) {
   Json json = json_head("quote", {.status = Status::optimal}, quote.blend.title,
                         quote.blend.currency, quote.blend.basis);
   json["terms"] = quote_terms(quote.terms);
@@ -90,4 +87,4 @@ std::string to_json(const Quote& quote, std::string_view source) {
   return json_text(json);
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

@@ -1,10 +1,9 @@
-#include <leastwise/quote_report.hpp>
-
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>
 
+#include "report/answers.hpp"
 #include "report/declared_table.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/layout.hpp"
@@ -15,10 +14,8 @@
 #include "report/quote/quote_lines.hpp"
 #include "report/words/rule_words.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 std::string quote_title(const Quote& quote) {
   const std::string what = quote.blend.title.empty() ? "Blend" : quote.blend.title;
@@ -141,7 +138,9 @@ std::string quote_basis_words(const Quote& quote, std::string_view source) {
   return words;
 }
 
-Page quote_page(const Quote& quote, std::string_view source, Medium medium) {
+}  // namespace
+
+Page page_of(const Quote& quote, std::string_view source, Medium medium) {
   Page page(medium);
   page.title(quote_title(quote));
   if (const auto words = quote_terms_words(quote.terms); !words.empty()) page.paragraph(words);
@@ -156,14 +155,4 @@ Page quote_page(const Quote& quote, std::string_view source, Medium medium) {
   return page;
 }
 
-}  // namespace
-
-std::string to_text(const Quote& quote, std::string_view source, const TextOptions& options) {
-  return quote_page(in_own_units(quote), source, Medium::text).text(options);
-}
-
-std::string to_html(const Quote& quote, std::string_view source, Paper paper) {
-  return quote_page(in_own_units(quote), source, Medium::html).html(paper);
-}
-
-}  // namespace leastwise
+}  // namespace leastwise::report

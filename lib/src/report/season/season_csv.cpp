@@ -1,12 +1,9 @@
-#include <leastwise/season_report.hpp>
-
+#include "report/answers.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/season/season_words.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 std::string season_period_name(const SeasonPlan& plan, std::size_t period) {
   return plan.periods.empty() ? std::string() : plan.periods[period];
@@ -66,7 +63,7 @@ std::string season_conflict_csv(const SeasonPlan& plan) {
 
 }  // namespace
 
-std::string to_csv(const SeasonPlan& plan) {
+std::string csv_of(const SeasonPlan& plan) {
   switch (plan.outcome.status) {
     case Status::optimal:
       return plan_csv(plan);
@@ -78,4 +75,4 @@ std::string to_csv(const SeasonPlan& plan) {
   return csv_line({"status", "detail"}) + csv_line({"stopped", plan.outcome.detail});
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

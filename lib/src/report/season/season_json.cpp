@@ -1,13 +1,10 @@
-#include <leastwise/season_report.hpp>
-
+#include "report/answers.hpp"
 #include "report/kit/answer_json.hpp"
 #include "report/kit/json_values.hpp"
 #include "report/words/recipe_notes.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 Json season_period(const SeasonPlan& plan, std::size_t period) {
   return plan.periods.empty() ? Json(nullptr) : Json(plan.periods[period]);
@@ -121,7 +118,7 @@ void add_season_conflict(Json& json, const SeasonPlan& plan) {
 
 }  // namespace
 
-std::string to_json(const SeasonPlan& plan) {
+std::string json_of(const SeasonPlan& plan) {
   Json json = {{"leastwise", report_version},
                {"report", "season_plan"},
                {"status", to_string(plan.outcome.status)},
@@ -143,4 +140,4 @@ std::string to_json(const SeasonPlan& plan) {
   return json_text(json);
 }
 
-}  // namespace leastwise
+}  // namespace leastwise::report

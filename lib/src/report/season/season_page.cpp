@@ -1,10 +1,9 @@
-#include <leastwise/season_report.hpp>
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
+#include "report/answers.hpp"
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
@@ -14,10 +13,8 @@
 #include "report/words/recipe_notes.hpp"
 #include "report/words/rule_words.hpp"
 
-namespace leastwise {
+namespace leastwise::report {
 namespace {
-
-using namespace report;
 
 /// A difference of sums of money that is more than rounding.
 constexpr double one_cent = 0.005;
@@ -241,7 +238,9 @@ void write_season_conflict(Page& page, const SeasonPlan& plan) {
                         "fewest did not finish.");
 }
 
-Page season_page(const SeasonPlan& plan, Medium medium) {
+}  // namespace
+
+Page page_of(const SeasonPlan& plan, Medium medium) {
   Page page(medium);
   page.title(plan.title.empty() ? "Season" : plan.title);
   switch (plan.outcome.status) {
@@ -258,14 +257,4 @@ Page season_page(const SeasonPlan& plan, Medium medium) {
   return without_goods(std::move(page));
 }
 
-}  // namespace
-
-std::string to_text(const SeasonPlan& plan, const TextOptions& options) {
-  return season_page(plan, Medium::text).text(options);
-}
-
-std::string to_html(const SeasonPlan& plan, Paper paper) {
-  return season_page(plan, Medium::html).html(paper);
-}
-
-}  // namespace leastwise
+}  // namespace leastwise::report

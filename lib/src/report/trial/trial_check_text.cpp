@@ -58,7 +58,7 @@ Table rules_table(const BatchCheck& batch) {
 }  // namespace
 }  // namespace report
 
-std::string to_text(const WeighedCheck& check, const TextOptions& options) {
+std::string to_text(const WeighedCheck& check, const ReportOptions& options) {
   report::Page page;
   page.title(check.title.empty() ? "What was weighed" : check.title + ": what was weighed");
   page.paragraph(check.verdict == Verdict::holds ? "Every rule holds for every batch listed."

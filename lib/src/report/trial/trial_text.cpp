@@ -336,7 +336,7 @@ std::string hold_text(const TrialPlan& plan) {
   return page.text({});
 }
 
-std::string to_text(const TrialPlan& plan, PlanPart part, const TextOptions& options) {
+std::string to_text(const TrialPlan& plan, PlanPart part, const ReportOptions& options) {
   report::Page page;
   page.title(plan.title.empty() ? "Trial" : plan.title);
   page.paragraph(fmt::format("{}, {}; spare {} %", report::size_text(plan),
