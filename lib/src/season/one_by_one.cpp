@@ -15,15 +15,15 @@ std::vector<Limits> open_limits(const Season& season) {
 
 }  // namespace
 
-Known<OneByOne> plan_one_by_one(const Season& season, const SeasonClock& clock) {
+Known<OneByOne> plan_one_by_one(const Season& season, const solve::TimeLeft& time) {
   auto left = open_limits(season);
   std::vector<MadeBlend> made(season.blends().size());
   OneByOne answer{Status::optimal, fixed_money(season), {}};
   for (std::size_t b = 0; b < made.size(); ++b) {
-    if (clock.out_of_time()) return {};
+    if (time.is_over()) return {};
     const SeasonModel model(season, {b}, left);
     const auto found =
-        solver::search(model.model(), solver::asked(solve::counted_search_options(clock.left())));
+        solver::search(model.model(), solver::asked(solve::counted_search_options(time.options())));
     if (found.status == solver::SearchStatus::infeasible) return OneByOne{Status::infeasible, 0, b};
     if (found.status != solver::SearchStatus::optimal) return {};
     const auto blends = confirmed_blends(season, model, left, found.x);

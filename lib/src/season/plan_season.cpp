@@ -26,7 +26,7 @@ bool has_room(double use, const Limits& limits) {
 class Planner {
  public:
   Planner(const Season& season, const SolveOptions& limits)
-      : season_(season), clock_(limits), limits_(limits) {
+      : season_(season), time_(limits), limits_(limits) {
     plan_.title = season.title();
     plan_.currency = season.currency();
     plan_.periods.assign(season.periods().begin(), season.periods().end());
@@ -49,7 +49,7 @@ class Planner {
     return false;
   }
   [[nodiscard]] SolveOptions options(bool intervals) const {
-    const SolveOptions left = clock_.left();
+    const SolveOptions left = time_.options();
     SolveOptions options;
     options.time_limit = left.time_limit;
     options.stop = left.stop;
@@ -68,7 +68,7 @@ class Planner {
   void add_money(const std::vector<MadeBlend>& made);
 
   const Season& season_;
-  SeasonClock clock_;
+  solve::TimeLeft time_;
   const SolveOptions& limits_;
   std::vector<MadeBlend> alone_{};  ///< along the blends: what each would be if nothing were shared
   std::vector<std::optional<Blend>> recipe_alone_{};
@@ -156,7 +156,7 @@ void Planner::solve_together() {
   std::vector<std::size_t> all(season_.blends().size());
   for (std::size_t b = 0; b < all.size(); ++b) all[b] = b;
   const SeasonModel model(season_, all, stated_limits(season_));
-  const auto search = solve::counted_search_options(clock_.left());
+  const auto search = solve::counted_search_options(time_.options());
   const auto found = solver::search(model.model(), solver::asked(search));
   switch (found.status) {
     case solver::SearchStatus::optimal:
@@ -204,7 +204,7 @@ bool Planner::take_together(const SeasonModel& model, const solver::SearchResult
   plan_.certificate = {found.primal_violation, found.dual_violation,
                        (found.cost - found.lower_bound) / std::max(1.0, std::fabs(found.cost)),
                        found.nodes};
-  plan_.one_by_one = plan_one_by_one(season_, clock_);
+  plan_.one_by_one = plan_one_by_one(season_, time_);
   return true;
 }
 

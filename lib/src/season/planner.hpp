@@ -5,28 +5,10 @@
 #include <vector>
 
 #include "season/season_model.hpp"
+#include "solve/time_left.hpp"
 #include "solver/search.hpp"
 
 namespace leastwise::season {
-
-/// What is left of the time of a call.
-class SeasonClock {
- public:
-  explicit SeasonClock(const SolveOptions& limits) : limits_(limits) {}
-  [[nodiscard]] SolveOptions left() const {
-    SolveOptions left = limits_;
-    if (left.time_limit) *left.time_limit -= std::chrono::steady_clock::now() - start_;
-    return left;
-  }
-  [[nodiscard]] bool out_of_time() const {
-    const auto time = left().time_limit;
-    return limits_.stop.stop_requested() || (time && time->count() <= 0);
-  }
-
- private:
-  const SolveOptions& limits_;
-  std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
-};
 
 /// A blend with how much is made of it; no blend where none is.
 struct MadeBlend {
@@ -64,7 +46,7 @@ void explain_conflict(const Season& season, const SeasonModel& model,
                       const solver::SearchOptions& search, SeasonPlan& plan);
 
 /// Plans the blends in the order of the file, each with what is left.
-[[nodiscard]] Known<OneByOne> plan_one_by_one(const Season& season, const SeasonClock& clock);
+[[nodiscard]] Known<OneByOne> plan_one_by_one(const Season& season, const solve::TimeLeft& time);
 
 /// Currency that is paid or earned whatever the plan: selling prices of given amounts, and storage
 /// of all that arrives.

@@ -30,11 +30,11 @@ namespace {
 /// Plans the treatments of a trial together.
 class Planner {
  public:
-  Planner(const Trial& trial, SolveOptions options) : trial_(trial), clock_(std::move(options)) {}
+  Planner(const Trial& trial, SolveOptions options) : trial_(trial), time_(std::move(options)) {}
 
   TrialPlan plan() {
     head();
-    solve_treatments(trial_, clock_, drafts_, plan_);
+    solve_treatments(trial_, time_, drafts_, plan_);
     for (std::size_t t = 0; t < drafts_.size(); ++t) start(t);
     settle_products();
     for (std::size_t t = 0; t < drafts_.size(); ++t) finish(t);
@@ -204,7 +204,7 @@ class Planner {
   }
 
   const Trial& trial_;
-  SolveClock clock_;
+  solve::TimeLeft time_;
   TrialPlan plan_{};
   std::vector<TreatmentDraftPlan> drafts_{};
 };

@@ -20,7 +20,7 @@ void take_blend(const Treatment& treatment, const Blend& blend, TreatmentDraftPl
   draft.asked = product_of(*treatment.scenario, blend, treatment.product_kg_per_ha.value_or(0));
 }
 
-void solve_one(const Treatment& treatment, const SolveClock& clock, TreatmentDraftPlan& draft,
+void solve_one(const Treatment& treatment, const solve::TimeLeft& time, TreatmentDraftPlan& draft,
                TreatmentPlan& plan) {
   if (treatment.kind == TreatmentKind::nothing) return;
   const Scenario& scenario = *treatment.scenario;
@@ -30,11 +30,9 @@ void solve_one(const Treatment& treatment, const SolveClock& clock, TreatmentDra
     draft.asked = product_of(treatment);
     return;
   }
-  plan.answer = formulate(scenario, clock.options());
-  if (clock.explain() && plan.answer->conflict() != nullptr) {
-    SolveOptions with_nearest = clock.options();
-    with_nearest.intervals = true;
-    Formulation explained = formulate(scenario, with_nearest);
+  plan.answer = formulate(scenario, time.brief());
+  if (time.asked().intervals && plan.answer->conflict() != nullptr) {
+    Formulation explained = formulate(scenario, time.options());  // with the nearest blend
     if (explained.conflict() != nullptr) plan.answer = std::move(explained);
   }
   if (const Blend* blend = plan.answer->blend()) {
@@ -97,13 +95,9 @@ double cost_apart(const TrialPlan& plan, const Trial& trial,
 
 class HoldSolver {
  public:
-  HoldSolver(const Trial& trial, const SolveClock& clock, std::vector<TreatmentDraftPlan>& drafts,
-             TrialPlan& plan)
-      : trial_(trial),
-        clock_(clock),
-        drafts_(drafts),
-        plan_(plan),
-        groups_(solved_in(plan, trial)) {
+  HoldSolver(const Trial& trial, const solve::TimeLeft& time,
+             std::vector<TreatmentDraftPlan>& drafts, TrialPlan& plan)
+      : trial_(trial), time_(time), drafts_(drafts), plan_(plan), groups_(solved_in(plan, trial)) {
     for (const auto& products : groups_)
       solved_.insert(solved_.end(), products.begin(), products.end());
   }
@@ -117,7 +111,7 @@ class HoldSolver {
       return;
     }
     hold.cost_apart = cost_apart(plan_, trial_, solved_);
-    const auto answer = solve::formulate_together(parts(), commons(hold.rates), clock_.options());
+    const auto answer = solve::formulate_together(parts(), commons(hold.rates), time_.brief());
     hold.status = answer.status;
     hold.cost = answer.cost;
     hold.certificate = answer.certificate;
@@ -194,7 +188,7 @@ class HoldSolver {
   }
 
   const Trial& trial_;
-  const SolveClock& clock_;
+  const solve::TimeLeft& time_;
   std::vector<TreatmentDraftPlan>& drafts_;
   TrialPlan& plan_;
   std::vector<std::vector<std::size_t>> groups_;
@@ -203,24 +197,14 @@ class HoldSolver {
 
 }  // namespace
 
-SolveOptions SolveClock::options() const {
-  SolveOptions options = options_;
-  if (options.time_limit) *options.time_limit -= std::chrono::steady_clock::now() - start_;
-  return options;
-}
-
-void SolveClock::tell(std::size_t done, std::size_t of) const {
-  if (options_.progress)
-    options_.progress({"treatments", static_cast<long>(done), static_cast<long>(of)});
-}
-
-void solve_treatments(const Trial& trial, const SolveClock& clock,
+void solve_treatments(const Trial& trial, const solve::TimeLeft& time,
                       std::vector<TreatmentDraftPlan>& drafts, TrialPlan& plan) {
   for (std::size_t t = 0; t < drafts.size(); ++t) {
-    solve_one(trial.treatments()[t], clock, drafts[t], plan.treatments[t]);
-    clock.tell(t + 1, drafts.size());
+    solve_one(trial.treatments()[t], time, drafts[t], plan.treatments[t]);
+    if (const auto& tell = time.asked().progress)
+      tell({"treatments", static_cast<long>(t + 1), static_cast<long>(drafts.size())});
   }
-  if (trial.hold()) HoldSolver(trial, clock, drafts, plan).run();
+  if (trial.hold()) HoldSolver(trial, time, drafts, plan).run();
 }
 
 }  // namespace leastwise::trial

@@ -11,32 +11,10 @@
 #include "analysis/compare/compare_indices.hpp"
 #include "analysis/compare/compare_variants.hpp"
 #include "base/text/wording.hpp"
+#include "solve/time_left.hpp"
 
 namespace leastwise {
 namespace {
-
-/// The time that is left of a limit for several scenarios.
-class TimeLeft {
- public:
-  explicit TimeLeft(const SolveOptions& limits) : limits_(limits) {}
-
-  [[nodiscard]] SolveOptions options() const {
-    SolveOptions options;
-    options.intervals = false;
-    options.stop = limits_.stop;
-    options.progress = limits_.progress;
-    if (limits_.time_limit) {
-      const std::chrono::duration<double> spent = std::chrono::steady_clock::now() - start_;
-      constexpr std::chrono::duration<double> least{1e-6};
-      options.time_limit = std::max(least, *limits_.time_limit - spent);
-    }
-    return options;
-  }
-
- private:
-  const SolveOptions& limits_;
-  std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
-};
 
 ComparedScenario line(const NamedScenario& named, const SolveOptions& options) {
   ComparedScenario line;
@@ -112,9 +90,9 @@ double rank(const ComparedScenario& line) {
 
 Comparison compare(std::span<const NamedScenario> scenarios, const SolveOptions& limits) {
   Comparison comparison;
-  const TimeLeft left(limits);
+  const solve::TimeLeft left(limits);
   for (const auto& named : scenarios) {
-    comparison.lines.push_back(line(named, left.options()));
+    comparison.lines.push_back(line(named, left.brief()));
     if (limits.progress)
       limits.progress({"lines", static_cast<long>(comparison.lines.size()),
                        static_cast<long>(scenarios.size())});
