@@ -12,6 +12,7 @@ import sys
 COUNTERPARTS = {  # key of the file: the field that a program uses in its place
     "between": "second",         # PriceCorrelation::first and second
     "blend": "total_kg_per_ha",  # its keys are fields of the draft itself
+    "default": "granular_micronutrient_factor",
     "catalogue": "materials",    # a program adds the materials of a file itself
     "exactly": "max",            # min and max are the same number
     "hectares": "make_hectares",

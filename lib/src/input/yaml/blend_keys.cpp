@@ -1,6 +1,7 @@
 #include <array>
 
 #include "base/codes.hpp"
+#include "input/yaml/key_locations.hpp"
 #include "input/yaml/keys.hpp"
 #include "input/yaml/limits_keys.hpp"
 #include "input/yaml/scenario_keys.hpp"

@@ -3,6 +3,7 @@
 
 #include "base/codes.hpp"
 #include "base/text/wording.hpp"
+#include "input/yaml/key_locations.hpp"
 #include "input/yaml/keys.hpp"
 #include "input/yaml/scenario_keys.hpp"
 

@@ -1,4 +1,5 @@
 #include "input/yaml/limits_keys.hpp"
+#include "input/yaml/key_locations.hpp"
 
 #include <algorithm>
 #include <array>

@@ -2,6 +2,7 @@
 
 #include "base/codes.hpp"
 #include "base/text/wording.hpp"
+#include "input/yaml/key_locations.hpp"
 #include "input/yaml/keys.hpp"
 #include "input/yaml/limits_keys.hpp"
 #include "input/yaml/scenario_keys.hpp"

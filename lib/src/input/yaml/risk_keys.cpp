@@ -1,4 +1,5 @@
 #include "input/yaml/risk_keys.hpp"
+#include "input/yaml/key_locations.hpp"
 
 #include <array>
 #include <utility>

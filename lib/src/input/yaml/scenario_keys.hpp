@@ -73,9 +73,4 @@ void read_compatibility(NodeReader& reader, const Node& node, const std::string&
 void read_variants(NodeReader& reader, const Node& node, const std::string& path,
                    ScenarioDraft& draft);
 
-/// Where a key of the format belongs: `under blend`; empty when the format has no such key.
-[[nodiscard]] std::string where_it_belongs(std::string_view key);
-/// Whether it is a key of a scenario's root.
-[[nodiscard]] bool belongs_at_top(std::string_view key);
-
 }  // namespace leastwise

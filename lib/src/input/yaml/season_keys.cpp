@@ -1,4 +1,5 @@
 #include "input/yaml/season_keys.hpp"
+#include "input/yaml/key_locations.hpp"
 
 #include <algorithm>
 #include <array>
@@ -47,14 +48,6 @@ constexpr std::array<Key<SeasonBlendText>, 5> blend_keys{{
        blend.draft.period = reader.text(value, path).value_or("");
      }},
 }};
-
-std::string where_it_belongs_in_a_season(std::string_view key) {
-  if (std::ranges::any_of(blend_keys, [&](const auto& known) { return known.name == key; }))
-    return "to a blend of the season";
-  constexpr std::array top{"season", "blends", "periods", "stock_kg", "supply_kg", "storage_per_t"};
-  if (std::ranges::find(top, key) != top.end()) return "at the top of the file";
-  return where_it_belongs(key).empty() ? std::string() : "to a scenario";
-}
 
 void take_nothing(NodeReader&, const Node&, const std::string&, SeasonText&) {}
 

@@ -2,6 +2,7 @@
 #include <utility>
 
 #include "base/codes.hpp"
+#include "input/yaml/key_locations.hpp"
 #include "input/yaml/keys.hpp"
 #include "input/yaml/trial_keys.hpp"
 

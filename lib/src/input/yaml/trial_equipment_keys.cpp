@@ -1,6 +1,7 @@
 #include <array>
 #include <utility>
 
+#include "input/yaml/key_locations.hpp"
 #include "input/yaml/keys.hpp"
 #include "input/yaml/trial_keys.hpp"
 

@@ -1,4 +1,5 @@
 #include "input/yaml/trial_keys.hpp"
+#include "input/yaml/key_locations.hpp"
 
 #include <algorithm>
 #include <array>
@@ -128,96 +129,7 @@ constexpr std::array<Key<TrialText>, 22> trial_keys{{
     {"split_percent", take_splits},
 }};
 
-struct KeyPlace {
-  std::string_view key;
-  std::string_view place;
-};
-
-constexpr std::string_view top_of_trial = "at the top of the file";
-constexpr std::string_view of_site = "to a site";
-constexpr std::string_view of_field = "to the field of a site";
-constexpr std::string_view of_labels = "under labels";
-
-constexpr std::array<KeyPlace, 70> key_places{{
-    {"trial", top_of_trial},
-    {"seed", top_of_trial},
-    {"mixed_on", top_of_trial},
-    {"base", top_of_trial},
-    {"treatments", top_of_trial},
-    {"factorial", top_of_trial},
-    {"whole_plot_factor", top_of_trial},
-    {"sites", top_of_trial},
-    {"spare_percent", top_of_trial},
-    {"labels", top_of_trial},
-    {"equipment", top_of_trial},
-    {"bags_kg", top_of_trial},
-    {"binder_density_kg_per_l", top_of_trial},
-    {"hold", top_of_trial},
-    {"stock_kg", top_of_trial},
-    {"sample_g", top_of_trial},
-    {"carrier", top_of_trial},
-    {"applications", top_of_trial},
-    {"on", "to an application"},
-    {"stage", "to an application"},
-    {"split_percent", "at the top of the file or to a treatment"},
-    {"without", "to a treatment"},
-    {"only_source_of", "to a treatment"},
-    {"form_of", "to a treatment"},
-    {"nutrients", "under hold"},
-    {"product", "under hold"},
-    {"recipe_kg_per_ha", "to a treatment"},
-    {"nothing", "to a treatment"},
-    {"product_kg_per_ha", "to a treatment"},
-    {"repeat", "to a treatment"},
-    {"whole_plot", "to a treatment"},
-    {"replicates", of_site},
-    {"design", of_site},
-    {"block_size", of_site},
-    {"plot_areas_m2", of_site},
-    {"plot_rows", of_site},
-    {"row_spacing_m", of_site},
-    {"plots_per_treatment", of_site},
-    {"plot_length_m", of_site},
-    {"plot_width_m", of_site},
-    {"plot_area_m2", of_site},
-    {"field", of_site},
-    {"columns", of_field},
-    {"rows", of_field},
-    {"block_columns", of_field},
-    {"serpentine", of_field},
-    {"first_plot", of_field},
-    {"north_degrees", of_field},
-    {"between_rows_m", of_field},
-    {"between_columns_m", of_field},
-    {"border_m", of_field},
-    {"guard_plots", of_field},
-    {"guard_treatment", of_field},
-    {"headland_m", of_field},
-    {"headland_treatment", of_field},
-    {"border_treatment", of_field},
-    {"width_mm", of_labels},
-    {"height_mm", of_labels},
-    {"stake_width_mm", of_labels},
-    {"stake_height_mm", of_labels},
-    {"blinded", of_labels},
-    {"mixers", "under equipment"},
-    {"spreader", "under equipment"},
-    {"containers", "under equipment"},
-    {"balances", "under equipment"},
-    {"capacity_kg", "to a mixer, container or balance"},
-    {"capacity_litres", "to a mixer or container"},
-    {"readability_g", "to a balance"},
-    {"kind", "to a mixer"},
-    {"materials", "to a scenario, such as base"},
-}};
-
 }  // namespace
-
-std::string where_it_belongs_in_a_trial(std::string_view key) {
-  const auto found = std::find_if(key_places.begin(), key_places.end(),
-                                  [key](const KeyPlace& known) { return known.key == key; });
-  return found == key_places.end() ? std::string() : std::string(found->place);
-}
 
 void read_trial(NodeReader& reader, const Node& root, TrialText& trial) {
   if (!reader.is_mapping(root, {}, "leastwise: 1")) return;

@@ -84,9 +84,6 @@ void read_bags(NodeReader& reader, const Node& node, const std::string& path, Tr
 void read_hold(NodeReader& reader, const Node& node, const std::string& path, TrialDraft& draft);
 void read_stock(NodeReader& reader, const Node& node, const std::string& path, TrialDraft& draft);
 
-/// Where a key of the trial format belongs: `under equipment`; empty when it has no such key.
-[[nodiscard]] std::string where_it_belongs_in_a_trial(std::string_view key);
-
 /// Puts the scenario of each treatment together and adds the treatments to the draft. What is
 /// wrong is reported into `reading`, each finding once though many treatments share it.
 class TreatmentScenarios {
