@@ -65,7 +65,7 @@ class Words:
                 inner = [f"`{key}`" for key in part["properties"]]
                 return "keys " + ", ".join(inner) if len(inner) <= 5 else "keys, see below"
             inner = part.get("additionalProperties")
-            return f"by name: {self.takes(inner)}" if isinstance(inner, dict) else "keys"
+            return by_name(self, part) if isinstance(inner, dict) else "keys"
         if kind in ("number", "integer"):
             return ("whole number" if kind == "integer" else "number") + bounds(part)
         return {"string": "text", "boolean": "`true` or `false`", "null": "`null`"}.get(kind, "any")
@@ -127,6 +127,10 @@ def default_of(value):
     return spelled(value) if isinstance(value, str) else plain(value)
 
 
+def by_name(words, part):
+    return f"by name: {words.takes(part['additionalProperties'])}"
+
+
 def key_rows(words, part, prefix=""):
     """Rows of a mapping's keys; small mappings within it are written out with dots."""
     for key, value in part.get("properties", {}).items():
@@ -134,6 +138,8 @@ def key_rows(words, part, prefix=""):
         name = prefix + key
         refers = "$ref" in value
         if inner.get("type") == "object" and inner.get("properties") and not refers:
+            if isinstance(inner.get("additionalProperties"), dict):
+                yield [f"`{name}`", by_name(words, inner), meaning(value, words)]
             yield from key_rows(words, inner, name + ".")
             continue
         yield [f"`{name}`", words.takes(value), meaning(value, words)]
