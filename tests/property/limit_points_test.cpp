@@ -96,4 +96,18 @@ TEST_SUITE("limit_points") {
     CHECK(map.points[2].limit == doctest::Approx(51));
     CHECK(*map.points[2].cost == doctest::Approx(127.5));
   }
+
+  // Both sides of an exact rate of Zn count differently, so they are a pair of rules; and there is
+  // a bend where the coating is full, at 0.592 kg/ha.
+  TEST_CASE("the curve of a pair of rules keeps its bends") {
+    const auto draft = without_minima(tiny_draft(277));
+    const Scenario scenario(draft);
+    for (const auto& rule : rule_ids(scenario)) {
+      if (to_string(rule) != "rate Zn exactly") continue;
+      const auto map = limit_map(scenario, rule, 0.08, 0.8);
+      REQUIRE(map.exact);
+      CHECK(map.points.size() == 3);
+      CHECK(check_map(draft, rule, map) == 2 * points_a_piece);
+    }
+  }
 }

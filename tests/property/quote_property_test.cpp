@@ -107,7 +107,7 @@ TEST_SUITE("quotes of random scenarios") {
         CAPTURE(why.material);
         ++forced;
         const double least = (why.cost_per_t - why.worth_per_t) * why.forced_percent / 100;
-        CHECK(why.forced_rise >= least - 1e-6 * std::max(1.0, std::fabs(least)));
+        CHECK(why.forced_rise.value() >= least - 1e-6 * std::max(1.0, std::fabs(least)));
       }
     }
     CHECK(forced > 100);

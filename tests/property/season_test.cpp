@@ -174,7 +174,7 @@ WrittenSeason written_by_tonne(const DrawnSeason& drawn) {
 
 /// Cost less what the blends sell for whose amount is open.
 double net_of(const DrawnSeason& drawn, const SeasonPlan& plan) {
-  double net = plan.cost;
+  double net = plan.cost.value();
   for (std::size_t b = 0; b < plan.blends.size(); ++b)
     if (!drawn.draft.blends[b].tonnes->exact()) net -= plan.blends[b].revenue.value_or(0);
   return net;
@@ -191,7 +191,7 @@ void hold_against(const PeerAnswer& peer, const DrawnSeason& drawn, const Season
   if (plan.outcome.status != Status::optimal || peer.status != PeerStatus::optimal) return;
   CAPTURE(net_of(drawn, plan));
   CAPTURE(peer.cost);
-  CHECK(close_enough(net_of(drawn, plan), peer.cost, plan.cost));
+  CHECK(close_enough(net_of(drawn, plan), peer.cost, plan.cost.value()));
 }
 
 /// What a limit costs on the season's own numbers: solve with a little more and a little less.
@@ -212,7 +212,7 @@ void hold_prices(const DrawnSeason& drawn, const SeasonPlan& plan) {
     CHECK(-*limit.price_below_per_t <= rise + 1e-4 * std::max(1.0, std::fabs(rise)));
     if (limit.holds_from_kg && *limit.holds_from_kg < limit.limit_kg - step)
       CHECK(-*limit.price_below_per_t ==
-            doctest::Approx(rise).epsilon(1e-3).scale(plan.cost * 1e-7 / step * 1000 + 1));
+            doctest::Approx(rise).epsilon(1e-3).scale(plan.cost.value() * 1e-7 / step * 1000 + 1));
   }
 }
 
@@ -233,9 +233,9 @@ TEST_CASE("linear seasons cost what GLPK finds, and their prices are the slopes 
     ++planned;
     for (const auto& limit : plan.shared) scarce += limit.shadow_price_per_t < 0 ? 1 : 0;
     if (blends < 60) hold_prices(drawn, plan);
-    CHECK(net_of(drawn, plan) >= plan.cost_apart - 1e-6 * plan.cost);
+    CHECK(net_of(drawn, plan) >= plan.cost_apart.value() - 1e-6 * plan.cost.value());
     if (plan.one_by_one && (*plan.one_by_one).status == Status::optimal)
-      CHECK((*plan.one_by_one).cost >= net_of(drawn, plan) - 1e-6 * plan.cost);
+      CHECK((*plan.one_by_one).cost.value() >= net_of(drawn, plan) - 1e-6 * plan.cost.value());
   }
   CHECK(planned >= 8);
   CHECK(scarce >= 8);
@@ -289,7 +289,7 @@ TEST_CASE("a transport plan with a known optimum comes out of a season") {
   season.stock_kg.push_back({"mill-b", most});
   const auto plan = plan_season(Season(season));
   REQUIRE(plan.outcome.status == Status::optimal);
-  CHECK(plan.cost == doctest::Approx(365));
+  CHECK(plan.cost.value() == doctest::Approx(365));
   CHECK(plan.shared[0].shadow_price_per_t == 0);
   CHECK(plan.shared[1].shadow_price_per_t == doctest::Approx(-3));
   CHECK(*plan.blends[2].marginal_cost == doctest::Approx(5));

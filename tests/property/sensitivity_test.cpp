@@ -6,6 +6,7 @@
 #include <iostream>
 #include <string>
 
+#include "property/tiny_draft.hpp"
 #include "support/answers.hpp"
 #include "support/audit.hpp"
 #include "support/generator.hpp"
@@ -233,6 +234,23 @@ void check_exclusions(const Scenario& scenario, const Blend& blend, ChecksMade& 
   }
 }
 
+/// Holds all that an answer says of prices against solving again.
+void check_answer(const Scenario& scenario, ChecksMade& counts) {
+  const Formulation answer = formulate(scenario);
+  const Blend* blend = answer.blend();
+  if (blend == nullptr) return;
+  for (const BindingRule& rule : blend->binding) {
+    if (rule.id.kind == RuleKind::ceiling) continue;  // no draft states its limit
+    CAPTURE(rule.rule);
+    CAPTURE(rule.limit);
+    CAPTURE(rule.shadow_price);
+    PriceCheck(scenario, *blend, rule, counts).run();
+  }
+  for (const UnusedMaterial& unused : blend->unused)
+    check_entry_price(scenario, *blend, unused, counts);
+  check_exclusions(scenario, *blend, counts);
+}
+
 }  // namespace
 
 TEST_SUITE("sensitivity") {
@@ -243,20 +261,7 @@ TEST_SUITE("sensitivity") {
       const ScenarioDraft draft = random_draft(seed, {.materials = 10 + static_cast<int>(seed % 12),
                                                       .either_or = seed % 3 != 0,
                                                       .sabotage = 0});
-      const Scenario scenario(draft);
-      const Formulation answer = formulate(scenario);
-      const Blend* blend = answer.blend();
-      if (blend == nullptr) continue;
-      for (const BindingRule& rule : blend->binding) {
-        if (rule.id.kind == RuleKind::ceiling) continue;  // no draft states its limit
-        CAPTURE(rule.rule);
-        CAPTURE(rule.limit);
-        CAPTURE(rule.shadow_price);
-        PriceCheck(scenario, *blend, rule, counts).run();
-      }
-      for (const UnusedMaterial& unused : blend->unused)
-        check_entry_price(scenario, *blend, unused, counts);
-      check_exclusions(scenario, *blend, counts);
+      check_answer(Scenario(draft), counts);
     }
     std::cerr << counts.slopes << " slopes, " << counts.insides << " insides, " << counts.outsides
               << " outsides, " << counts.entries << " entry prices, " << counts.never
@@ -266,5 +271,24 @@ TEST_SUITE("sensitivity") {
     CHECK(counts.outsides > 50);
     CHECK(counts.entries > 500);
     CHECK(counts.exclusions > 10);
+  }
+}
+
+// Round numbers make degenerate optima, where intervals end at once and prices have two sides.
+TEST_SUITE("round_numbers") {
+  TEST_CASE("prices and intervals of degenerate optima are those found by solving again") {
+    const char* more = std::getenv("LEASTWISE_ROUND_SCENARIOS");
+    const std::uint64_t scenarios = more == nullptr ? 150 : std::strtoull(more, nullptr, 10);
+    ChecksMade counts;
+    for (std::uint64_t seed = 0; seed < scenarios; ++seed) {
+      CAPTURE(seed);
+      check_answer(Scenario(tiny_draft(seed)), counts);
+    }
+    std::cerr << "round numbers: " << counts.slopes << " slopes, " << counts.insides << " insides, "
+              << counts.outsides << " outsides, " << counts.entries << " entry prices\n";
+    CHECK(counts.slopes > 100);
+    CHECK(counts.insides > 50);
+    CHECK(counts.outsides > 30);
+    CHECK(counts.entries > 30);
   }
 }

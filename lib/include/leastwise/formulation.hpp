@@ -13,6 +13,7 @@
 #include <leastwise/unit_system.hpp>
 #include <leastwise/why.hpp>
 
+#include <limits>
 #include <optional>
 #include <string>
 #include <variant>
@@ -110,12 +111,14 @@ struct BinderUse {
   double cost_per_t = 0;              ///< currency per tonne of product
 };
 
-/// How well the answer was proved; every figure is relative to the size of the row or cost.
+/// How well the answer was proved; every figure is relative to the size of the row or cost, and not
+/// a number where nothing was proved: in blends of maps, lists and conflicts the answer has it.
 struct Certificate {
-  double primal_violation = 0;  ///< worst violated limit
-  double dual_violation = 0;    ///< worst reduced cost of the wrong sign
-  double gap = 0;               ///< cost minus proved lower bound
-  long nodes = 1;               ///< linear programs the proof rests on
+  double primal_violation = std::numeric_limits<double>::quiet_NaN();  ///< worst violated limit
+  /// Worst reduced cost of the wrong sign.
+  double dual_violation = std::numeric_limits<double>::quiet_NaN();
+  double gap = std::numeric_limits<double>::quiet_NaN();  ///< cost minus proved lower bound
+  long nodes = 0;                                         ///< linear programs the proof rests on
 };
 
 /// A proven least-cost blend. Optional amounts are empty where the basis does not define them.
@@ -180,8 +183,9 @@ struct Conflict {
   std::vector<ConflictingRule> rules{};  ///< cannot hold together
   bool irreducible = false;              ///< true: drop any one of `rules` and the rest agree
   std::vector<Change> nearest{};  ///< a small relative change of limits that makes a blend possible
-  bool nearest_is_least = false;  ///< true: it is proved that no smaller change is enough
-  Known<Blend> nearest_blend{};   ///< the cheapest blend after `nearest`; none: no change is enough
+  /// True: it is proved that no change smaller by more than 1e-5 of it is enough.
+  bool nearest_is_least = false;
+  Known<Blend> nearest_blend{};  ///< the cheapest blend after `nearest`; none: no change is enough
   std::optional<double> nearest_cost_per_t{};   ///< cost of that blend
   std::optional<double> nearest_cost_per_ha{};  ///< empty in the per-tonne basis
   std::vector<Note> notes{};                    ///< cautions and remarks

@@ -14,13 +14,13 @@
 
 namespace leastwise {
 
-/// What a quantity came to over all draws. Costs are per hectare or per tonne, by basis. A single
-/// draw knows neither deviation nor error: both are left at 0, and reports leave them out. Without
-/// a draw all others are NaN.
+/// What a quantity came to over all draws. Costs are per hectare or per tonne, by basis. Not a
+/// number without a draw; a single one knows neither deviation nor error.
 struct Spread {
-  double mean = std::numeric_limits<double>::quiet_NaN();  ///< over all draws
-  double standard_deviation = 0;                           ///< of the draws (n - 1)
-  double standard_error = 0;  ///< of the mean: how far the number of draws lets it be off
+  double mean = std::numeric_limits<double>::quiet_NaN();                ///< over all draws
+  double standard_deviation = std::numeric_limits<double>::quiet_NaN();  ///< of the draws (n - 1)
+  /// Of the mean: how far the number of draws lets it be off.
+  double standard_error = std::numeric_limits<double>::quiet_NaN();
   double least = std::numeric_limits<double>::quiet_NaN();  ///< of all draws
   double percent_5 =
       std::numeric_limits<double>::quiet_NaN();  ///< the least drawn value that at least 5 % of the

@@ -69,7 +69,7 @@ struct SeasonPurchase {
 /// recipe that the rest of the stock allows.
 struct OneByOne {
   Status status = Status::stopped;     ///< `infeasible`: some blend finds too little left
-  double cost = 0;                     ///< currency, less revenue; when optimal
+  std::optional<double> cost{};        ///< currency, less revenue; empty unless optimal
   std::optional<std::size_t> blend{};  ///< the first that cannot be made
 };
 
@@ -104,14 +104,14 @@ struct SeasonPlan {
   Outcome outcome{};                   ///< `conflict` in it is empty: see below
 
   // When optimal:
-  double cost = 0;                          ///< currency, of all blends and storage
-  double storage_cost = 0;                  ///< the part of it that storage costs
+  std::optional<double> cost{};             ///< currency, of all blends and storage
+  std::optional<double> storage_cost{};     ///< the part of it that storage costs
   std::optional<double> revenue{};          ///< of the blends with a selling price
   std::vector<SeasonBlendPlan> blends{};    ///< along `Season::blends`
   std::vector<SharedLimitPlan> shared{};    ///< in the order of the season
   std::vector<SeasonPurchase> purchases{};  ///< by period, in order of first use
   /// Cost less revenue if nothing were shared: the plan cannot come below it.
-  double cost_apart = 0;
+  std::optional<double> cost_apart{};
   Known<OneByOne> one_by_one{};  ///< why it pays to plan them together
   Certificate certificate{};     ///< of the whole
 

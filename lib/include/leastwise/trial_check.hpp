@@ -60,7 +60,7 @@ struct BatchCheck {
   std::vector<WeighedMaterial> materials{};  ///< in the order of the batch's sheet
   std::vector<NutrientCheck> nutrients{};    ///< by what was weighed
   std::vector<RuleCheck> rules{};            ///< every rule of the treatment's scenario
-  Verdict verdict = Verdict::holds;          ///< the worst of `rules`
+  Verdict verdict = Verdict::broken;         ///< the worst of `rules`
   std::optional<Rescue> rescue{};            ///< where a rule is broken
   std::vector<Note> notes{};                 ///< what to mind
 };
@@ -97,7 +97,7 @@ struct WeighedCheck {
   std::vector<MixCheck> mixes{};           ///< stock mixes that were weighed, step by step
   std::vector<std::string> not_weighed{};  ///< codes of planned batches without a line
   std::vector<AppliedPlot> applied{};      ///< every plot of the trial, in its order
-  Verdict verdict = Verdict::holds;        ///< the worst of all batches
+  Verdict verdict = Verdict::broken;       ///< the worst of all batches
 };
 
 /// Reads `batch,material,actual_g`, and `lot`, `initials` and `plan` where they are (further

@@ -57,7 +57,7 @@ struct RuleCheck {
   LimitUnit unit = LimitUnit::none;    ///< of both
   std::optional<double> confidence{};  ///< as asked: the share of lots in which it must hold
   double missed_percent = 0;           ///< of the limit; 0 when it holds
-  Verdict verdict = Verdict::holds;    ///< whether it is kept
+  Verdict verdict = Verdict::broken;   ///< whether it is kept
 };
 
 /// What a nutrient comes to after rounding, or after weighing.
@@ -114,7 +114,7 @@ struct TreatmentPlan {
   std::string treatment{};       ///< the treatment this is a product of; `name` unless split
   std::string treatment_code{};  ///< its code
   std::string mixed_on{};        ///< day of the application, else that of the trial; may be empty
-  TreatmentState state = TreatmentState::nothing;  ///< how far it came
+  TreatmentState state = TreatmentState::stopped;  ///< how far it came
   std::optional<Formulation> answer{};             ///< there for a treatment that was solved
   double area_m2 = 0;                              ///< of all its plots
   std::size_t plots = 0;                           ///< on all sites
@@ -242,7 +242,7 @@ struct TrialPlan {
   std::vector<std::string> store_keeping{};  ///< how to keep goods and products
   std::vector<std::string> cautions{};       ///< for everyone on the trial
 
-  /// True when every treatment has its product or needs none.
+  /// True when every treatment has its product or needs none; false without treatments.
   [[nodiscard]] LEASTWISE_API bool complete() const;
 };
 

@@ -52,7 +52,7 @@ struct WhyMaterial {
   double forced_percent = 1;           ///< of the product: what follows is about so much of it
   /// The cheapest blend that has at least so much of it. None: no blend has.
   Known<double> forced_cost{};             ///< currency per tonne or per hectare, by basis
-  double forced_rise = 0;                  ///< how much dearer that is; 0 without one
+  std::optional<double> forced_rise{};     ///< how much dearer that is; empty without one
   std::vector<Portion> forced_portions{};  ///< its recipe
   std::vector<std::string> conflict{};     ///< the rules for which no blend has so much
 };

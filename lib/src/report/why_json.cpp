@@ -62,7 +62,7 @@ Json json_why(const WhyMaterial& why) {
   });
   json["forced_percent"] = json_number(why.forced_percent);
   add_known(json, "forced_cost", why.forced_cost);
-  if (why.forced_cost) json["forced_rise"] = json_number(why.forced_rise);
+  if (why.forced_rise) json["forced_rise"] = json_number(why.forced_rise);
   json["forced_portions"] = json_portions(why.forced_portions);
   json["conflict"] = why.conflict;
   return json;

@@ -85,7 +85,7 @@ std::string forced_words(const WhyMaterial& why, const Blend& blend) {
     const std::string shifts = shift_words(why, blend);
     return fmt::format(
         "Forcing {} costs {} more{}{}.", share,
-        cost_text(why.forced_rise, blend.currency, unit_of(blend)),
+        cost_text(why.forced_rise.value(), blend.currency, unit_of(blend)),
         shifts.empty() ? ""
                        : fmt::format("; {} then change: ", unit_name(Measure::dose, blend.units)),
         shifts);

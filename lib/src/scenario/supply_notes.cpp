@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <string>
 
 #include "base/text/wording.hpp"
@@ -183,20 +184,21 @@ std::vector<Note> notes_on_spreading(const Scenario& scenario, const std::vector
 std::vector<Note> notes_on_surplus(const Scenario& scenario, const std::vector<double>& kg,
                                    double total) {
   std::vector<Note> notes;
-  const bool full = coating_is_full(scenario, kg);
+  std::optional<bool> full;  // asked only where there is something to tell
   const Units units = scenario.draft().units;
   const auto tell = [&](const Target& target, double supplied, bool is_rate) {
     const double asked = target.limits.min;
     if (!(asked > 0) || supplied <= surplus_times * asked * (1 + last_digits)) return;
+    if (!full) full = coating_is_full(scenario, kg);
     std::string text = target.nutrient + ": " +
                        (is_rate ? rate_text(supplied, units) : short_text(supplied) + " %") +
                        " is " + short_text(supplied / asked) + " times the " +
                        (is_rate ? bare_rate(asked, units) : short_text(asked)) +
                        " asked for at least";
-    if (full)
+    if (*full)
       text += "; the coating limit of " + short_text(scenario.coating_max_percent()) +
               " % binds: more granules are in the blend than the rates need, to carry the powders";
-    notes.push_back({full ? NoteLevel::warning : NoteLevel::info,
+    notes.push_back({*full ? NoteLevel::warning : NoteLevel::info,
                      NoteCode::supply_over_asked,
                      {target.nutrient},
                      std::move(text)});

@@ -18,18 +18,19 @@ std::vector<Limits> open_limits(const Season& season) {
 Known<OneByOne> plan_one_by_one(const Season& season, const solve::TimeLeft& time) {
   auto left = open_limits(season);
   std::vector<MadeBlend> made(season.blends().size());
-  OneByOne answer{Status::optimal, fixed_money(season), {}};
+  double cost = fixed_money(season);
   for (std::size_t b = 0; b < made.size(); ++b) {
     if (time.is_over()) return {};
     const SeasonModel model(season, {b}, left);
     const auto found =
         solver::search(model.model(), solver::asked(solve::counted_search_options(time.options())));
-    if (found.status == solver::SearchStatus::infeasible) return OneByOne{Status::infeasible, 0, b};
+    if (found.status == solver::SearchStatus::infeasible)
+      return OneByOne{Status::infeasible, {}, b};
     if (found.status != solver::SearchStatus::optimal) return {};
     const auto blends = confirmed_blends(season, model, left, found.x);
     if (!blends) return {};
     made[b] = blends->front();
-    answer.cost += found.cost;
+    cost += found.cost;
     for (std::size_t s = 0; s < left.size(); ++s) {
       const SharedLimit& limit = season.shared()[s];
       if (season.blends()[b].period > limit.period) continue;
@@ -40,9 +41,9 @@ Known<OneByOne> plan_one_by_one(const Season& season, const solve::TimeLeft& tim
   const auto use = shared_use(season, made);
   for (std::size_t s = 0; s < use.size(); ++s) {
     const Limits& kg = season.shared()[s].kg;
-    if (kg.has_min() && use[s] < kg.min * (1 - 1e-9)) return OneByOne{Status::infeasible, 0, {}};
+    if (kg.has_min() && use[s] < kg.min * (1 - 1e-9)) return OneByOne{Status::infeasible, {}, {}};
   }
-  return answer;
+  return OneByOne{Status::optimal, cost, {}};
 }
 
 }  // namespace leastwise::season

@@ -133,6 +133,7 @@ void Planner::take_alone() {
   plan_.outcome.status = Status::optimal;
   fill(alone_);
   // No blend could be cheaper whatever there were.
+  plan_.certificate = {0, 0, 0, 0};
   for (auto& limit : plan_.shared) add_slack(limit, true);
   for (std::size_t b = 0; b < alone_.size(); ++b) {
     const auto& made = alone_[b];
@@ -147,8 +148,7 @@ void Planner::take_alone() {
       plan_.blends[b].marginal_cost =
           plan_.blends[b].hectares ? made.blend->cost_per_ha.value_or(0) : made.blend->cost_per_t;
   }
-  --plan_.certificate.nodes;  // it begins with one
-  OneByOne same{Status::optimal, plan_.cost - plan_.revenue.value_or(0), {}};
+  OneByOne same{Status::optimal, *plan_.cost - plan_.revenue.value_or(0), {}};
   plan_.one_by_one = same;
 }
 
@@ -189,7 +189,7 @@ bool Planner::take_together(const SeasonModel& model, const solver::SearchResult
   };
   if (!made) return unconfirmed();
   fill(*made);
-  const double net = plan_.cost - plan_.revenue.value_or(0);
+  const double net = *plan_.cost - plan_.revenue.value_or(0);
   double money = 1;
   for (const auto& blend : plan_.blends) money += std::fabs(blend.cost);
   if (std::fabs(net - fixed_money(season_) - found.cost) > 1e-8 * money) {
@@ -209,6 +209,7 @@ bool Planner::take_together(const SeasonModel& model, const solver::SearchResult
 }
 
 void Planner::fill(const std::vector<MadeBlend>& made) {
+  double apart = 0;
   for (std::size_t b = 0; b < made.size(); ++b) {
     const SeasonBlend& blend = season_.blends()[b];
     SeasonBlendPlan plan;
@@ -222,9 +223,10 @@ void Planner::fill(const std::vector<MadeBlend>& made) {
     plan.cost_alone_per_t =
         recipe_alone_[b] ? Known<double>(recipe_alone_[b]->cost_per_t) : Known<double>::none();
     plan_.blends.push_back(std::move(plan));
-    plan_.cost_apart += money_of(blend, alone_[b]);
-    if (blend.price_per_t) plan_.cost_apart -= *blend.price_per_t * tonnes_of(blend, alone_[b]);
+    apart += money_of(blend, alone_[b]);
+    if (blend.price_per_t) apart -= *blend.price_per_t * tonnes_of(blend, alone_[b]);
   }
+  plan_.cost_apart = apart;
   add_shared(made);
   add_purchases(made);
   add_money(made);
@@ -286,19 +288,22 @@ void Planner::add_purchases(const std::vector<MadeBlend>& made) {
 }
 
 void Planner::add_money(const std::vector<MadeBlend>& made) {
+  double storing = 0;
   for (const auto& storage : season_.storage())
     for (std::size_t p = 0; p + 1 < storage.kg.size(); ++p) {
       double kept = storage.kg[p];
       for (std::size_t b = 0; b < made.size(); ++b)
         if (season_.blends()[b].period <= p)
           kept -= kg_of_material(season_.blends()[b], made[b], storage.material);
-      plan_.storage_cost += storage.price_per_t * kept / kg_per_tonne;
+      storing += storage.price_per_t * kept / kg_per_tonne;
     }
-  plan_.cost = plan_.storage_cost;
+  plan_.storage_cost = storing;
+  double cost = storing;
   for (const auto& blend : plan_.blends) {
-    plan_.cost += blend.cost;
+    cost += blend.cost;
     if (blend.revenue) plan_.revenue = plan_.revenue.value_or(0) + *blend.revenue;
   }
+  plan_.cost = cost;
 }
 
 }  // namespace

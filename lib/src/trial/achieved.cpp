@@ -54,6 +54,7 @@ RuleCheck judged(const rules::Achieved& achieved) {
   check.value = achieved.value();
   check.unit = limit_unit(id.kind);
   check.confidence = achieved.rule.of.confidence;
+  check.verdict = Verdict::holds;
   const double needed = std::abs(achieved.needed());
   const double missing = achieved.shortfall();
   if (!(missing > noise * std::max(needed, noise))) return check;

@@ -47,6 +47,7 @@ class Checker {
     for (const auto* line : mixes_.rest) take(*line);
     WeighedCheck result;
     result.title = plan_.title;
+    result.verdict = Verdict::holds;
     result.mixes = std::move(mixes_.checks);
     for (const auto& code : order_) {
       const auto lines = lines_.find(code);

@@ -253,8 +253,8 @@ std::string_view to_string(TreatmentState state) {
 }
 
 bool TrialPlan::complete() const {
-  return std::none_of(treatments.begin(), treatments.end(), [](const TreatmentPlan& plan) {
-    return plan.state != TreatmentState::planned && plan.state != TreatmentState::nothing;
+  return !treatments.empty() && std::ranges::all_of(treatments, [](const TreatmentPlan& plan) {
+    return plan.state == TreatmentState::planned || plan.state == TreatmentState::nothing;
   });
 }
 

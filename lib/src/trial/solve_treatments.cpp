@@ -22,7 +22,10 @@ void take_blend(const Treatment& treatment, const Blend& blend, TreatmentDraftPl
 
 void solve_one(const Treatment& treatment, const solve::TimeLeft& time, TreatmentDraftPlan& draft,
                TreatmentPlan& plan) {
-  if (treatment.kind == TreatmentKind::nothing) return;
+  if (treatment.kind == TreatmentKind::nothing) {
+    plan.state = TreatmentState::nothing;
+    return;
+  }
   const Scenario& scenario = *treatment.scenario;
   plan.notes.assign(scenario.notes().begin(), scenario.notes().end());
   if (treatment.kind == TreatmentKind::recipe) {

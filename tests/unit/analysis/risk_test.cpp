@@ -75,7 +75,8 @@ TEST_SUITE("spread of draws") {
     CHECK(two.percent_50 == 4);
     CHECK(two.percent_95 == 9);
     CHECK(std::isnan(analysis::spread_of({}).mean));
-    CHECK(analysis::spread_of({7}).standard_deviation == 0);
+    CHECK(std::isnan(analysis::spread_of({}).standard_error));
+    CHECK(std::isnan(analysis::spread_of({7}).standard_deviation));
     CHECK(analysis::spread_of({7}).percent_95 == 7);
   }
 

@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 #include "scenarios.hpp"
@@ -125,6 +126,27 @@ TEST_SUITE("conflict") {
           doctest::Approx(*answer.conflict()->nearest_cost_per_ha));
   }
 
+  // 500 kg of the compound bring 100 kg of each nutrient and 50 kg of S, which is 5 % of 1000 kg;
+  // but 600 kg are allowed. To be at 600 (1 + t) kg takes the change t of the total, and the change
+  // (50 / 6 / 5) / (1 + t) - 1 of the grade; their sum is least at (1 + t)^2 = 5 / 3. Less of the
+  // compound would change three minima at once.
+  TEST_CASE("the nearest limits share a change between a total and a grade as costs least") {
+    ScenarioDraft d;
+    d.materials = {stated("compound", 400, {{"P2O5", 20}, {"K2O", 20}, {"MgO", 20}, {"S", 10}}),
+                   stated("filler", 50, {})};
+    d.rates_kg_per_ha = {{"P2O5", at_least(100)}, {"K2O", at_least(100)}, {"MgO", at_least(100)}};
+    d.grade_percent = {{"S", at_most(5)}};
+    d.total_kg_per_ha = at_most(600);
+    const auto answer = formulate(Scenario(d));
+    REQUIRE(answer.conflict());
+    CHECK(answer.conflict()->nearest_is_least);
+    REQUIRE(answer.conflict()->nearest.size() == 2);
+    const double root = std::sqrt(5.0 / 3);
+    for (const auto& change : answer.conflict()->nearest)
+      CHECK(change.to ==
+            doctest::Approx(change.rule == "total max" ? 600 * root : 5 * root).epsilon(1e-3));
+  }
+
   TEST_CASE("powders without a granule to hold them conflict with the coating") {
     ScenarioDraft d;
     auto zinc = stated("zinc-oxide-powder", 2600, {{"Zn", 78}});
@@ -142,8 +164,7 @@ TEST_SUITE("conflict") {
     ScenarioDraft d;
     d.materials = {stated("phosphate", 500, {{"P2O5", 44}, {"Ca", 13}}),
                    stated("magnesia", 300, {{"Mg", 16}})};
-    d.rates_kg_per_ha = {
-        {"P2O5", at_least(44)}, {"Ca", at_least(13)}, {"Mg", at_least(0.16)}};
+    d.rates_kg_per_ha = {{"P2O5", at_least(44)}, {"Ca", at_least(13)}, {"Mg", at_least(0.16)}};
     d.ratios = {{"Ca", "Mg", at_most(3)}};
     d.bins = 1;
     const auto answer = formulate(Scenario(d));

@@ -53,7 +53,7 @@ TEST_SUITE("why") {
     CHECK(why.worth[1].rule == "mass");
     CHECK(*why.enters_below_price_per_t == Approx(225));
     CHECK(why.forced_percent == 1);
-    CHECK(why.forced_rise == Approx(0.75));
+    CHECK(why.forced_rise.value() == Approx(0.75));
   }
 
   TEST_CASE("a material that no price brings in has no entry price, and none below zero") {
@@ -89,7 +89,7 @@ TEST_SUITE("why") {
     draft.grade_percent = {{"N", at_least(10)}, {"K2O", at_least(10)}};
     const WhyMaterial why = why_of(draft, "sop");
     REQUIRE(why.forced_cost);
-    CHECK(why.forced_rise > 0);
+    CHECK(why.forced_rise.value() > 0);
   }
 
   TEST_CASE("of a material in the blend it says what it is worth: its cost") {

@@ -94,18 +94,30 @@ bool LimitCurve::follow(double from, double to) {
   return true;
 }
 
-/// Removes points at which the curve does not bend.
-void LimitCurve::drop_straight() {
-  for (std::size_t k = 1; k + 1 < found_.size();) {
-    const auto& a = found_[k - 1];
-    const auto& b = found_[k + 1];
+/// Whether all points between two of them lie on their chord.
+bool LimitCurve::is_straight(std::size_t first, std::size_t last) const {
+  const auto& a = found_[first];
+  const auto& b = found_[last];
+  for (std::size_t k = first + 1; k < last; ++k) {
     const double share = (found_[k].limit - a.limit) / (b.limit - a.limit);
     const double chord = a.cost + share * (b.cost - a.cost);
-    if (chord - found_[k].cost <= 2 * solve::cost_tolerance(chord))
-      found_.erase(found_.begin() + static_cast<std::ptrdiff_t>(k));
-    else
-      ++k;
+    if (chord - found_[k].cost > 2 * solve::cost_tolerance(chord)) return false;
   }
+  return true;
+}
+
+/// Removes points at which the curve does not bend. Each is held against the chord that takes its
+/// place: points that are close together would otherwise go one by one, and a bend with them.
+void LimitCurve::drop_straight() {
+  std::vector<Tangent> bends{found_.front()};
+  std::size_t first = 0;
+  for (std::size_t last = 1; last < found_.size(); ++last) {
+    if (is_straight(first, last)) continue;
+    first = last - 1;
+    bends.push_back(found_[first]);
+  }
+  bends.push_back(found_.back());
+  found_ = std::move(bends);
 }
 
 bool LimitCurve::sample(const std::vector<double>& limits) {

@@ -46,6 +46,7 @@ class LimitCurve {
   void round_small_to_zero(Tangent& tangent) const;
   bool between(const Tangent& left, const Tangent& right);
   static double place_between(const Tangent& left, const Tangent& right, double tolerance);
+  [[nodiscard]] bool is_straight(std::size_t first, std::size_t last) const;
   void drop_straight();
   [[nodiscard]] std::vector<Note> cautions_between(std::size_t k) const;
 

@@ -76,9 +76,8 @@ Json season_conflicting(const SeasonPlan& plan, const SeasonConflictRule& c) {
 void add_one_by_one(Json& json, const SeasonPlan& plan) {
   if (!plan.one_by_one) return;
   const OneByOne& one = *plan.one_by_one;
-  const bool done = one.status == Status::optimal;
   json["one_by_one"] = {{"status", to_string(one.status)},
-                        {"cost", done ? json_number(one.cost) : Json(nullptr)},
+                        {"cost", json_number(one.cost)},
                         {"blend", one.blend ? Json(plan.blends[*one.blend].name) : Json(nullptr)}};
 }
 

@@ -19,7 +19,7 @@ namespace {
 /// A difference of sums of money that is more than rounding.
 constexpr double one_cent = 0.005;
 
-double season_net(const SeasonPlan& plan) { return plan.cost - plan.revenue.value_or(0); }
+double season_net(const SeasonPlan& plan) { return plan.cost.value() - plan.revenue.value_or(0); }
 
 std::string season_sum(const SeasonPlan& plan, double sum) {
   return fmt::format("{} {}", money_text(sum), currency_words(plan.currency));
@@ -33,16 +33,16 @@ std::string season_bottom_line(const SeasonPlan& plan) {
     made += blend.blend ? 1 : 0;
   }
   std::string words = fmt::format("{}, {} t in all, cost {}", counted(made, "blend"),
-                                  amount_text(tonnes), season_sum(plan, plan.cost));
-  if (plan.storage_cost > 0)
-    words += fmt::format(", of which storage {}", money_text(plan.storage_cost));
+                                  amount_text(tonnes), season_sum(plan, plan.cost.value()));
+  if (plan.storage_cost > 0.0)
+    words += fmt::format(", of which storage {}", money_text(*plan.storage_cost));
   words += ".";
   if (!plan.revenue) return words;
   const bool all =
       std::ranges::all_of(plan.blends, [](const auto& b) { return b.revenue.has_value(); });
   return words +
          (all ? fmt::format(" They sell for {}, which leaves {}.", season_sum(plan, *plan.revenue),
-                            money_text(*plan.revenue - plan.cost))
+                            money_text(*plan.revenue - plan.cost.value()))
               : fmt::format(" Those with a selling price bring {}.",
                             season_sum(plan, *plan.revenue)));
 }
@@ -55,11 +55,11 @@ std::string season_comparison(const SeasonPlan& plan) {
     const OneByOne& one = *plan.one_by_one;
     if (one.status == Status::optimal && one.cost > net + one_cent)
       words = fmt::format("Planned one by one, in the order of the file, they would leave {} less.",
-                          season_sum(plan, one.cost - net));
+                          season_sum(plan, *one.cost - net));
     if (one.status == Status::optimal && one.cost > net + one_cent && !plan.revenue)
       words =
           fmt::format("Planned one by one, in the order of the file, they would cost {}: {} more.",
-                      season_sum(plan, one.cost), money_text(one.cost - net));
+                      season_sum(plan, *one.cost), money_text(*one.cost - net));
     if (one.status == Status::optimal && one.cost <= net + one_cent)
       words = "Planned one by one, in the order of the file, they would cost the same.";
     if (one.status == Status::infeasible && one.blend)
@@ -73,7 +73,7 @@ std::string season_comparison(const SeasonPlan& plan) {
           "Planned one by one, in the order of the file, they would take less of a material than "
           "must be taken.";
   }
-  const double limits_cost = net - plan.cost_apart;
+  const double limits_cost = net - plan.cost_apart.value();
   if (limits_cost > one_cent)
     words += fmt::format("{}The shared limits cost {} against a yard with enough of everything.",
                          words.empty() ? "" : " ", season_sum(plan, limits_cost));

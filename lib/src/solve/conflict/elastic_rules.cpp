@@ -1,5 +1,7 @@
 #include "solve/conflict/elastic_rules.hpp"
 
+#include <cmath>
+
 #include "model/model_edit.hpp"
 
 namespace leastwise::solve {
@@ -42,6 +44,22 @@ double user_units(const model::Rule& rule, const std::vector<double>& x) {
   for (const auto& drift : rule.coefficient_derivatives)
     rate -= drift.value * x[static_cast<std::size_t>(drift.column)];
   return rate > 0 ? 1 / rate : 0;
+}
+
+double size_of(const model::Rule& rule) { return rule.limit == 0 ? 1.0 : std::fabs(rule.limit); }
+
+double relative_change(const Model& elastic, const std::vector<Surplus>& surplus,
+                       const std::vector<double>& x) {
+  double sum = 0;
+  for (const auto& s : surplus) {
+    const double amount = x[static_cast<std::size_t>(s.column)];
+    if (amount <= 0) continue;
+    const auto& rule = elastic.rules[s.rule];
+    const double units = user_units(rule, x);
+    if (units == 0) return model::infinity;
+    sum += amount * units / size_of(rule);
+  }
+  return sum;
 }
 
 }  // namespace leastwise::solve

@@ -20,4 +20,12 @@ struct Surplus {
 /// help, as for the coating of powders when there is no granule.
 [[nodiscard]] double user_units(const model::Rule& rule, const std::vector<double>& x);
 
+/// What a change of the rule's limit is relative to: the limit, or 1 where that is 0.
+[[nodiscard]] double size_of(const model::Rule& rule);
+
+/// The sum of relative changes of limits that `x` stands for; infinite where no limits let it in.
+[[nodiscard]] double relative_change(const model::Model& elastic,
+                                     const std::vector<Surplus>& surplus,
+                                     const std::vector<double>& x);
+
 }  // namespace leastwise::solve

@@ -2,9 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <optional>
+#include <utility>
 
 #include "solve/conflict/elastic_rules.hpp"
+#include "solve/conflict/least_change.hpp"
 
 namespace leastwise::solve {
 namespace {
@@ -32,30 +33,18 @@ class Elastic {
     std::fill(model_.cost.begin(), model_.cost.end(), 0.0);
   }
 
-  /// The least change when each surplus weighs what it does at blend `x`. At a `total` of the
-  /// product the blend must have it.
-  [[nodiscard]] solver::SearchResult solve(const std::vector<double>& x,
-                                           std::optional<double> total = {}) {
-    for (const auto& s : surplus_)
+  /// The least change when each surplus weighs what it does at blend `x`.
+  [[nodiscard]] solver::SearchResult solve(const std::vector<double>& x) {
+    for (const auto& s : surplus_) {
+      const auto& rule = model_.rules[s.rule];
       model_.cost[static_cast<std::size_t>(s.column)] =
-          std::max(user_units(model_.rules[s.rule], x) / size_of(s), 1e-9);
-    if (model_.total_column >= 0) {
-      const auto column = static_cast<std::size_t>(model_.total_column);
-      model_.column_lower[column] = total.value_or(0.0);
-      model_.column_upper[column] = total.value_or(infinity);
+          std::max(user_units(rule, x) / size_of(rule), 1e-9);
     }
     return solver::search(model_, options_);
   }
 
-  /// The sum of relative changes that `x` stands for; infinite where no limits let it in.
   [[nodiscard]] double change(const std::vector<double>& x) const {
-    double sum = 0;
-    for (const auto& s : surplus_) {
-      if (is_vain(s, x)) return infinity;
-      sum +=
-          x[static_cast<std::size_t>(s.column)] * user_units(model_.rules[s.rule], x) / size_of(s);
-    }
-    return sum;
+    return relative_change(model_, surplus_, x);
   }
 
   /// Takes away each surplus that `x` has and that no limit can give: of a ratio to something that
@@ -84,6 +73,11 @@ class Elastic {
     return moved;
   }
 
+  /// The least change of all, from blend `x` on.
+  [[nodiscard]] LeastChange improved(std::vector<double> x) const {
+    return least_change(model_, surplus_, std::move(x), options_);
+  }
+
   [[nodiscard]] const Model& model() const { return model_; }
   [[nodiscard]] bool drifts() const {
     return std::any_of(model_.rules.begin(), model_.rules.end(), [](const model::Rule& rule) {
@@ -95,49 +89,11 @@ class Elastic {
   [[nodiscard]] bool is_vain(const Surplus& s, const std::vector<double>& x) const {
     return x[static_cast<std::size_t>(s.column)] > 0 && user_units(model_.rules[s.rule], x) == 0;
   }
-  [[nodiscard]] double size_of(const Surplus& s) const {
-    const double limit = model_.rules[s.rule].limit;
-    return limit == 0 ? 1.0 : std::fabs(limit);
-  }
 
   Model model_;
   const solver::SearchOptions& options_;
   std::vector<Surplus> surplus_;
 };
-
-/// Looks along the total for less than `best` changes: first in steps, then between the neighbours
-/// of the best of them. At one total the weights of all limits per product are right.
-void improve_along_total(Elastic& elastic, std::vector<double>& best) {
-  const auto column = static_cast<std::size_t>(elastic.model().total_column);
-  double least = elastic.change(best);
-  double at = best[column];
-  const auto try_total = [&](double total) {
-    auto x = best;
-    x[column] = total;
-    const auto found = elastic.solve(x, total);
-    if (found.status != SearchStatus::optimal) return infinity;
-    const double change = elastic.change(found.x);
-    if (change < least * (1 - 1e-9)) {
-      least = change;
-      at = total;
-      best = found.x;
-    }
-    return change;
-  };
-  const double start = at;
-  double step = std::pow(2.0, 0.25);
-  for (int k = 1; k <= 8; ++k) {
-    try_total(start * std::pow(step, k));
-    try_total(start / std::pow(step, k));
-  }
-  for (int round = 0; round < 24; ++round) {
-    const double before = least;
-    const double centre = at;
-    try_total(centre * step);
-    try_total(centre / step);
-    if (least >= before) step = std::sqrt(step);
-  }
-}
 
 }  // namespace
 
@@ -171,8 +127,9 @@ FeasibilityRelaxation relax_to_feasible(const Scenario& scenario, const Model& m
     x = found.x;
   }
   if (best.empty()) return {};
-  if (elastic.drifts() && model.total_column >= 0) improve_along_total(elastic, best);
-  return {elastic.changes(best), settled && !elastic.drifts()};
+  if (!elastic.drifts()) return {elastic.changes(best), settled};
+  const auto found = elastic.improved(std::move(best));
+  return {elastic.changes(found.x), found.proved};
 }
 
 }  // namespace leastwise::solve

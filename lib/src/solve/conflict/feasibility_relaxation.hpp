@@ -24,9 +24,9 @@ struct FeasibilityRelaxation {
   bool least = false;  ///< no smaller change is enough
 };
 
-/// Least where rows do not drift with their limits. Elsewhere what a change weighs depends on the
-/// blend: the weights are found by repeating and then along the total, and no smaller change may
-/// have been seen without being the least.
+/// Where rows do not drift with their limits one linear program (one search) has the answer.
+/// Elsewhere what a change weighs depends on the blend: weights found by repeating give a small
+/// change, `least_change` the least one, unless it gives the proof up.
 [[nodiscard]] FeasibilityRelaxation relax_to_feasible(const Scenario& scenario,
                                                       const model::Model& model,
                                                       const solver::SearchOptions& options);
