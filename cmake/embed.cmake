@@ -51,6 +51,7 @@ function(leastwise_embed target)
   add_library(${target} OBJECT ${sources})
   target_compile_features(${target} PRIVATE cxx_std_20)
   target_include_directories(${target} PRIVATE "${PROJECT_SOURCE_DIR}/lib/src")
+  target_compile_options(${target} PRIVATE ${_leastwise_flags})
   set_target_properties(${target} PROPERTIES POSITION_INDEPENDENT_CODE ON
     CXX_VISIBILITY_PRESET hidden)
 endfunction()

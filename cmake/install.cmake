@@ -7,8 +7,13 @@ install(TARGETS leastwise EXPORT leastwiseTargets
   LIBRARY COMPONENT leastwise_library NAMELINK_COMPONENT leastwise_development
   ARCHIVE COMPONENT leastwise_development
   FILE_SET HEADERS COMPONENT leastwise_development)
-install(EXPORT leastwiseTargets NAMESPACE leastwise:: DESTINATION "${_leastwise_package_dir}"
-  COMPONENT leastwise_development)
+install(TARGETS leastwise_core EXPORT leastwiseCoreTargets
+  LIBRARY COMPONENT leastwise_core_library NAMELINK_COMPONENT leastwise_development
+  ARCHIVE COMPONENT leastwise_development)
+foreach(export leastwiseTargets leastwiseCoreTargets)
+  install(EXPORT ${export} NAMESPACE leastwise:: DESTINATION "${_leastwise_package_dir}"
+    COMPONENT leastwise_development)
+endforeach()
 file(GLOB _leastwise_schemas CONFIGURE_DEPENDS "${PROJECT_SOURCE_DIR}/lib/data/*.schema.json")
 install(FILES ${_leastwise_schemas} DESTINATION "${CMAKE_INSTALL_DATADIR}/leastwise"
   COMPONENT leastwise_schema)
@@ -34,13 +39,19 @@ install(FILES
 set(_leastwise_pkgconfig_dir "${CMAKE_INSTALL_LIBDIR}/pkgconfig")
 file(RELATIVE_PATH _leastwise_prefix "/${_leastwise_pkgconfig_dir}" "/")
 string(REGEX REPLACE "/$" "" _leastwise_prefix "${_leastwise_prefix}")
-set(_leastwise_private "")
-if(NOT BUILD_SHARED_LIBS)
-  set(_leastwise_private "Requires.private: clp >= 1.17, yaml-cpp >= 0.7, fmt >= 9
+# leastwise_pkgconfig(NAME NEEDS...): the description of one library
+function(leastwise_pkgconfig _leastwise_name)
+  set(_leastwise_private "")
+  if(NOT BUILD_SHARED_LIBS)
+    list(JOIN ARGN ", " needs)
+    set(_leastwise_private "Requires.private: ${needs}
 Libs.private: -lstdc++ -lm
 ")
-endif()
-configure_file("${PROJECT_SOURCE_DIR}/cmake/leastwise.pc.in" "${PROJECT_BINARY_DIR}/leastwise.pc"
-  @ONLY)
-install(FILES "${PROJECT_BINARY_DIR}/leastwise.pc" DESTINATION "${_leastwise_pkgconfig_dir}"
-  COMPONENT leastwise_development)
+  endif()
+  set(file "${PROJECT_BINARY_DIR}/${_leastwise_name}.pc")
+  configure_file("${PROJECT_SOURCE_DIR}/cmake/leastwise.pc.in" "${file}" @ONLY)
+  install(FILES "${file}" DESTINATION "${_leastwise_pkgconfig_dir}"
+    COMPONENT leastwise_development)
+endfunction()
+leastwise_pkgconfig(leastwise "clp >= 1.17" "yaml-cpp >= 0.7" "fmt >= 9")
+leastwise_pkgconfig(leastwise-core "clp >= 1.17" "fmt >= 9")

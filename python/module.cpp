@@ -11,6 +11,7 @@
 #include <stdexcept>
 #include <string>
 #include <tuple>
+#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -107,34 +108,58 @@ using Amounts = std::vector<std::pair<std::string, double>>;
 /// What differs: prices, limits, materials left out.
 using Difference = std::tuple<Amounts, Amounts, std::vector<std::string>>;
 
-/// Status, cost and kg of each material for every question.
-std::tuple<std::vector<std::string>, std::vector<double>, std::vector<Amounts>> asked_many(
-    const Scenario& scenario, const std::vector<Difference>& differences, unsigned threads,
-    Watch& watch) {
+/// Each text of few as one Python string.
+class Words {
+ public:
+  const py::str& of(const std::string& text) {
+    const auto known = words_.find(text);
+    return known != words_.end() ? known->second
+                                 : words_.emplace(text, py::str(text)).first->second;
+  }
+
+ private:
+  std::unordered_map<std::string, py::str> words_{};
+};
+
+std::vector<WhatIf> what_ifs(const Scenario& scenario, const std::vector<Difference>& differences) {
   std::vector<WhatIf> questions;
+  questions.reserve(differences.size());
   for (const auto& [prices, limits, without] : differences) {
-    WhatIf question;
+    WhatIf& question = questions.emplace_back();
     for (const auto& [material, price] : prices) question.prices.push_back({material, price});
     for (const auto& [rule, limit] : limits)
       question.limits.push_back({rule_named(scenario, rule), limit});
     question.without = without;
-    questions.push_back(std::move(question));
   }
+  return questions;
+}
+
+/// Status, cost and kg of each material for every question.
+std::tuple<py::list, py::list, py::list> asked_many(const Scenario& scenario,
+                                                    const std::vector<Difference>& differences,
+                                                    unsigned threads, Watch& watch) {
+  const std::vector<WhatIf> questions = what_ifs(scenario, differences);
   const auto answers = watch.run([&](const SolveOptions& limits) {
     return ask_many(PreparedBlend(scenario), questions, threads, limits);
   });
-  std::tuple<std::vector<std::string>, std::vector<double>, std::vector<Amounts>> found;
-  for (const auto& answer : answers) {
-    std::get<0>(found).emplace_back(to_string(answer.status()));
-    std::get<1>(found).push_back(std::numeric_limits<double>::quiet_NaN());
-    auto& kg = std::get<2>(found).emplace_back();
-    const Blend* blend = answer.blend();
-    if (blend == nullptr) continue;
-    std::get<1>(found).back() = blend->cost_per_ha.value_or(blend->cost_per_t);
-    for (const auto& portion : blend->portions)
-      kg.emplace_back(portion.material, portion.kg_per_ha.value_or(portion.kg_per_t));
+  Words words;
+  py::list status(answers.size());
+  py::list cost(answers.size());
+  py::list kg(answers.size());
+  for (std::size_t k = 0; k < answers.size(); ++k) {
+    const Blend* blend = answers[k].blend();
+    py::dict amounts;
+    double all = std::numeric_limits<double>::quiet_NaN();
+    if (blend != nullptr) {
+      all = blend->cost_per_ha.value_or(blend->cost_per_t);
+      for (const auto& portion : blend->portions)
+        amounts[words.of(portion.material)] = portion.kg_per_ha.value_or(portion.kg_per_t);
+    }
+    status[k] = words.of(std::string(to_string(answers[k].status())));
+    cost[k] = all;
+    kg[k] = std::move(amounts);
   }
-  return found;
+  return {std::move(status), std::move(cost), std::move(kg)};
 }
 
 /// The answers to lines of a stream, each with its end, and whether all were answered.

@@ -1,5 +1,5 @@
 #!/bin/sh
-# Installs the Debian packages of the named groups that are missing: build, test, browser,
+# Installs the Debian packages of the named groups that are missing: build, test, package, browser,
 # tidy, sanitizers.
 #   tools/install-packages.sh build test
 # Says what it does on standard error, and asks nothing.

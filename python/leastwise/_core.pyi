@@ -77,7 +77,7 @@ def what_if(
     scenario: Scenario,
     differences: list[tuple[list[tuple[str, float]], list[tuple[str, float]], list[str]]],
     threads: int, watch: Watch,
-) -> tuple[list[str], list[float], list[list[tuple[str, float]]]]: ...
+) -> tuple[list[str], list[float], list[dict[str, float]]]: ...
 def answer_lines(
     lines: list[str], bases: list[tuple[str, Scenario]], folder: str, allow_outside: bool,
     full: bool, time_limit_each: float | None, threads: int, first_line: int, watch: Watch,

@@ -299,7 +299,7 @@ class WhatIf:
 class WhatIfs(Sequence[WhatIf]):
     """Answers to many questions, in their order."""
 
-    def __init__(self, basis: str, found: tuple[list[str], list[float], list[Any]]) -> None:
+    def __init__(self, basis: str, found: tuple[list[str], list[float], list[dict[str, float]]]) -> None:
         self.basis = basis  #: `ha` or `t`
         self.status, self.cost, self._kg = found
 

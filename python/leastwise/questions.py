@@ -240,20 +240,31 @@ class Scenario:
         return WhatIfs(self.basis, found)
 
 
+_PARTS = frozenset(("prices", "limits", "without"))
+
+
 def _difference(number: int, question: Mapping[str, Any]) -> tuple[Any, Any, Any]:
-    where = f"questions[{number}]"
-    expected(where, question, Mapping, "a dictionary")
-    unknown = set(question) - {"prices", "limits", "without"}
-    if unknown:
-        raise TypeError(f"{where}: expected prices, limits or without, found {min(unknown)!r}")
-    pairs = []
-    for part in ("prices", "limits"):
-        values = question.get(part, {})
-        expected(f"{where}[{part!r}]", values, Mapping, "a dictionary of numbers")
-        for name, value in values.items():
-            expected(f"{where}[{part!r}][{name!r}]", value, _NUMBER, "a number")
-        pairs.append([(name, float(value)) for name, value in values.items()])
-    return pairs[0], pairs[1], _names(f"{where}['without']", question.get("without", ()))
+    if type(question) is not dict:
+        expected(f"questions[{number}]", question, Mapping, "a dictionary")
+    if not _PARTS.issuperset(question):
+        raise TypeError(f"questions[{number}]: expected prices, limits or without, found "
+                        f"{min(set(question) - _PARTS)!r}")
+    without = question.get("without")
+    return (_amounts(number, "prices", question), _amounts(number, "limits", question),
+            _names(f"questions[{number}]['without']", without) if without else [])
+
+
+def _amounts(number: int, part: str, question: Mapping[str, Any]) -> list[tuple[str, float]]:
+    """Numbers by name. A label is made only for a message: there may be millions of questions."""
+    values = question.get(part)
+    if values is None:
+        return []
+    if type(values) is not dict:
+        expected(f"questions[{number}][{part!r}]", values, Mapping, "a dictionary of numbers")
+    for name, value in values.items():
+        if type(value) is not float:
+            expected(f"questions[{number}][{part!r}][{name!r}]", value, _NUMBER, "a number")
+    return [(name, float(value)) for name, value in values.items()]
 
 
 class TrialPlan(Listed):

@@ -89,6 +89,19 @@ TEST_SUITE("breaking") {
     std::filesystem::create_symlink(folder.path("b.yaml"), folder.path("a.yaml"));
     std::filesystem::create_symlink(folder.path("a.yaml"), folder.path("b.yaml"));
     check_refused(run({"check", folder.path("a.yaml")}), "leads back to itself");
+    std::filesystem::create_symlink("p.csv", folder.path("p.csv"));
+    check_refused(
+        run({"check", folder.write("s.yaml", std::string(blendable) + "prices: p.csv\n")}),
+        "leads back to itself");
+  }
+
+  TEST_CASE("a name without end is called too long, not a mistake in what surrounds it") {
+    const Folder folder;
+    const std::string name(3000, 'a');
+    for (const std::string& text : {"leastwise: 1\nmaterials:\n  " + name + ": {price_per_t: 1}\n",
+                                    "leastwise: 1\nmaterials: {" + name + ": {price_per_t: 1}}\n"})
+      check_refused(run({"check", folder.write("long.yaml", text)}),
+                    "a name must be at most 100 bytes long");
   }
 
   TEST_CASE("a stranger's scenario reads nothing outside its folder without leave") {

@@ -1,5 +1,6 @@
 #include <doctest/doctest.h>
 
+#include <csignal>
 #include <filesystem>
 
 #include "cli/run.hpp"
@@ -64,6 +65,18 @@ TEST_CASE("on a full disk the older report stays whole and nothing half-written 
   CHECK(contains(ran.err, "cannot write"));
   CHECK(folder.read("report.txt") == "old");
   CHECK(folder.names() == std::vector<std::string>{"a.yaml", "report.txt"});
+}
+
+TEST_CASE("ended while it writes, the tool leaves no passing file behind") {
+  const Folder folder;
+  const std::string report = folder.path("materials.html");
+  REQUIRE(run({"materials", "--format", "html", "--output", report}).exit_code == 0);
+  for (int k = 0; k < 40; ++k) {
+    const Ran ran = run(Run{.arguments = {"materials", "--format", "html", "--output", report},
+                            .interrupt_after_s = 0.0005 * k});
+    CHECK((ran.exit_code == 0 || ran.exit_code == 3 || ran.exit_code == 128 + SIGINT));
+  }
+  CHECK(folder.names() == std::vector<std::string>{"materials.html"});
 }
 
 TEST_CASE("nothing is written over what is read, nor a proof over its report") {

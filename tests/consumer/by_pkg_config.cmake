@@ -7,13 +7,14 @@ get_filename_component(libraries "${folder}" DIRECTORY)
 set(ENV{PKG_CONFIG_PATH} "${folder}")
 set(ENV{LD_LIBRARY_PATH} "${libraries}")
 
-# told(OUT arguments...): what pkg-config answers
+# told(OUT arguments...): what pkg-config answers about `library`
 function(told out)
-  execute_process(COMMAND "${PKG_CONFIG}" ${ARGN} leastwise OUTPUT_VARIABLE answer
+  execute_process(COMMAND "${PKG_CONFIG}" ${ARGN} ${library} OUTPUT_VARIABLE answer
     OUTPUT_STRIP_TRAILING_WHITESPACE COMMAND_ERROR_IS_FATAL ANY)
   set(${out} "${answer}" PARENT_SCOPE)
 endfunction()
 
+set(library leastwise)
 told(version --modversion)
 if(NOT version STREQUAL VERSION)
   message(FATAL_ERROR "leastwise.pc is of version '${version}'")
@@ -40,3 +41,11 @@ endfunction()
 set(here "${CMAKE_CURRENT_LIST_DIR}")
 built(c_consumer "${C_COMPILER}" -std=c99 -Wall -Wextra -Wpedantic -Werror "${here}/c_main.c")
 built(consumer "${CXX_COMPILER}" -std=c++20 "${here}/main.cpp" "${here}/second_file.cpp")
+
+set(library leastwise-core)
+told(words ${static} --cflags --libs)
+if("${words}" MATCHES "yaml")
+  message(FATAL_ERROR "the library without YAML asks for its reader: ${words}")
+endif()
+separate_arguments(words UNIX_COMMAND "${words}")
+built(core_consumer "${CXX_COMPILER}" -std=c++20 "${here}/core_main.cpp")

@@ -24,7 +24,8 @@ def output_of(*command):
 def exported(nm, library):
     """Names of what the library defines for others, as a person would write them."""
     lines = output_of(nm, "-D", "-C", "--defined-only", library).splitlines()
-    return {line.split(" ", 2)[2] for line in lines}
+    names = (line.split(" ", 2)[2] for line in lines)
+    return {name.split("@@")[0] for name in names if not name.startswith("LEASTWISE_")}
 
 
 def findings(library, include_dir, nm, readelf, soname):
@@ -35,7 +36,8 @@ def findings(library, include_dir, nm, readelf, soname):
     headers = sorted(pathlib.Path(include_dir).rglob("*.h"))
     declared = {name for header in headers
                 for name in IN_C.findall(header.read_text(encoding="utf-8"))}
-    promised = set((pathlib.Path(__file__).parent / "exports_c.txt").read_text().split())
+    promised = {line.split()[0] for line in
+                (pathlib.Path(include_dir).parent / "exports_c.txt").read_text().splitlines()}
     for name in sorted(promised - declared):
         yield f"promised to C programs, but not declared: {name}"
     for name in sorted(declared - promised):

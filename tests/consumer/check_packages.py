@@ -12,25 +12,37 @@ import sys
 HOLDS = {  # package: what must be among its files, and the only places they may lie in
     "libleastwise{abi}": ([r"usr/lib/.*libleastwise\.so\.{abi}", r"usr/lib/.*\.so\.{version}"],
                           r"usr/lib/(.*/)?libleastwise\.so\.[0-9.]+"),
+    "libleastwise-core{abi}": ([r"usr/lib/.*libleastwise-core\.so\.{abi}",
+                                r"usr/lib/.*\.so\.{version}"],
+                               r"usr/lib/(.*/)?libleastwise-core\.so\.[0-9.]+"),
     "libleastwise-dev": ([r"usr/include/leastwise/leastwise\.hpp",
                           r"usr/include/leastwise/leastwise\.h", r"usr/include/leastwise/c/run\.h",
-                          r"usr/lib/.*libleastwise\.so", r"usr/lib/.*pkgconfig/leastwise\.pc",
+                          r"usr/lib/.*libleastwise\.so", r"usr/lib/.*libleastwise-core\.so",
+                          r"usr/lib/.*pkgconfig/leastwise\.pc",
+                          r"usr/lib/.*pkgconfig/leastwise-core\.pc",
                           r"usr/lib/.*leastwiseConfig\.cmake"],
                          r"usr/(include/leastwise/|lib/).*"),
-    "leastwise": ([r"usr/bin/leastwise", r"usr/share/man/man1/leastwise\.1",
+    "leastwise": ([r"usr/bin/leastwise", r"usr/share/man/man1/leastwise\.1\.gz",
                    r"usr/share/bash-completion/completions/leastwise"],
-                  r"usr/(bin|share/man/man1|share/bash-completion/completions)/leastwise(\.1)?"),
+                  r"usr/(bin|share/man/man1|share/bash-completion/completions)/leastwise(\.1\.gz)?"),
     "leastwise-schema": ([r"usr/share/leastwise/scenario\.schema\.json",
                           r"usr/share/leastwise/trial\.schema\.json",
                           r"usr/share/leastwise/reports\.schema\.json"],
                          r"usr/share/leastwise/.*\.schema\.json"),
+    "python3-leastwise": ([r"usr/lib/python3/dist-packages/leastwise/__init__\.py",
+                           r"usr/lib/python3/dist-packages/leastwise/_core.*\.so",
+                           r"usr/lib/python3/dist-packages/leastwise/py\.typed"],
+                          r"usr/lib/python3/dist-packages/leastwise/.*"),
 }
 NEEDS = {
     "libleastwise{abi}": ["coinor-libclp1", "libc6", "libfmt9", "libstdc++6", "libyaml-cpp0.7"],
-    "libleastwise-dev": ["libleastwise{abi}", "leastwise-schema"],
+    "libleastwise-core{abi}": ["coinor-libclp1", "libc6", "libfmt9", "libstdc++6"],
+    "libleastwise-dev": ["libleastwise{abi}", "libleastwise-core{abi}", "leastwise-schema"],
     "leastwise": ["libleastwise{abi}", "libboost-program-options", "libc6"],
     "leastwise-schema": [],
+    "python3-leastwise": ["libleastwise{abi}", "python3 (>= 3.", "python3 (<< 3."],
 }
+MULTI_ARCH = {"libs": "same", "libdevel": "same", "science": "foreign", "python": "no"}
 
 
 def output_of(*command):
@@ -48,17 +60,18 @@ def made(build_dir, cpack, output_dir):
 def files_in(package):
     lines = output_of("dpkg-deb", "-c", package).splitlines()
     names = (line.split(None, 5)[5].split(" -> ")[0].removeprefix("./") for line in lines)
-    return [name for name in names if not name.endswith("/")]
+    return [name for name in names if name and not name.endswith("/")]
 
 
 def contents_findings(name, package, wanted, places):
     files = files_in(package)
-    licence = f"usr/share/doc/{name}/copyright"
-    for pattern in [*wanted, re.escape(licence)]:
+    documents = [f"usr/share/doc/{name}/{file}" for file in ("copyright", "changelog.Debian.gz")]
+    for pattern in [*wanted, *map(re.escape, documents)]:
         if not any(re.fullmatch(pattern, file) for file in files):
             yield f"{name}: holds no {pattern}"
     for file in files:
-        if file != licence and not re.fullmatch(places, file):
+        if file not in [*documents, f"usr/share/lintian/overrides/{name}"] and \
+                not re.fullmatch(places, file):
             yield f"{name}: holds {file}"
 
 
@@ -97,16 +110,21 @@ def unpacked_findings(name, package, output_dir):
             yield from hardening_findings(name, file)
 
 
-def shlibs_findings(name, package, multi_arch):
-    """A later release of the same minor version serves as well."""
-    if re.match(r"libleastwise[0-9]", name):
-        shlibs = output_of("dpkg-deb", "-I", package, "shlibs")
-        if "(>= " not in shlibs:
-            yield f"{name}: shlibs are {shlibs.strip()}"
-    multi = output_of("dpkg-deb", "-f", package, "Multi-Arch").strip()
-    wanted = "same" if name.startswith("lib") else "foreign"
-    if multi_arch and multi != wanted:
-        yield f"{name}: Multi-Arch is '{multi}', not {wanted}"
+def library_findings(name, package, version):
+    """A later release of the same minor version serves as well, and each symbol says since when."""
+    control = output_of("dpkg-deb", "-I", package)
+    if re.search(r"\b(postinst|postrm)\b", control):
+        yield f"{name}: has scripts of the maintainer"
+    for file, wanted in (("shlibs", rf"(>= {version}-1)"), ("triggers", "activate-noawait ldconfig"),
+                         ("symbols", " 0.1.0\n")):
+        if wanted not in output_of("dpkg-deb", "-I", package, file):
+            yield f"{name}: {file} does not say {wanted!r}"
+    symbols = output_of("dpkg-deb", "-I", package, "symbols")
+    promised = pathlib.Path(__file__).parents[2] / "lib" / "exports_c.txt"
+    for line in promised.read_text(encoding="utf-8").splitlines():
+        symbol, since = line.split()
+        if not re.search(rf"^ {symbol}@LEASTWISE\w*_[0-9.]+ {re.escape(since)}$", symbols, re.M):
+            yield f"{name}: symbols do not have {symbol} since {since}"
 
 
 def findings(build_dir, cpack, version, output_dir):
@@ -115,22 +133,32 @@ def findings(build_dir, cpack, version, output_dir):
     def filled(text):
         return text.replace("{abi}", abi).replace("{version}", version)
 
-    # The CPack of Debian 12 (3.25) does not know the field; newer ones do (from memory: 3.31).
-    number = re.search(r"(\d+)\.(\d+)", output_of(cpack, "--version"))
-    multi_arch = (int(number[1]), int(number[2])) >= (3, 31)
     packages = made(build_dir, cpack, output_dir)
-    if set(packages) != {filled(name) for name in HOLDS}:
+    wanted_packages = {filled(name) for name in HOLDS}
+    if "LEASTWISE_PYTHON" not in pathlib.Path(build_dir, "CPackConfig.cmake").read_text("utf-8"):
+        wanted_packages.remove("python3-leastwise")
+    if set(packages) != wanted_packages:
         yield f"packages: {sorted(packages)}"
         return
     for template, (wanted, places) in HOLDS.items():
         name = filled(template)
-        yield from contents_findings(name, packages[name], map(filled, wanted), places)
-        yield from unpacked_findings(name, packages[name], output_dir)
-        yield from shlibs_findings(name, packages[name], multi_arch)
-        needs = output_of("dpkg-deb", "-f", packages[name], "Depends")
+        if name not in packages:
+            continue
+        package = packages[name]
+        yield from contents_findings(name, package, map(filled, wanted), places)
+        yield from unpacked_findings(name, package, output_dir)
+        section = output_of("dpkg-deb", "-f", package, "Section").strip()
+        if section == "libs":
+            yield from library_findings(name, package, version)
+        multi = output_of("dpkg-deb", "-f", package, "Multi-Arch").strip() or "no"
+        if multi != MULTI_ARCH[section]:
+            yield f"{name}: Multi-Arch is '{multi}', not '{MULTI_ARCH[section]}'"
+        needs = output_of("dpkg-deb", "-f", package, "Depends")
         for need in map(filled, NEEDS[template]):
             if not re.search(rf"(^|, ){re.escape(need)}", needs):
                 yield f"{name}: does not depend on {need}, but on: {needs.strip()}"
+        if "core" in name and "yaml" in needs:
+            yield f"{name}: depends on the reader of YAML: {needs.strip()}"
 
 
 def main(arguments):

@@ -1,5 +1,7 @@
 #include "input/named_file.hpp"
 
+#include <system_error>
+
 #include "base/codes.hpp"
 #include "base/text/wording.hpp"
 
@@ -12,6 +14,8 @@ bool lies_inside(const std::filesystem::path& folder, const std::string& name) {
   const auto whole = std::filesystem::weakly_canonical(folder, error);
   if (error) return false;
   const auto target = std::filesystem::weakly_canonical(folder / name, error);
+  // A link that leads back to itself leads nowhere else; reading it will say so.
+  if (error == std::errc::too_many_symbolic_link_levels) return true;
   if (error) return false;
   const auto relative = target.lexically_relative(whole);
   return !relative.empty() && *relative.begin() != "..";
