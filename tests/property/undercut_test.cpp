@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solve/sensitivity/basis_step.hpp"
 #include "solve/sensitivity/interval.hpp"
+#include "solve/sensitivity/limit_walk.hpp"
 #include "solve/sensitivity/undercut.hpp"
 #include "solve/shadow_price.hpp"
 #include "solver/search.hpp"
@@ -64,10 +64,13 @@ void for_each_drifting_limit(std::uint64_t first, std::uint64_t last, Visit visi
     for (std::size_t r = 0; r < asked.model.rules.size(); ++r) {
       if (!asked.drifts_and_binds(r)) continue;
       CAPTURE(r);
-      const auto reach = basis_step(asked.model, r, asked.solution);
-      if (!reach) continue;
-      const CostCurve own{asked.model.rules[r].limit, asked.solution.cost,
-                          shadow_price(asked.model, r, asked.solution), reach->curve};
+      BasisProgram program(asked.solution);
+      const solver::SearchOptions unlimited;
+      LimitWalk walk(program, moving_bounds(asked.model, r, asked.solution.path),
+                     asked.model.rules[r].limit, 1, unlimited);
+      const auto stretch = walk.next();
+      if (!stretch) continue;
+      const CostCurve& own = stretch->curve;
       visit(asked, r, own, random);
     }
   }
@@ -80,8 +83,8 @@ TEST_SUITE("undercut") {
     int rules = 0;
     for_each_drifting_limit(
         0, 300, [&](const Asked& asked, std::size_t r, const CostCurve& own, Random& random) {
-          MovingModel moving(asked.model, asked.onward);
-          const auto interval = price_interval(moving, r, asked.solution);
+          const auto interval =
+              PriceIntervals(asked.model, asked.solution, asked.onward).of(r, own.price);
           if (interval.unique != true || !interval.from.is_computed() || !interval.to.is_computed())
             return;
           ++rules;

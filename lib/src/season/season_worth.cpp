@@ -34,7 +34,7 @@ void add_slack(SharedLimitPlan& limit, bool no_other_choice) {
 void add_worth(const SeasonModel& model, const solver::SearchResult& found,
                const solver::SearchOptions& search, SeasonPlan& plan) {
   const auto& joined = model.joined();
-  solve::MovingModel moving(joined.model, search);
+  solve::PriceIntervals intervals(joined.model, found, search);
   for (std::size_t s = 0; s < plan.shared.size(); ++s) {
     SharedLimitPlan& limit = plan.shared[s];
     const std::size_t r = joined.first_shared + s;
@@ -43,8 +43,9 @@ void add_worth(const SeasonModel& model, const solver::SearchResult& found,
       add_slack(limit, !joined.model.either_or());
       continue;
     }
-    limit.shadow_price_per_t = solve::shadow_price(joined.model, r, found) * kg_per_tonne + 0.0;
-    const auto interval = solve::price_interval(moving, r, found);
+    const double price = solve::shadow_price(joined.model, r, found);
+    limit.shadow_price_per_t = price * kg_per_tonne + 0.0;
+    const auto interval = intervals.of(r, price);
     limit.holds_from_kg = interval.from;
     limit.holds_to_kg = interval.to;
     limit.price_below_per_t = per_tonne(interval.price_below);

@@ -5,9 +5,9 @@
 #include <string>
 #include <utility>
 
-#include "solve/active_basis.hpp"
 #include "solve/answer.hpp"
 #include "solve/index.hpp"
+#include "solve/row_entries.hpp"
 #include "solve/sensitivity/entry_price.hpp"
 #include "solve/sensitivity/interval.hpp"
 #include "solve/shadow_price.hpp"
@@ -90,7 +90,7 @@ class BindingRules {
   const Task& task_;
   const solver::SearchResult& solution_;
   Blend& blend_;
-  std::optional<MovingModel> moving_{};  ///< once an interval is asked for
+  std::optional<PriceIntervals> intervals_{};  ///< once an interval is asked for
   bool on_a_kink_;  ///< a rule without a price in this basis may have one on one side
 };
 
@@ -124,8 +124,8 @@ void BindingRules::add_limits() {
     binding.declared = model::declared_of(rule, task_.scenario);
     binding.shadow_price = price + 0.0;
     add(std::move(binding), [&] {
-      if (!moving_) moving_.emplace(task_.model, task_.search);
-      return price_interval(*moving_, r, solution_);
+      if (!intervals_) intervals_.emplace(task_.model, solution_, task_.search);
+      return intervals_->of(r, price);
     });
   }
 }

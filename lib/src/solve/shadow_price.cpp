@@ -1,7 +1,7 @@
 #include "solve/shadow_price.hpp"
 
-#include "solve/active_basis.hpp"
 #include "solve/index.hpp"
+#include "solve/row_entries.hpp"
 
 namespace leastwise::solve {
 namespace {

@@ -45,11 +45,12 @@ class EntryPrices {
     }
     if (!task_.options.intervals || out_of_time(task_)) return;
     if (!either_or_) {
-      if (!program_) program_.emplace(model, std::vector<solver::Decision>{}, task_.search);
-      if (const auto first = entry_cost_of_first(*program_, static_cast<int>(j), solution_)) {
-        unused.enters_below_price_per_t = from_zero_up(to_price(*first), unused);
-        return;
-      }
+      if (!program_) program_.emplace(solution_);
+      const auto first =
+          entry_cost_of_first(*program_, static_cast<int>(j), solution_, task_.search);
+      if (first) unused.enters_below_price_per_t = from_zero_up(to_price(*first), unused);
+      if (first.is_none()) unused.enters_below_price_per_t = first;
+      if (first.is_computed()) return;
     }
     auto entry = Known<double>::none();
     if (free_in_leaf)
@@ -91,7 +92,7 @@ class EntryPrices {
   std::vector<double> reduced_;
   bool either_or_;
   bool degenerate_;
-  std::optional<solver::BranchProgram> program_{};  ///< once it is asked for
+  std::optional<BasisProgram> program_{};  ///< once it is asked for
 };
 
 }  // namespace

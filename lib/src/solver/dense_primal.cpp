@@ -80,6 +80,7 @@ bool DenseSimplex::step(std::size_t q) {
     if (std::fabs(falls) < pivot_tolerance) continue;
     const auto b = now_.tableau.basic(p);
     const double room = falls > 0 ? now_.value[p] - now_.lower[b] : now_.upper[b] - now_.value[p];
+    if (std::isinf(room)) continue;
     const double here = std::max(room, 0.0) / std::fabs(falls);
     const double slack = 1e-12 * (1 + here);
     if (!(here < reach - slack || (here <= reach + slack && std::fabs(falls) > size && size > 0)))

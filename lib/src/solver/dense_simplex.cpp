@@ -162,15 +162,19 @@ bool DenseSimplex::turn_wrong_sides() {
   return turned;
 }
 
-/// Refines the optimum and looks at it; a tableau that has drifted is built anew.
-DenseSimplex::Outcome DenseSimplex::settle() {
-  for (std::size_t q = 0; q < now_.at.size(); ++q)
-    if (is_artificial(q)) return Outcome::stuck;
+void DenseSimplex::take_values() {
   settled_.assign(program_.variables(), 0.0);
   for (std::size_t q = 0; q < now_.at.size(); ++q) settled_[now_.tableau.nonbasic(q)] = now_.at[q];
   for (std::size_t p = 0; p < now_.value.size(); ++p)
     settled_[now_.tableau.basic(p)] = now_.value[p];
   refine_values(program_, now_.tableau, settled_);
+}
+
+/// Refines the optimum and looks at it; a tableau that has drifted is built anew.
+DenseSimplex::Outcome DenseSimplex::settle() {
+  for (std::size_t q = 0; q < now_.at.size(); ++q)
+    if (is_artificial(q)) return Outcome::stuck;
+  take_values();
   for (std::size_t p = 0; p < now_.value.size(); ++p) {
     const auto v = now_.tableau.basic(p);
     const double miss = std::max(now_.lower[v] - settled_[v], settled_[v] - now_.upper[v]);

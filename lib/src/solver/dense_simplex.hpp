@@ -19,6 +19,29 @@ enum class DenseOutcome {
   gave_up,  ///< it is for another to say
 };
 
+/// How one variable follows a parameter: its bounds, and the coefficients of its row.
+struct Motion {
+  std::size_t variable = 0;  ///< columns first, then rows
+  double lower_rate = 0;     ///< of its bounds, a unit of the parameter; in the caller's units
+  double upper_rate = 0;
+  std::span<const model::Entry> drift{};  ///< of the coefficients
+};
+
+/// Where a basis stops being optimal while a parameter moves.
+struct Breakpoint {
+  enum class Kind {
+    none,          ///< nowhere
+    bound,         ///< the basic variable of row `index` comes to a bound
+    reduced_cost,  ///< the reduced cost of the nonbasic of column `index` comes to zero
+    unknown,       ///< it moves in a way that is not followed
+  };
+  Kind kind = Kind::none;
+  double change = 0;  ///< of the parameter, in its direction
+  double curve = 0;   ///< the cost is c + p t / (1 + curve t) after a change t
+  std::size_t index = 0;
+  bool below = false;  ///< the bound is the lower one
+};
+
 /// Bounds and a basis of a small linear program, with its tableau and its values: as plain data, to
 /// come back to.
 struct DenseState {
@@ -68,6 +91,28 @@ class DenseSimplex {
   /// Sees to it that the tableau agrees with the program's rows. Returns: false when it cannot.
   [[nodiscard]] bool make_sound();
 
+  /// Where the present optimal basis ends as a parameter moves in `direction`, 1 or -1.
+  [[nodiscard]] Breakpoint next_breakpoint(std::span<const Motion> motions, double direction);
+  enum class Turn {
+    taken,
+    impossible,  ///< nothing is feasible beyond
+    stuck,
+  };
+  /// At a breakpoint, with everything moved there: to the basis that is optimal beyond.
+  [[nodiscard]] Turn turn(const Breakpoint& at);
+  /// Multipliers of the caller's rows that add up to row `p` of the tableau, or to its negative:
+  /// past a breakpoint beyond which nothing is feasible they contradict the rows.
+  [[nodiscard]] std::vector<double> multipliers_of(std::size_t p) const;
+  /// Other coefficients in row `i`, of the same columns; the basis stays.
+  void set_row(std::size_t i, std::span<const model::Entry> entries);
+  /// Takes the basis as it is, every nonbasic at the bound that it is said to be at, after bounds
+  /// or rows have moved.
+  void keep_basis();
+  [[nodiscard]] bool is_basic(std::size_t v) const { return now_.tableau.is_basic(v); }
+  [[nodiscard]] std::size_t basic(std::size_t p) const { return now_.tableau.basic(p); }
+  /// Makes the present values what `read` gives.
+  void take_values();
+
   /// After `optimal`, or `dearer` as far as the duals: the columns' values and the rows' duals,
   /// improved by what they miss in the program's own rows; in the caller's units.
   void read(std::vector<double>& x, std::vector<double>& y) const;
@@ -90,6 +135,12 @@ class DenseSimplex {
     bool below = false;
   };
   enum class Step { taken, impossible, stuck };
+  struct Flow;
+  class FirstEnd;
+  struct Ends {
+    double low = 0;
+    double high = 0;
+  };
   enum class Outcome { settled, renewed, stuck };
 
   void place();
@@ -106,6 +157,13 @@ class DenseSimplex {
   [[nodiscard]] bool turn_wrong_sides();
   [[nodiscard]] Outcome settle();
   [[nodiscard]] bool contradiction(std::size_t p);
+  void part_bounds(const Motion& motion);
+  [[nodiscard]] double along(const std::vector<double>& weights) const;
+  [[nodiscard]] Flow flow_of(std::span<const Motion> motions, double direction) const;
+  [[nodiscard]] Ends ends_of_moving(const Motion& motion, const Flow& flow, double direction) const;
+  void add_ends_of_values(std::span<const Motion> motions, const Flow& flow, double direction,
+                          FirstEnd& first) const;
+  void add_ends_of_reduced_costs(const Flow& flow, FirstEnd& first) const;
   [[nodiscard]] bool renew();
   [[nodiscard]] bool is_artificial(std::size_t q) const;
 

@@ -110,6 +110,25 @@ void DenseTableau::exchange(std::size_t p, std::size_t q) {
   ++pivots_;
 }
 
+bool DenseTableau::change_row(std::size_t v, std::span<const double> change) {
+  std::vector<double> out(stride_);
+  price_out(change, out.data());
+  ++pivots_;
+  if (is_basic(v)) {
+    subtract(mutable_row(row_of(v)), out.data(), 1, stride_);
+    return true;
+  }
+  // The activity so far is (the new one - the change on the other nonbasics) / (1 + its own share).
+  const auto q = column_of(v);
+  const double pivot = 1 + out[q];
+  if (std::fabs(pivot) < least_pivot) return false;
+  for (std::size_t p = 0; p <= rows(); ++p) {
+    double* target = p == rows() ? reduced_.data() : mutable_row(p);
+    if (target[q] != 0) subtract(target, out.data(), target[q] / pivot, stride_);
+  }
+  return true;
+}
+
 void DenseTableau::wake(const ScaledProgram& program, std::size_t v) {
   basic_.push_back(v);
   place(rows() - 1);

@@ -47,6 +47,9 @@ class DenseTableau {
 
   /// Basic variable of row `p` and nonbasic of column `q` change places.
   void exchange(std::size_t p, std::size_t q);
+  /// The coefficients of row `v`, one for each variable, have changed by `change`: one step of
+  /// elimination. Returns: false when the basis is none any more, to working precision.
+  [[nodiscard]] bool change_row(std::size_t v, std::span<const double> change);
   /// Variable `v`, a row, is asleep: takes it in as basic.
   void wake(const ScaledProgram& program, std::size_t v);
   /// Variable `v`, a row, is basic: leaves it out.

@@ -54,6 +54,13 @@ void ScaledProgram::set_costs(std::span<const double> cost) {
   if (largest < 0.25 || largest >= 4) rescale_costs(largest);
 }
 
+void ScaledProgram::set_row(std::size_t i, std::span<const model::Entry> entries) {
+  for (std::size_t k = 0; k < entries.size(); ++k) {
+    auto& entry = entries_[start_[i] + k];
+    entry.value = entries[k].value * unit_[entry.column] / unit_[columns_ + i];
+  }
+}
+
 void ScaledProgram::rescale_costs(double largest) {
   const double unit = power_of_two(largest);
   cost_scale_ *= unit;
@@ -72,8 +79,7 @@ void ScaledProgram::scale_rows(const LinearProgram& data) {
     row_scale_[i] = power_of_two(largest);
     for (int e = data.row_start[i]; e < data.row_start[i + 1]; ++e) {
       const auto& entry = data.entries[static_cast<std::size_t>(e)];
-      if (entry.value != 0)
-        entries_.push_back({static_cast<std::size_t>(entry.column), entry.value / row_scale_[i]});
+      entries_.push_back({static_cast<std::size_t>(entry.column), entry.value / row_scale_[i]});
     }
     start_.push_back(entries_.size());
   }

@@ -32,6 +32,9 @@ class ScaledProgram {
   [[nodiscard]] double cost(std::size_t column) const { return cost_[column]; }
   /// Other costs of the columns, in the caller's units.
   void set_costs(std::span<const double> cost);
+  /// Other coefficients in row `i`, in the caller's units; the columns are the same, in their
+  /// order.
+  void set_row(std::size_t i, std::span<const model::Entry> entries);
 
   /// A value of variable `v` in the caller's units is this many times the scaled one.
   [[nodiscard]] double unit(std::size_t v) const { return unit_[v]; }

@@ -51,6 +51,54 @@ TEST_SUITE("dense simplex") {
     }
   }
 
+  TEST_CASE("other coefficients in a row leave the basis and move the values") {
+    DenseSimplex simplex(urea_and_filler(150));
+    REQUIRE(simplex.solve({}, infinity) == DenseOutcome::optimal);
+    const std::vector<model::Entry> half{{0, 0.23}};
+    simplex.set_row(1, half);
+    simplex.keep_basis();
+    simplex.take_values();
+    const auto [x, y] = read(simplex);
+    CHECK(x[0] == doctest::Approx(150 / 0.23).epsilon(1e-14));
+    CHECK(y[1] == doctest::Approx(0.45 / 0.23).epsilon(1e-14));
+    REQUIRE(simplex.solve({}, infinity) == DenseOutcome::optimal);
+    CHECK(read(simplex).x[0] == x[0]);
+  }
+
+  TEST_CASE("a moving bound ends the basis where the last filler is gone, and nothing is beyond") {
+    DenseSimplex simplex(urea_and_filler(150));
+    REQUIRE(simplex.solve({}, infinity) == DenseOutcome::optimal);
+    const std::vector<solver::Motion> need{{.variable = 3, .lower_rate = 1}};
+    const auto at = simplex.next_breakpoint(need, 1);
+    CHECK(at.kind == solver::Breakpoint::Kind::bound);
+    CHECK(at.change == doctest::Approx(460 - 150).epsilon(1e-13));
+    CHECK(at.curve == 0);
+    simplex.set_bounds(3, 460, infinity);
+    simplex.keep_basis();
+    CHECK(simplex.turn(at) == DenseSimplex::Turn::impossible);
+  }
+
+  TEST_CASE("a row without a bound on the side it moves to does not end a step") {
+    solver::LinearProgram data;
+    data.rows = 2;
+    data.columns = 1;
+    data.row_start = {0, 1, 2};
+    data.entries = {{0, 1}, {0, 1.9}};
+    data.row_lower = {-infinity, 0};
+    data.row_upper = {5, infinity};
+    data.lower = {0};
+    data.upper = {infinity};
+    data.cost = {1};
+    DenseSimplex simplex(data);
+    REQUIRE(simplex.solve({}, infinity) == DenseOutcome::optimal);
+    const auto state = simplex.state();
+    const std::vector<double> paid{-1};
+    simplex.set_costs(paid);
+    simplex.stand_at(state);
+    simplex.improve();
+    CHECK(simplex.cost() == doctest::Approx(-5));
+  }
+
   TEST_CASE("a bounded column flips to its other bound where it gets there first") {
     // 400 kg of the first are allowed; it is cheap per kg of N, so it goes in whole.
     auto data = urea_and_filler(300);

@@ -31,23 +31,19 @@ Known<double> entry_cost_per_kg(const model::Model& model, int column,
   return {};
 }
 
-Known<double> entry_cost_of_first(solver::BranchProgram& program, int column,
-                                  const solver::SearchResult& solution) {
+Known<double> entry_cost_of_first(BasisProgram& program, int column,
+                                  const solver::SearchResult& solution,
+                                  const solver::SearchOptions& options) {
   const auto j = static_cast<std::size_t>(column);
   double mass = 0;
   for (const double v : solution.x) mass = std::max(mass, std::fabs(v));
-  for (const double share : {1e-3, 1e-5}) {
-    const double amount = share * mass;
-    const auto held = program.solve_with(j, amount);
-    if (held.status == solver::SearchStatus::infeasible) continue;
-    if (held.status != solver::SearchStatus::optimal) return {};
-    const double entry = held.leaf.cost[j] - solver::reduced_costs(held.leaf, held.y)[j];
-    const double paid_elsewhere = held.cost - held.leaf.cost[j] * amount;
-    const double led_back = paid_elsewhere + entry * amount;
-    if (std::fabs(led_back - solution.cost) <= 1e-12 * std::max(1.0, std::fabs(solution.cost)))
-      return entry;
-  }
-  return {};
+  const MovingBound held{.column = column,
+                         .rate = mass,
+                         .other_lower = solution.leaf.lower[j],
+                         .other_upper = solution.leaf.upper[j]};
+  LimitWalk walk(program, {held}, 0, 1, options);
+  if (const auto first = walk.next()) return solution.leaf.cost[j] - first->curve.price / mass;
+  return walk.ending() == LimitWalk::Ending::no_blend ? Known<double>::none() : Known<double>{};
 }
 
 bool is_degenerate(const solver::SearchResult& solution) {

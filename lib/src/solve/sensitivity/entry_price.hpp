@@ -2,7 +2,7 @@
 #include <leastwise/known.hpp>
 
 #include "model/model.hpp"
-#include "solver/branch_program.hpp"
+#include "solve/sensitivity/limit_walk.hpp"
 #include "solver/search.hpp"
 
 namespace leastwise::solve {
@@ -18,12 +18,12 @@ namespace leastwise::solve {
                                               const solver::SearchResult& solution, double floor,
                                               const solver::SearchOptions& options);
 
-/// The same where no either-or rule is, from one solve with a little of the column held in the
-/// blend: the least cost is convex in that amount, so where its slope there leads back to the cost
-/// of `solution`, it is the slope from zero on.
-/// Returns: not computed where the little is too much for the first piece of that curve.
-[[nodiscard]] Known<double> entry_cost_of_first(solver::BranchProgram& program, int column,
-                                                const solver::SearchResult& solution);
+/// The same where no either-or rule is: the least cost is convex in the amount of the column that
+/// is held in the blend, and its slope from zero on is what the column costs too much.
+/// Returns: none when no blend can hold any of it; not computed where rounding hides the slope.
+[[nodiscard]] Known<double> entry_cost_of_first(BasisProgram& program, int column,
+                                                const solver::SearchResult& solution,
+                                                const solver::SearchOptions& options);
 
 /// False when every basic variable of `solution` lies strictly between its bounds: reduced
 /// costs then are entry prices and duals are unique.

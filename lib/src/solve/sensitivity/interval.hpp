@@ -3,6 +3,7 @@
 
 #include <optional>
 
+#include "solve/sensitivity/limit_walk.hpp"
 #include "solve/sensitivity/moving_model.hpp"
 #include "solve/shadow_price.hpp"
 
@@ -17,15 +18,30 @@ struct PriceInterval {
   std::optional<bool> unique{};  ///< both sides show the same price; empty while one is not known
 };
 
-/// Follows the limit of rule `r` of a model up and down from `solution` until its price changes,
-/// another branch of the either-or rules becomes cheaper, or no blend is left. Every step is a
-/// proven solution of the changed program; between steps one basis is optimal, so nothing is
-/// sampled. What a limit, or rounding, keeps from being proved is not computed.
-[[nodiscard]] PriceInterval price_interval(MovingModel& moving, std::size_t r,
-                                           const solver::SearchResult& solution);
+/// Finds the intervals of the shadow prices of one solution.
+///
+/// The limit of a rule is followed up and down until its price changes, another branch of the
+/// either-or rules becomes cheaper, or no blend is left: from basis to basis, so that nothing is
+/// sampled, and every stop is verified. What a limit, or rounding, keeps from being proved is not
+/// computed.
+class PriceIntervals {
+ public:
+  /// All must outlive it.
+  PriceIntervals(const model::Model& model, const solver::SearchResult& solution,
+                 const solver::SearchOptions& options)
+      : solution_(solution), moving_(model, options) {}
 
-/// The same for minimum if used `k`, whose price at `solution` is `price`: beyond some percentage
-/// it is cheaper to leave the material out.
+  /// Of rule `r`, which costs `alternative` at most: what a blend outside the model costs.
+  [[nodiscard]] PriceInterval of(std::size_t r, double price, double alternative = model::infinity);
+
+ private:
+  const solver::SearchResult& solution_;
+  MovingModel moving_;
+  std::optional<BasisProgram> program_{};  ///< once it is asked for
+};
+
+/// The interval of minimum if used `k`, whose price at the solution is `price`: beyond some
+/// percentage it is cheaper to leave the material out.
 [[nodiscard]] PriceInterval minimum_interval(const model::Model& model, std::size_t k, double price,
                                              const solver::SearchOptions& options);
 

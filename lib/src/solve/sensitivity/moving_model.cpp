@@ -16,11 +16,6 @@ const model::Model& MovingModel::at(std::size_t r, double limit) {
   return moved_;
 }
 
-solver::SearchResult MovingModel::solve_whole() {
-  if (!whole_) whole_.emplace(moved_, std::vector<solver::Decision>{}, options_);
-  return whole_->solve();
-}
-
 /// Takes the limit and the coefficients of rule `r` and of its partner from the original: moving
 /// them back would leave rounding.
 void MovingModel::restore(std::size_t r) {

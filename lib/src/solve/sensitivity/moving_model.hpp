@@ -1,9 +1,8 @@
 #pragma once
 #include <cstddef>
-#include <optional>
 
 #include "model/model.hpp"
-#include "solver/branch_program.hpp"
+#include "solver/search.hpp"
 
 namespace leastwise::solve {
 
@@ -24,10 +23,6 @@ class MovingModel {
   /// The model with rule `r` at `limit` and every other limit as it was: what `model::at_limit`
   /// makes of the original, to the last bit. Good until the next call.
   const model::Model& at(std::size_t r, double limit);
-  [[nodiscard]] const model::Model& now() const { return moved_; }
-
-  /// The best x where the limits now are, any either-or rules left out.
-  [[nodiscard]] solver::SearchResult solve_whole();
 
  private:
   void restore(std::size_t r);
@@ -35,8 +30,7 @@ class MovingModel {
   const model::Model& original_;
   const solver::SearchOptions& options_;
   model::Model moved_;
-  std::optional<solver::BranchProgram> whole_{};  ///< once it is asked for
-  int at_rule_ = -1;                              ///< the rule that is not where it was
+  int at_rule_ = -1;  ///< the rule that is not where it was
 };
 
 }  // namespace leastwise::solve

@@ -6,9 +6,8 @@
 #include <utility>
 #include <vector>
 
-#include "solve/sensitivity/basis_step.hpp"
 #include "solve/sensitivity/moving_model.hpp"
-#include "solve/shadow_price.hpp"
+#include "solver/branch_program.hpp"
 #include "solver/branching.hpp"
 #include "solver/certificate.hpp"
 
@@ -86,7 +85,7 @@ class UndercutSearch {
       std::optional<double> settled;
       if (here.status == SearchStatus::infeasible) {
         if (here.y.empty()) return;  // its decisions contradict each other, whatever the limit
-        settled = end_of_shortfall(changed, here, limit);
+        settled = end_of_shortfall(changed, here, part);
       } else if (here.status != SearchStatus::optimal) {
         given_up_ = true;
         return;
@@ -102,7 +101,7 @@ class UndercutSearch {
         }
         return;
       } else {
-        settled = end_of_dearness(changed, here, limit);
+        settled = end_of_dearness(changed, here, part);
       }
       if (!settled) {
         given_up_ = true;
@@ -113,58 +112,62 @@ class UndercutSearch {
     }
   }
 
-  /// What one basis costs on the way to where another takes over.
-  struct Way {
-    CostCurve curve{};
-    double end = 0;  ///< not beyond the last limit
-  };
-  [[nodiscard]] std::optional<Way> way_of(const model::Model& changed, const SearchResult& here,
-                                          double limit) const {
-    const auto reach = basis_step(changed, r_, here);
-    if (!reach) return std::nullopt;
-    const double end = limit + (direction_ > 0 ? reach->up : reach->down);
-    return Way{{limit, here.cost, shadow_price(changed, r_, here), reach->curve},
-               beyond(end, last_) ? last_ : end};
+  /// Follows the bases of a program from where the model is, up to the last limit, until `settles`
+  /// says of a stretch where it ends the matter. Returns: how far that is settled; nothing: not at
+  /// all.
+  template <class Settles>
+  [[nodiscard]] std::optional<double> walk_on(const model::Model& changed, const Part& part,
+                                              const SearchResult& here, Settles settles) {
+    BasisProgram program(here);
+    LimitWalk walk(program, moving_bounds(changed, r_, part.path), changed.rules[r_].limit,
+                   direction_, options_);
+    std::optional<double> settled;
+    while (may_go_on()) {
+      const auto stretch = walk.next();
+      if (!stretch) return settled;
+      const double end = beyond(stretch->end, last_) ? last_ : stretch->end;
+      if (const std::optional<double> stop = settles(stretch->curve, end)) return stop;
+      settled = end;
+      if (!beyond(last_, end)) return settled;
+    }
+    return std::nullopt;
   }
 
-  /// The limit up to which the branch stays without a blend while one basis measures by how much
-  /// its rows would have to give way.
+  /// The limit up to which the branch stays without a blend: its rows would have to give way, by
+  /// an amount that is followed until it is gone.
   [[nodiscard]] std::optional<double> end_of_shortfall(const model::Model& changed,
-                                                       const SearchResult& here,
-                                                       double limit) const {
+                                                       const SearchResult& here, const Part& part) {
     SearchResult measure;
     measure.leaf = solver::elastic(here.leaf);
     solver::LpSolver program(measure.leaf);
     if (program.solve(options_.deadline) != solver::LinearStatus::optimal) return std::nullopt;
-    measure.cost = program.cost();
-    if (measure.cost <= 0) return std::nullopt;  // smaller than what doubles can show
-    measure.x.assign(program.values().begin(), program.values().end());
-    measure.y.assign(program.duals().begin(), program.duals().end());
+    if (program.cost() <= 0) return std::nullopt;  // smaller than what doubles can show
     for (int j = 0; j < measure.leaf.columns; ++j)
       measure.column_standing.push_back(program.column_standing(j));
     for (int i = 0; i < measure.leaf.rows; ++i)
       measure.row_standing.push_back(program.row_standing(i));
-    const auto way = way_of(changed, measure, limit);
-    if (!way) return std::nullopt;
-    const auto& shortfall = way->curve;
-    const double zero =
-        limit - shortfall.cost / (shortfall.cost * shortfall.curve + shortfall.price);
-    return beyond(zero, limit) && beyond(way->end, zero) ? zero : way->end;
+    return walk_on(changed, part, measure,
+                   [&](const CostCurve& shortfall, double end) -> std::optional<double> {
+                     const double zero =
+                         shortfall.at -
+                         shortfall.cost / (shortfall.cost * shortfall.curve + shortfall.price);
+                     if (beyond(zero, shortfall.at) && beyond(end, zero)) return zero;
+                     return std::nullopt;
+                   });
   }
 
-  /// The limit up to which the branch, dearer than `own` at `limit`, stays so in its basis.
+  /// The limit up to which the branch, dearer than `own` where the model is, stays so.
   [[nodiscard]] std::optional<double> end_of_dearness(const model::Model& changed,
-                                                      const SearchResult& here,
-                                                      double limit) const {
-    const auto way = way_of(changed, here, limit);
-    if (!way) return std::nullopt;
-    const auto& [curve, end] = *way;
-    double from = limit;
-    for (const double to : crossings(curve, end)) {
-      if (own_((from + to) / 2) - tolerance_ > curve((from + to) / 2)) return from;
-      from = to;
-    }
-    return end;
+                                                      const SearchResult& here, const Part& part) {
+    return walk_on(changed, part, here,
+                   [&](const CostCurve& curve, double end) -> std::optional<double> {
+                     double from = curve.at;
+                     for (const double to : crossings(curve, end)) {
+                       if (own_((from + to) / 2) - tolerance_ > curve((from + to) / 2)) return from;
+                       from = to;
+                     }
+                     return std::nullopt;
+                   });
   }
 
   /// The limits on the way to `end` at which own - other - tolerance may change its sign, and `end`

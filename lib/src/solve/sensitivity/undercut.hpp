@@ -3,23 +3,10 @@
 #include <optional>
 
 #include "model/model.hpp"
+#include "solve/sensitivity/limit_walk.hpp"
 #include "solver/search.hpp"
 
 namespace leastwise::solve {
-
-/// What a blend costs while a limit moves and its basis stays: `cost + price t / (1 + curve t)` at
-/// the limit `at + t`.
-struct CostCurve {
-  double at = 0;
-  double cost = 0;
-  double price = 0;
-  double curve = 0;
-
-  [[nodiscard]] double operator()(double limit) const {
-    const double t = limit - at;
-    return cost + price * t / (1 + curve * t);
-  }
-};
 
 /// Whether a branch of the either-or rules undercuts a blend somewhere along a limit.
 struct Undercut {
@@ -32,9 +19,9 @@ struct Undercut {
 ///
 /// A branch and bound along the limit: the program of each branch is followed from basis to basis,
 /// and in each basis its cost is a curve that is compared with `own` as a whole, so nothing between
-/// is skipped but a millionth of the limit from one basis to the next. Of a branch without a blend
-/// it is the shortfall of its rows that is followed, until it is gone. Where a branch is cheaper
-/// but breaks an either-or rule it is divided there.
+/// is skipped but a millionth of the limit where a blend ends or one becomes cheaper. Of a branch
+/// without a blend it is the shortfall of its rows that is followed, until it is gone. Where a
+/// branch is cheaper but breaks an either-or rule it is divided there.
 [[nodiscard]] Undercut find_undercut(const model::Model& model, std::size_t r, const CostCurve& own,
                                      double first, double last, double tolerance,
                                      const solver::SearchOptions& options);
