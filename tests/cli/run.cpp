@@ -121,6 +121,7 @@ std::vector<std::string> environment_of(const Run& run) {
 
 Ran run(const Run& run) {
   std::signal(SIGPIPE, SIG_IGN);
+  std::signal(SIGINT, SIG_DFL);  // a child that is not the tool yet must end of it, too
   std::vector<std::string> words{LEASTWISE_TOOL};
   words.insert(words.end(), run.arguments.begin(), run.arguments.end());
   std::vector<std::string> environment = environment_of(run);
