@@ -101,6 +101,24 @@ TEST_SUITE("undercut") {
     CHECK(rules > 200);
   }
 
+  TEST_CASE("a branch that has no blend until its basis changes is not taken for one without any") {
+    const auto model = model::build(
+        Scenario(random_draft(35'009, {.materials = 60, .sabotage = 0, .frills = false})));
+    const auto solution = solver::search(model);
+    const solver::SearchOptions unlimited;
+    for (std::size_t r = 0; r < model.rules.size(); ++r) {
+      if (model.rules[r].kind != RuleKind::coating || !is_binding(model, r, solution)) continue;
+      const auto interval =
+          PriceIntervals(model, solution, unlimited).of(r, shadow_price(model, r, solution));
+      REQUIRE(interval.to);
+      // Past 18.09 % another branch is cheaper, which has no blend at 2 %.
+      CHECK(*interval.to == doctest::Approx(18.086932).epsilon(1e-6));
+      const auto beyond = solver::search(model::at_limit(model, r, *interval.to * 1.01));
+      CHECK(shadow_price(model::at_limit(model, r, *interval.to * 1.01), r, beyond) <
+            1.5 * *interval.price_above);
+    }
+  }
+
   TEST_CASE("a cheaper branch is found wherever fresh searches find one, and nowhere else") {
     int settled = 0;
     int cheaper = 0;

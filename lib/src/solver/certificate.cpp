@@ -207,14 +207,18 @@ std::vector<double> reduced_costs(const LinearProgram& data, std::span<const dou
   return reduced;
 }
 
-bool contradicts(const LinearProgram& data, std::span<const double> y) {
+namespace {
+
+/// By how much what `y` demands of the rows passes what any x within its bounds reaches, relative
+/// to the terms of both.
+double missing(const LinearProgram& data, std::span<const double> y) {
   const auto priced = price_out(data, y);
   double demanded = 0;
   double size = 0;
   for (std::size_t i = 0; i < y.size(); ++i) {
     if (y[i] == 0) continue;
     const double side = y[i] > 0 ? data.row_lower[i] : data.row_upper[i];
-    if (!std::isfinite(side)) return false;
+    if (!std::isfinite(side)) return -infinity;
     demanded += y[i] * side;
     size += std::fabs(y[i] * side);
   }
@@ -223,11 +227,22 @@ bool contradicts(const LinearProgram& data, std::span<const double> y) {
     const double z = priced.sum[j];
     if (std::fabs(z) <= 1e-11 * priced.size[j]) continue;
     const double side = z > 0 ? data.upper[j] : data.lower[j];
-    if (!std::isfinite(side)) return false;
+    if (!std::isfinite(side)) return -infinity;
     reachable += z * side;
     size += std::fabs(z * side);
   }
-  return demanded - reachable > 1e-10 * size;
+  const double gap = demanded - reachable;
+  return size > 0 ? gap / size : 0;
+}
+
+}  // namespace
+
+bool contradicts(const LinearProgram& data, std::span<const double> y) {
+  return missing(data, y) > 1e-10;
+}
+
+bool leaves_no_room(const LinearProgram& data, std::span<const double> y) {
+  return missing(data, y) > -1e-10;
 }
 
 std::vector<double> prove_infeasible(const LinearProgram& data, const base::Deadline& deadline) {

@@ -45,6 +45,8 @@ struct DualProof {
 /// True when `y` adds the rows up to a contradiction: every x within its bounds gives y'Ax strictly
 /// below what the rows demand (Farkas).
 [[nodiscard]] bool contradicts(const LinearProgram& data, std::span<const double> y);
+/// The same where no x gives more than what the rows demand, to within rounding: they just touch.
+[[nodiscard]] bool leaves_no_room(const LinearProgram& data, std::span<const double> y);
 
 /// `data` with every row ready to give way, at a price of one per unit of the row divided by its
 /// largest coefficient; nothing else costs anything. The surpluses are columns after those of

@@ -87,6 +87,10 @@ TEST_SUITE("certificate") {
     CHECK_FALSE(solver::contradicts(data, std::vector<double>{-0.55, 1}));
     CHECK_FALSE(solver::contradicts(data, std::vector<double>{-0.4, 1}));  // urea unbounded
     CHECK_FALSE(solver::contradicts(urea_and_filler(459), std::vector<double>{-0.46, 1}));
+    // All urea holds 460 kg: no room for more, and no contradiction yet.
+    CHECK(solver::leaves_no_room(urea_and_filler(460), std::vector<double>{-0.46, 1}));
+    CHECK_FALSE(solver::contradicts(urea_and_filler(460), std::vector<double>{-0.46, 1}));
+    CHECK_FALSE(solver::leaves_no_room(urea_and_filler(459), std::vector<double>{-0.46, 1}));
   }
 
   TEST_CASE("an impossible program gets multipliers and a possible one none") {

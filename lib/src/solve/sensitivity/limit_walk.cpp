@@ -7,7 +7,6 @@
 #include "scenario/rule_terms.hpp"
 #include "solve/index.hpp"
 #include "solve/row_entries.hpp"
-#include "solver/branching.hpp"
 #include "solver/certificate.hpp"
 #include "solver/exact_solve.hpp"
 
@@ -23,48 +22,9 @@ constexpr double no_length = 1e-9;
 /// Costs recomputed at both ends of a stretch agree to this share.
 constexpr double same_curve = 1e-8;
 
-bool meet(double a, double b) { return std::fabs(a - b) <= 1e-9 * std::max(std::fabs(a), 1e-9); }
-
 /// Two ways to say the same amount may differ in their last bit.
 void join_last_bits(double& lower, double& upper) {
   if (lower > upper && lower <= upper + 1e-9 * std::max(std::fabs(upper), 1e-9)) lower = upper;
-}
-
-/// How fast the bounds of one variable move, and how far off that changes.
-struct BoundMotion {
-  double lower_rate = 0;
-  double upper_rate = 0;
-  double until = infinity;  ///< change of the limit, in the direction of the walk
-  bool crossing = false;    ///< there they cross
-
-  void stop_at(double distance, double speed, bool cross) {
-    const double change = std::max(distance, 0.0) / speed;
-    if (change > until || (change == until && !cross)) return;
-    until = change;
-    crossing = cross;
-  }
-};
-
-BoundMotion motion_of(const MovingBound& moving, double limit, int direction) {
-  BoundMotion motion;
-  const double bound = limit * moving.rate;
-  const double speed = direction * moving.rate;
-  if (speed == 0) return motion;
-  // `sign` turns an upper bound into a lower one.
-  const auto side = [&](double own, double opposite, double sign, double& rate) {
-    const double v = sign * speed;
-    const double above = std::isinf(own) ? infinity : meet(bound, own) ? 0 : sign * (bound - own);
-    if (above > 0 || (above == 0 && v > 0)) rate = moving.rate;
-    if (std::isfinite(above) && v < 0 && above > 0) motion.stop_at(above, -v, false);
-    if (std::isfinite(above) && v > 0 && above < 0) motion.stop_at(-above, v, false);
-    if (std::isfinite(opposite) && v > 0)
-      motion.stop_at(meet(bound, opposite) ? 0 : sign * (opposite - bound), v, true);
-  };
-  if (moving.side != RuleSide::max)
-    side(moving.other_lower, moving.other_upper, 1, motion.lower_rate);
-  if (moving.side != RuleSide::min)
-    side(moving.other_upper, moving.other_lower, -1, motion.upper_rate);
-  return motion;
 }
 
 /// Sets duals to zero that are no more than rounding beside every cost.
@@ -78,36 +38,7 @@ void clear_dual_traces(const solver::LinearProgram& data, std::vector<double>& y
   }
 }
 
-MovingBound moving_bound(const model::Model& model, std::size_t r,
-                         const std::vector<solver::Decision>& path) {
-  const auto& rule = model.rules[r];
-  MovingBound moving{.row = rule.row,
-                     .column = rule.column,
-                     .side = rule.side,
-                     .rate = rule.rhs_derivative,
-                     .drift = rule.coefficient_derivatives};
-  std::tie(moving.other_lower, moving.other_upper) = model::bounds_without(model, r);
-  if (rule.row >= 0 || path.empty()) return moving;
-  model::Model others = model;
-  others.rules[r].active = false;
-  if (rule.paired_rule >= 0) others.rules[index(rule.paired_rule)].active = false;
-  model::refresh_bounds(others);
-  solver::NodeBounds bounds;
-  solver::Branching(others).apply(path, bounds);
-  moving.other_lower = bounds.lower[index(rule.column)];
-  moving.other_upper = bounds.upper[index(rule.column)];
-  return moving;
-}
-
 }  // namespace
-
-std::vector<MovingBound> moving_bounds(const model::Model& model, std::size_t r,
-                                       const std::vector<solver::Decision>& path) {
-  std::vector<MovingBound> bounds{moving_bound(model, r, path)};
-  if (model.rules[r].paired_rule >= 0)
-    bounds.push_back(moving_bound(model, index(model.rules[r].paired_rule), path));
-  return bounds;
-}
 
 BasisProgram::BasisProgram(const solver::SearchResult& solution)
     : data_(solution.leaf), simplex_(data_) {
@@ -275,6 +206,7 @@ double LimitWalk::price() const {
 /// where that is lost in rounding, by a ten-thousandth or a hundred-thousandth of its unit.
 bool LimitWalk::is_impossible_beyond(std::size_t p) {
   const double here = limit_;
+  if (drifts_into_contradiction(p)) return true;
   for (const double step : {1e-6 * size_, 1e-4 * size_, 1e-5}) {
     go_to(here + direction_ * step);
     if (contradict(program_.simplex_.multipliers_of(p))) return true;
@@ -288,6 +220,39 @@ bool LimitWalk::is_impossible_beyond(std::size_t p) {
   if (is_impossible_exactly()) return true;
   go_to(here);
   return false;
+}
+
+/// Whether multipliers that leave no room here leave less than none as soon as the row drifts: what
+/// the drift takes away is a sum that no x makes zero.
+bool LimitWalk::drifts_into_contradiction(std::size_t p) {
+  const auto& moving = bounds_.front();
+  if (bounds_.size() != 1 || moving.drift.empty() || moving.rate != 0) return false;
+  auto y = program_.simplex_.multipliers_of(p);
+  double largest = 0;
+  for (const double v : y) largest = std::max(largest, std::fabs(v));
+  for (double& v : y)
+    if (std::fabs(v) <= 1e-12 * largest) v = 0;
+  if (!solver::leaves_no_room(program_.data_, y)) {
+    for (double& v : y) v = -v;
+    if (!solver::leaves_no_room(program_.data_, y)) return false;
+  }
+  if (x_.empty() && !verify()) return false;
+  auto taken = program_.data_;
+  const auto k = index(moving.row);
+  taken.row_lower[k] = -infinity;
+  taken.row_upper[k] = infinity;
+  std::fill(taken.cost.begin(), taken.cost.end(), 0.0);
+  double most = 0;
+  for (const auto& drift : moving.drift) {
+    double& cost = taken.cost[index(drift.column)];
+    cost = -direction_ * y[k] * drift.value;
+    if (cost < 0 || taken.lower[index(drift.column)] < 0) return false;
+    most += cost * x_[index(drift.column)];
+  }
+  solver::LpSolver least(taken);
+  if (least.solve(options_.deadline) != solver::LinearStatus::optimal) return false;
+  const auto proof = solver::dual_proof(taken, least.duals());
+  return proof.violation <= solver::certificate_tolerance && proof.bound > 1e-6 * most && most > 0;
 }
 
 /// Whether the program as it lies has no solution, in whole fractions: what is missing may be less

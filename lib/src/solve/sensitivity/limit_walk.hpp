@@ -3,7 +3,7 @@
 #include <optional>
 #include <vector>
 
-#include "model/model.hpp"
+#include "solve/sensitivity/moving_bound.hpp"
 #include "solver/dense_simplex.hpp"
 #include "solver/search.hpp"
 
@@ -29,21 +29,6 @@ struct CostCurve {
   /// `curve`, seen from there.
   [[nodiscard]] double curve_at(double limit) const { return curve / (1 + curve * (limit - at)); }
 };
-
-/// A bound that moves with a limit, and how the coefficients of its row do.
-struct MovingBound {
-  int row = -1;
-  int column = -1;  ///< when it is a bound on a column (then `row` is -1)
-  RuleSide side = RuleSide::exactly;
-  double rate = 0;                        ///< the bound is the limit times this
-  double other_lower = -model::infinity;  ///< what else holds the variable
-  double other_upper = model::infinity;
-  std::vector<model::Entry> drift{};
-};
-
-/// The bounds that rule `r` of `model`, and its pair, move in a branch of the either-or rules.
-[[nodiscard]] std::vector<MovingBound> moving_bounds(const model::Model& model, std::size_t r,
-                                                     const std::vector<solver::Decision>& path);
 
 /// The linear program of a solution, at its optimal basis, to walk from.
 class BasisProgram {
@@ -108,6 +93,7 @@ class LimitWalk {
   [[nodiscard]] bool recover();
   [[nodiscard]] double price() const;
   [[nodiscard]] bool is_impossible_beyond(std::size_t p);
+  [[nodiscard]] bool drifts_into_contradiction(std::size_t p);
   [[nodiscard]] bool is_impossible_exactly() const;
   [[nodiscard]] bool contradict(std::vector<double> y) const;
   void turn();

@@ -146,8 +146,10 @@ class UndercutSearch {
       measure.column_standing.push_back(program.column_standing(j));
     for (int i = 0; i < measure.leaf.rows; ++i)
       measure.row_standing.push_back(program.row_standing(i));
+    const double gone = 1e-9 * program.cost();
     return walk_on(changed, part, measure,
                    [&](const CostCurve& shortfall, double end) -> std::optional<double> {
+                     if (shortfall.cost <= gone) return shortfall.at;
                      const double zero =
                          shortfall.at -
                          shortfall.cost / (shortfall.cost * shortfall.curve + shortfall.price);
