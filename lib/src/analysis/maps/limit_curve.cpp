@@ -18,7 +18,11 @@ bool LimitCurve::solve(double limit, Tangent& tangent) {
   status_ = found.status;
   if (status_ != SearchStatus::optimal) return false;
   tangent = {limit, found.cost, 0, solve::kg_of(scenario_, model_, found.x)};
-  for (const auto r : rules_) tangent.slope += solve::shadow_price(model_, r, found);
+  for (const auto r : rules_) {
+    const int pair = model_.rules[r].paired_rule;
+    const bool counted = pair >= 0 && pair < static_cast<int>(r);  // with the other of its pair
+    if (!counted) tangent.slope += solve::shadow_price(model_, r, found);
+  }
   return true;
 }
 

@@ -36,15 +36,12 @@ void require_limits(double from, double to, const model::Rule& rule) {
   throw std::out_of_range("the scenario has no rule " + in_quotes(name));
 }
 
-/// The rules to vary: those of that id, which must have a limit. Of a pair one stands for both.
+/// The rules to vary: those of that id, which must have a limit.
 std::vector<std::size_t> rules_to_vary(const Scenario& scenario, const model::Model& model,
                                        const RuleId& id) {
   std::vector<std::size_t> rules;
-  for (std::size_t r = 0; r < model.rules.size(); ++r) {
-    const int pair = model.rules[r].paired_rule;
-    if (pair >= 0 && pair < static_cast<int>(r)) continue;
+  for (std::size_t r = 0; r < model.rules.size(); ++r)
     if (model::origin_of(model.rules[r], scenario).id == id) rules.push_back(r);
-  }
   if (rules.empty()) refuse(scenario, to_string(id));
   return rules;
 }
