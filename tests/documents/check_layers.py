@@ -39,7 +39,7 @@ PUBLIC = {
     "chemistry/materials": "catalogue compatibility material micronutrient",
     "chemistry/hazard": "hazard",
     "scenario": "draft price_spread quote_terms rule_id scenario",
-    "answer": "declared_analysis formulation nutrient_cost outcome portion proof solve_options why",
+    "answer": "blend_indices declared_analysis formulation nutrient_cost outcome portion proof solve_options why",
     "solve": "chance_constraint declare formulate",
     "analysis": "alternatives compare limit_map prepared price_map quote risk rounding",
     "proof": "prove",

@@ -1,7 +1,8 @@
 #!/usr/bin/env python3
 """Prints the sheets of a trial from a headless Chromium, on A4 and letter, and reads the pages:
 each says which it is of how many, each page of a batch names the batch, a signature never stands
-alone, and an independent reader finds the codes of all labels.
+alone, and an independent reader finds the codes of all labels. Ordinary blends, a quote and a
+comparison take one page of A4.
 
     check_paper.py TOOL EXAMPLES
 
@@ -16,6 +17,8 @@ import tempfile
 
 from check_in_browser import FLAGS, SKIPPED
 
+ONE_PAGE = (("blend", "01-first-grade"), ("blend", "02-coated-zinc-boron"), ("blend", "25-us-units"),
+            ("quote", "17-quote"), ("compare", "09-source-of-zinc"))
 TRIALS = ("07-two-site-trial", "08-strip-demonstration", "18-laid-out-trial")
 
 
@@ -46,6 +49,19 @@ def faults_of_pages(name, pages, batches):
                 faults.append(f"{name}: page {number} is a signature alone")
     if of_batches != len(batches):
         faults.append(f"{name}: {of_batches} pages to sign for {len(batches)} batches")
+    return faults
+
+
+def faults_of_answers(tool, examples, chromium, folder):
+    faults = []
+    for command, example in ONE_PAGE:
+        page = folder / f"{example}.html"
+        page.write_bytes(output_of(tool, command, "--format", "html",
+                                   str(examples / example / "scenario.yaml")))
+        _, pages = printed(chromium, folder, page)
+        print(f"{command} {example}: {len(pages)} pages")
+        if len(pages) != 1:
+            faults.append(f"{command} {example}: {len(pages)} pages, not one")
     return faults
 
 
@@ -102,6 +118,7 @@ def main(tool, examples):
                 _, pages = printed(chromium, folder, page)
                 faults += faults_of_pages(f"{trial} on {paper}", pages, batches)
                 print(f"{trial} on {paper}: {len(pages)} pages, {len(batches)} batches")
+        faults += faults_of_answers(tool, pathlib.Path(examples), chromium, folder)
         faults += faults_of_codes(tool, chromium, folder,
                                   pathlib.Path(examples) / "18-laid-out-trial" / "trial.yaml")
     print("\n".join(faults))

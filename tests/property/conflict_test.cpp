@@ -37,7 +37,7 @@ double given_way(const RuleId& rule, double limit, double amount) {
 
 /// True for a limit that may take the value (no negative amounts, no more than all of it).
 bool sensible(const RuleId& rule, double limit) {
-  return limit >= 0 && !(limit_unit(rule.kind) == LimitUnit::percent && limit > 100);
+  return limit >= 0 && !(limit_unit(rule) == LimitUnit::percent && limit > 100);
 }
 
 enum class Verdict { possible, impossible, impossible_below_cap };

@@ -32,7 +32,7 @@ class IdentityCheck {
     CAPTURE(name);
     CHECK(name == to_string(id));
     CHECK_MESSAGE(std::ranges::count(rules_, id) > 0, "no rule of the scenario");
-    const std::string words = report::rule_in_words(id, limit, limit_unit(id.kind));
+    const std::string words = report::rule_in_words(id, limit, limit_unit(id));
     CHECK(mentions(words, id.subject));
     CHECK(mentions(words, id.object));
     CHECK(json["rule"] == name);
@@ -68,7 +68,7 @@ TEST_SUITE("identity") {
           const BindingRule& rule = blend->binding[i];
           identity.check(rule.rule, rule.id, rule.limit, json["binding"][i]);
           CHECK(rule.unit == to_string(rule.price_unit));
-          CHECK(rule.price_unit.per == limit_unit(rule.id.kind));
+          CHECK(rule.price_unit.per == limit_unit(rule.id));
           CHECK(rule.price_unit.money.starts_with(scenario.currency()));
         }
       } else if (const Conflict* conflict = answer.conflict()) {

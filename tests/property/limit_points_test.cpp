@@ -62,7 +62,7 @@ TEST_SUITE("limit_points") {
         if (rule.kind == RuleKind::bins) continue;  // has no map
         const double now = limit_of(draft, rule).value_or(0);
         if (now <= 0) continue;
-        const bool percent = limit_unit(rule.kind) == LimitUnit::percent;
+        const bool percent = limit_unit(rule) == LimitUnit::percent;
         CAPTURE(seed);
         const std::string name = to_string(rule);
         CAPTURE(name);

@@ -119,6 +119,8 @@ class ScenarioFile {
     if (material.family) text_ += ", family: " + quoted(*material.family);
     if (material.contains_percent)
       text_ += ", contains_percent: " + contents(*material.contains_percent);
+    if (material.contains_also_percent)
+      text_ += ", contains_also_percent: " + contents(*material.contains_also_percent);
     if (material.spread_percent) text_ += ", spread_percent: " + contents(*material.spread_percent);
     if (material.formula) text_ += ", formula: " + quoted(*material.formula);
     field("purity_percent", material.purity_percent);

@@ -16,6 +16,19 @@ RuleSide side_of(const Limits& limits, bool of_min) {
   return of_min ? RuleSide::min : RuleSide::max;
 }
 
+/// Percent of a content, or of several that plus signs join.
+double percent_of(const Material& good, const std::string& names) {
+  double percent = 0;
+  for (std::size_t from = 0; from <= names.size();) {
+    const std::size_t to = std::min(names.find('+', from), names.size());
+    const std::size_t first = names.find_first_not_of(' ', from);
+    const std::size_t last = names.find_last_not_of(' ', to - 1);
+    percent += content_percent(good, names.substr(first, last - first + 1));
+    from = to + 1;
+  }
+  return percent;
+}
+
 /// kg per hectare of a micronutrient: what may come unasked, and what needs a confirmation.
 struct Sane {
   const char* element;
@@ -132,7 +145,7 @@ class Reader {
     for (const Target& target : scenario_.rates()) {
       std::vector<double> all(materials_.size()), reached(materials_.size());
       for (std::size_t i = 0; i < all.size(); ++i) {
-        all[i] = content_percent(*materials_[i], target.nutrient) / 100;
+        all[i] = percent_of(*materials_[i], target.nutrient) / 100;
         const bool partly =
             materials_[i]->micronutrient_granule && is_micronutrient(target.nutrient);
         reached[i] = partly ? all[i] / factor(target.nutrient) : all[i];
@@ -151,8 +164,7 @@ class Reader {
       add_homogeneous(
           {RuleKind::grade, target.nutrient, {}, {}}, target.limits,
           [&](std::size_t i, double limit) {
-            return (content_percent(*materials_[i], target.nutrient) - limit * result_.mass[i]) /
-                   100;
+            return (percent_of(*materials_[i], target.nutrient) - limit * result_.mass[i]) / 100;
           });
   }
 
@@ -160,8 +172,8 @@ class Reader {
     for (const Ratio& ratio : scenario_.ratios())
       add_homogeneous({RuleKind::ratio, ratio.of, ratio.to, {}}, ratio.limits,
                       [&](std::size_t i, double limit) {
-                        return (content_percent(*materials_[i], ratio.of) -
-                                limit * content_percent(*materials_[i], ratio.to)) /
+                        return (percent_of(*materials_[i], ratio.of) -
+                                limit * percent_of(*materials_[i], ratio.to)) /
                                100;
                       });
   }

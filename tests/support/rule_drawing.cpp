@@ -33,6 +33,52 @@ void RuleDrawing::draw() {
   if (kind_.frills) draw_stock();
   if (random_.chance(kind_.sabotage)) sabotage();
   ask_for_micronutrients();
+  draw_sums();
+  draw_figures();
+}
+
+/// Sums of two contents: what lies near seed, or what a grade declares together.
+void RuleDrawing::draw_sums() {
+  const bool per_hectare = !draft_.rates_kg_per_ha.empty();
+  struct Sum {
+    const char* name;
+    bool at_most;
+  };
+  for (const Sum& sum : {Sum{"N + K2O", true}, Sum{"P2O5 + K2O", false}, Sum{"N-urea+Cl", true}}) {
+    const double percent = percent_in(hidden_, goods_, sum.name, false);
+    if (percent < 1 || !random_.chance(0.08)) continue;
+    const bool rate = per_hectare && random_.chance(0.7);
+    const double there = rate ? percent / 100 * total_kg_per_ha_ : percent;
+    Limits limits;
+    if (sum.at_most)
+      limits.max = up(there * random_.between(1, 1.3));
+    else
+      limits.min = down(there * random_.between(0.7, 1));
+    if (!rate && limits.max > 100 && sum.at_most) continue;
+    (rate ? draft_.rates_kg_per_ha : draft_.grade_percent).push_back({sum.name, limits});
+  }
+}
+
+/// A salt index, and a lime need of either sign, which every good states.
+void RuleDrawing::draw_figures() {
+  for (const bool lime : {false, true}) {
+    if (!random_.chance(0.08)) continue;
+    const std::string name = lime ? "lime-need" : "salt-index";
+    double there = 0;
+    for (std::size_t i = 0; i < goods_.size(); ++i) {
+      const double figure = lime ? random_.whole(-80, 80) : random_.whole(0, 120);
+      MaterialDraft& good = draft_.materials[i];
+      auto& list = good.contains_percent ? good.contains_percent : good.contains_also_percent;
+      if (!list) list.emplace();
+      list->push_back({name, figure});
+      there += figure * hidden_.kg_per_t[i] / 1000;
+    }
+    const bool rate = lime && !draft_.rates_kg_per_ha.empty() && random_.chance(0.6);
+    const double scale = rate ? total_kg_per_ha_ / 100 : 1;
+    const double most = std::max(there, 0.0) * random_.between(1, 1.2) + random_.between(0.5, 3);
+    (rate ? draft_.rates_kg_per_ha : draft_.grade_percent)
+        .push_back({name, {.max = up(most * scale)}});
+  }
 }
 
 /// Mostly what the hidden blend needs to be let in, so that most scenarios have a blend.

@@ -31,6 +31,8 @@ class RuleDrawing {
   void draw_bins();
   void sabotage();
   void ask_for_micronutrients();
+  void draw_sums();
+  void draw_figures();
   [[nodiscard]] double share_percent(std::size_t i) const { return hidden_.kg_per_t[i] / 10; }
 
   Random& random_;

@@ -1,5 +1,6 @@
 #pragma once
 #include <leastwise/export.h>
+#include <leastwise/blend_indices.hpp>
 #include <leastwise/note.hpp>
 #include <leastwise/outcome.hpp>
 
@@ -27,14 +28,6 @@ struct NamedScenario {
 
 /// The draft of `scenario` changed by `variant`. Throws: InputError.
 [[nodiscard]] LEASTWISE_API Scenario varied(const Scenario& scenario, const VariantDraft& variant);
-
-/// A property of a blend worked out from published figures of its materials, by mass.
-struct BlendIndex {
-  /// Per 100 kg of product, what is not known counted as 0; empty: nothing is known.
-  std::optional<double> value{};
-  double known_percent = 0;            ///< of the product: what has a figure
-  std::vector<std::string> unknown{};  ///< materials without a published figure
-};
 
 /// One line of a comparison.
 struct ComparedScenario {

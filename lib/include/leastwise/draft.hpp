@@ -111,6 +111,8 @@ struct VariantDraft {
   std::optional<double> granular_micronutrient_factor{};  ///< replaces the default
   std::vector<std::pair<std::string, double>> granular_micronutrient_factors{};  ///< per nutrient
   std::vector<std::string> confirm_high_rate{};                 ///< added to those of the scenario
+  std::optional<Limits> sgn{};                                  ///< replaces both limits
+  std::optional<double> dry_up_to_humidity_percent{};           ///< replaces the limit
   std::optional<double> blending_fee_per_t{};                   ///< per tonne of product
   std::optional<LimitedCompatibility> limited_compatibility{};  ///< replaces the choice
   std::vector<std::string> drop{};     ///< names of rules: `rate N max`, `bins`
@@ -146,6 +148,12 @@ struct ScenarioDraft {
   std::vector<std::pair<std::string, double>> granular_micronutrient_factors{};  ///< per nutrient
   /// Micronutrients whose rate may be far above what is usual: no ceiling applies to them.
   std::vector<std::string> confirm_high_rate{};
+  /// Granules whose size guide number lies outside stay out.
+  std::optional<Limits> sgn{};
+  /// Relative humidity up to which the blend draws no water, by published values at 30 C: pairs of
+  /// families that do are kept apart, materials that do by themselves stay out.
+  std::optional<double> dry_up_to_humidity_percent{};
+  bool indices = false;                        ///< also report `Blend::indices`; no rule
   std::optional<double> blending_fee_per_t{};  ///< per tonne of product; default 0
   LimitedCompatibility limited_compatibility = LimitedCompatibility::allow;  ///< of limited pairs
   std::vector<std::pair<std::string, std::string>> incompatible{};  ///< families never together

@@ -1,5 +1,6 @@
 #pragma once
 #include <leastwise/export.h>
+#include <leastwise/blend_indices.hpp>
 #include <leastwise/declared_analysis.hpp>
 #include <leastwise/diagnostic.hpp>
 #include <leastwise/known.hpp>
@@ -144,6 +145,7 @@ struct Blend {
   CostPerNutrient cost_per_nutrient{};         ///< what a kg of each nutrient asked for costs
   std::vector<WhyMaterial> why{};              ///< of the materials that `SolveOptions::why` names
   std::optional<DeclaredAnalysis> declared{};  ///< where the scenario says `declare`
+  std::optional<BlendIndices> indices{};       ///< where the scenario asks for them or limits one
   std::vector<Note> notes{};                   ///< cautions and remarks
   Certificate certificate{};                   ///< how well it was proved
 };

@@ -1,6 +1,7 @@
 #pragma once
 #include <leastwise/alternatives.hpp>
 #include <leastwise/answer_mark.hpp>
+#include <leastwise/blend_indices.hpp>
 #include <leastwise/catalogue.hpp>
 #include <leastwise/chance_constraint.hpp>
 #include <leastwise/compare.hpp>

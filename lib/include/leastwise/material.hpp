@@ -53,6 +53,7 @@ struct Material {
 };
 
 /// Percent of `name` in `material`, converted between element and oxide where needed; 0 if absent.
+/// Of a sum (`N + K2O`) what its parts are together.
 ///
 /// A name the material states itself is returned as stated, without a round trip.
 [[nodiscard]] LEASTWISE_API double content_percent(const Material& material, std::string_view name);

@@ -48,13 +48,17 @@ enum class NoteCode {
   forms_follow,                ///< forms that keep their share of a nutrient with another content
   granular_factor,             ///< the factor of micronutrient granules has its part in a conflict
   grind_first,                 ///< a material to be ground to powder before use
+  humidity_unknown,            ///< a limit on humidity, and materials that no table has
   keep_dry,                    ///< how long and how the mix keeps
   label_tolerance,             ///< a declared minimum lowered by a published tolerance
+  left_out_by_humidity,        ///< materials that draw water below the stated humidity
+  left_out_by_size,            ///< granules outside of the stated sizes
   limited_compatibility,       ///< two families that should not be stored mixed
   loads_meet,                  ///< packs that are filled from more than one load
   load_over_capacity,          ///< a load that the mixer does not hold
   maybe_fraction,              ///< contents that look like fractions where percent is meant
   maximum_always_met,          ///< a maximum on what no material contains
+  metric_figures,              ///< an answer in kg to a scenario in US units
   mixer_at_work,               ///< what a mixer can do to the people beside it
   must_not_be_kept,            ///< mix and spread on the same day
   nature_stated,               ///< only a stated family says that a material is no fuel
@@ -73,6 +77,7 @@ enum class NoteCode {
   powder_check,                ///< look at a powder before use
   price_far_off,               ///< a price a hundred times below or above the others
   price_of_no_material,        ///< a price list names what the scenario has not
+  published_figures,           ///< what a salt index says, and what it does not
   rate_above_usual,            ///< more of a micronutrient than is usual
   rate_below_usual,            ///< less of a micronutrient than is usual
   rounding_shift,              ///< the balance moves a nutrient
@@ -84,6 +89,7 @@ enum class NoteCode {
   stock_without_make,          ///< a stock, and no amount to make
   supply_over_asked,           ///< more than twice a minimum
   toxic_element,               ///< an element that harms above a narrow rate
+  trace_not_stated,            ///< a maximum on a trace that goods hold and do not state
   uniformity_unusual,          ///< granules of an unusual uniformity index
 };
 

@@ -4,6 +4,7 @@
 #include <optional>
 #include <span>
 #include <string_view>
+#include <vector>
 
 namespace leastwise {
 
@@ -22,7 +23,7 @@ enum class NameKind {
   element,   ///< N, P, K, S ...: mass of the element
   oxide,     ///< P2O5, K2O ...: mass of the oxide that holds the element
   form,      ///< N-urea, P2O5-water ...: a part of its parent nutrient
-  property,  ///< any other name: a share that mixes by mass (Cd, biuret, moisture)
+  property,  ///< any other name: what mixes by mass (Cd, biuret, salt-index), or a sum (N + K2O)
 };
 
 /// The kind of `name`; names are case-sensitive.
@@ -44,6 +45,15 @@ enum class NameKind {
 /// True for B Cu Fe Mn Mo Zn Co Ni Se: the nutrients whose dedicated granules reach the crop only
 /// in part (`granular_micronutrient_factor`).
 [[nodiscard]] LEASTWISE_API bool is_micronutrient(std::string_view name);
+
+/// The names that a sum adds up: `N` and `K2O` of `N + K2O`, without the blanks around them. Any
+/// other name is its only part.
+[[nodiscard]] LEASTWISE_API std::vector<std::string_view> parts_of_sum(std::string_view name);
+
+/// Whether figures of that name are percentages by mass. All are but properties that have a unit of
+/// their own in their name: it ends in `-index` or holds `-per-`, as `salt-index` and
+/// `Cd-mg-per-kg` do. These mix by mass too.
+[[nodiscard]] LEASTWISE_API bool is_percentage(std::string_view name);
 
 /// Every name the format knows, in label order: elements, oxides, forms.
 [[nodiscard]] LEASTWISE_API std::span<const std::string_view> known_names();

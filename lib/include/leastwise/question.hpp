@@ -38,10 +38,10 @@ class LEASTWISE_API QuestionError : public std::invalid_argument {
   std::string option_;
 };
 
-/// A price that differs from the scenario's.
+/// A price that differs from the scenario's, in the units of the scenario.
 struct PriceChange {
   std::string material{};  ///< its name
-  double price_per_t = 0;  ///< currency per tonne
+  double price_per_t = 0;  ///< currency per tonne, or per short ton of a scenario in US units
 };
 
 /// The cheapest blend, off or on the grid of a scale.
@@ -55,14 +55,16 @@ struct BlendQuestion {
 
 /// A price to vary.
 struct VariedPrice {
-  std::string material{};         ///< its name
-  std::optional<Limits> range{};  ///< per tonne; else from a quarter of the price to three times it
+  std::string material{};  ///< its name
+  /// Per tonne, or per short ton of a scenario in US units; else from a quarter of the price to
+  /// three times it.
+  std::optional<Limits> range{};
 };
 
 /// A limit to vary.
 struct VariedLimit {
   std::string rule{};  ///< its name in reports: `rate N min`
-  Limits range{};      ///< in the unit of the rule
+  Limits range{};      ///< in the unit of the rule, lb/acre or lb where the scenario is in US units
 };
 
 /// A map of the least cost: over one price, two prices, or a limit.
@@ -116,8 +118,9 @@ using Answer = std::variant<Formulation, RoundedBlend, PriceMap, PriceRegions, L
 /// Throws: QuestionError, option `limit`, with the nearest name.
 [[nodiscard]] LEASTWISE_API RuleId rule_named(const Scenario& scenario, std::string_view name);
 
-/// `scenario` with another limit of a rule. Throws: QuestionError, option `limit`, for a rule whose
-/// limit it does not state; InputError when no such limit may be stated.
+/// `scenario` with another limit of a rule, in the units of the scenario: kg/ha, or lb/acre where
+/// it is in US units. Throws: QuestionError, option `limit`, for a rule whose limit it does not
+/// state; InputError when no such limit may be stated.
 [[nodiscard]] LEASTWISE_API Scenario with_limit(const Scenario& scenario, std::string_view rule,
                                                 double limit);
 

@@ -77,6 +77,9 @@ enum class LimitUnit {
 /// What the limits of a kind of rule are stated in.
 [[nodiscard]] LEASTWISE_API LimitUnit limit_unit(RuleKind kind);
 
+/// The same of one rule: a grade of a property with a unit of its own (`salt-index`) has none.
+[[nodiscard]] LEASTWISE_API LimitUnit limit_unit(const RuleId& id);
+
 /// The unit of a price of a limit: what one unit more of the limit changes the cost by.
 struct PriceUnit {
   std::string money{};              ///< `USD/ha`, `USD/t`

@@ -56,6 +56,8 @@ inline constexpr std::string_view unbounded_cost = "unbounded-cost";
 // The question.
 inline constexpr std::string_view nothing_asked = "nothing-asked";
 inline constexpr std::string_view unknown_nutrient = "unknown-nutrient";
+inline constexpr std::string_view bad_sum = "bad-sum";
+inline constexpr std::string_view no_figure = "no-figure";
 inline constexpr std::string_view not_a_micronutrient = "not-a-micronutrient";
 inline constexpr std::string_view high_rate = "high-rate";
 inline constexpr std::string_view ratio_of_itself = "ratio-of-itself";
@@ -152,6 +154,8 @@ inline constexpr std::array all{file_missing,
                                 unbounded_cost,
                                 nothing_asked,
                                 unknown_nutrient,
+                                bad_sum,
+                                no_figure,
                                 not_a_micronutrient,
                                 high_rate,
                                 ratio_of_itself,

@@ -7,6 +7,7 @@
 #include <map>
 
 #include "base/embedded.hpp"
+#include "chemistry/materials/published_figures.hpp"
 #include "chemistry/nutrients/composition.hpp"
 #include "chemistry/nutrients/data_table.hpp"
 #include "chemistry/nutrients/formula_parts.hpp"
@@ -131,10 +132,8 @@ std::vector<Content> catalogue_contents(const Material& material, const Material
   return built_in_contents(material);
 }
 
-}  // namespace
-
-std::vector<Content> contents_of(const Scenario& scenario, std::size_t i) {
-  const Material& material = scenario.materials()[i];
+/// What the lot, the formula or the catalogue says.
+std::vector<Content> stated_contents(const Scenario& scenario, const Material& material) {
   const auto& drafts = scenario.draft().materials;
   const auto draft = std::ranges::find(drafts, material.name, &MaterialDraft::name);
   if (draft == drafts.end()) return catalogue_contents(material, nullptr);
@@ -149,7 +148,22 @@ std::vector<Content> contents_of(const Scenario& scenario, std::size_t i) {
   return contents;
 }
 
-Rational percent_of(const std::vector<Content>& contents, std::string_view name) {
+}  // namespace
+
+std::vector<Content> contents_of(const Scenario& scenario, std::size_t i) {
+  const Material& material = scenario.materials()[i];
+  std::vector<Content> contents = stated_contents(scenario, material);
+  // Published figures that the scenario took over because a rule limits them.
+  for (const leastwise::Content& content : material.contains_percent)
+    if (is_published_figure(content.name) &&
+        std::ranges::find(contents, content.name, &Content::name) == contents.end())
+      contents.push_back({content.name, decimal(content.percent)});
+  return contents;
+}
+
+namespace {
+
+Rational single_percent(const std::vector<Content>& contents, std::string_view name) {
   const auto own = std::ranges::find(contents, name, &Content::name);
   if (own != contents.end()) return own->percent;
   for (const auto& content : contents) {
@@ -157,6 +171,14 @@ Rational percent_of(const std::vector<Content>& contents, std::string_view name)
     if (factor != 0) return content.percent * factor;
   }
   return 0;
+}
+
+}  // namespace
+
+Rational percent_of(const std::vector<Content>& contents, std::string_view name) {
+  Rational sum = 0;
+  for (const std::string_view part : parts_of_sum(name)) sum += single_percent(contents, part);
+  return sum;
 }
 
 }  // namespace leastwise::exact

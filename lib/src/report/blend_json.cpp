@@ -6,6 +6,7 @@
 #include "report/answers.hpp"
 #include "report/blend_json.hpp"
 #include "report/declared_json.hpp"
+#include "report/indices_section.hpp"
 #include "report/kit/answer_json.hpp"
 #include "report/kit/json_values.hpp"
 #include "report/kit/numbers.hpp"
@@ -159,6 +160,7 @@ Json document(const Blend& blend) {
   json["cost_parts_add_up"] = blend.cost_parts_add_up;
   json["cost_per_nutrient"] = json_nutrient_costs(blend.cost_per_nutrient, Units::metric);
   if (blend.declared) json["declared"] = json_declared(*blend.declared);
+  if (blend.indices) json["indices"] = json_indices(*blend.indices);
   if (!blend.why.empty()) json["why"] = json_array(blend.why, json_why);
   if (blend.units == Units::us) json["us"] = us_figures(blend);
   return json;

@@ -1,8 +1,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "report/declared_table.hpp"
+#include "report/indices_section.hpp"
 #include "report/kit/layout.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/sections.hpp"
@@ -71,7 +73,7 @@ void write_supply(Page& page, const Blend& blend) {
     page.table(supply_table(blend));
   const bool partly_reached = std::ranges::any_of(blend.supply, [](const Supply& supply) {
     return supply.kg_per_ha && supply.effective_kg_per_ha &&
-           *supply.effective_kg_per_ha < *supply.kg_per_ha * (1 - 1e-9);
+           *supply.effective_kg_per_ha < *supply.kg_per_ha - 1e-9 * std::fabs(*supply.kg_per_ha);
   });
   if (partly_reached) {
     page.item("  ",
@@ -92,6 +94,7 @@ void write_blend(Page& page, const Blend& blend) {
   write_unused(page, blend);
   write_apart(page, blend);
   write_why(page, blend);
+  write_indices(page, blend);
   if (blend.declared) write_declared(page, *blend.declared);
   write_notes(page, blend.notes);
   write_safety(page, blend.portions, blend.supply, blend.notes);

@@ -127,7 +127,7 @@ std::string meant_rule(const std::string& typed, const std::vector<std::string>&
 double metric_limit(const Scenario& scenario, std::string_view rule, double limit) {
   for (const auto& known : rules::rules_of(scenario)) {
     if (to_string(known.id) != rule) continue;
-    const LimitUnit unit = limit_unit(known.id.kind);
+    const LimitUnit unit = limit_unit(known.id);
     if (unit == LimitUnit::kg_per_ha)
       return to_metric(limit, Measure::rate, scenario.draft().units);
     if (unit == LimitUnit::kg) return to_metric(limit, Measure::mass, scenario.draft().units);

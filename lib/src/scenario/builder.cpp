@@ -40,10 +40,15 @@ Scenario ScenarioBuilder::build() && {
   resolve_materials();
   tell_natures();
   resolve_basis();
+  take_published_figures();
+  resolve_sizes();
+  resolve_dryness();
   resolve_targets();
   resolve_ratios();
+  check_published_figures();
   resolve_blend_settings();
   resolve_compatibility();
+  keep_dry_pairs_apart();
   check_fire();
   check_risk();
   check_quote();
@@ -53,6 +58,7 @@ Scenario ScenarioBuilder::build() && {
   resolve_unasked();
   resolve_margins();
   add_remarks();
+  remark_on_traces();
   remark_on_tolerances();
   remember_values(scenario_.draft_);
   scenario_.natures_ = std::make_shared<const std::vector<Nature>>(std::move(natures_));

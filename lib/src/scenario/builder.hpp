@@ -57,6 +57,23 @@ class ScenarioBuilder {
   void check_contained(const std::string& name, const std::string& path, std::string_view rule,
                        const Limits& limits);
   void check_something_is_asked();
+  [[nodiscard]] bool check_sum(const std::string& path, const std::string& name);
+  [[nodiscard]] bool check_is_mass(const std::string& path, const std::string& name,
+                                   std::string_view what);
+
+  // handling.cpp
+  void resolve_sizes();
+  void resolve_dryness();
+  void keep_dry_pairs_apart();
+  void keep_dry_pair_apart(const std::string& a, const std::string& b,
+                           std::vector<std::string>& unknown);
+
+  // published_limits.cpp
+  void take_published_figures();
+  void check_published_figures();
+  void remark_on_traces();
+  [[nodiscard]] const Target* target_of(std::string_view name) const;
+  [[nodiscard]] bool stays_unasked(const Material& material) const;
 
   // robust_targets.cpp
   void resolve_confidence(const TargetDraft& draft, Target& target);

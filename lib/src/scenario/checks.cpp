@@ -107,4 +107,14 @@ bool Checks::name(const std::string& path, std::string_view what, std::string_vi
   return true;
 }
 
+bool Checks::content_name(const std::string& path, std::string_view name) {
+  if (!this->name(path, "the name of a nutrient", name)) return false;
+  if (name.find('+') == std::string_view::npos) return true;
+  diagnostics_->error(codes::bad_name, path,
+                      "the name of a content must not hold a plus sign, which adds up contents "
+                      "where they are limited, found " +
+                          in_quotes(name));
+  return false;
+}
+
 }  // namespace leastwise

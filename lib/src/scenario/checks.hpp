@@ -26,6 +26,7 @@ inline constexpr Range percent_range{0, 100, false, "percent"};
 inline constexpr Range rate_range{
     0, largest_number, false, "kg per hectare", Measure::rate, "lb per acre"};
 inline constexpr Range ratio_range{0, largest_number, false, ""};
+inline constexpr Range sgn_range{0, 2000, true, ""};
 inline constexpr Range price_range{-largest_number, largest_number,          false,
                                    "per tonne",     Measure::price_of_goods, "per short ton"};
 inline constexpr Range charge_range{0,           largest_number,          false,
@@ -46,6 +47,9 @@ class Checks {
   bool text(const std::string& path, std::string_view what, std::string_view words);
   /// A name: in UTF-8, not empty, no control characters, no blanks around it, at most 100 bytes.
   bool name(const std::string& path, std::string_view what, std::string_view name);
+
+  /// A name of something contained: a plus sign would make it a sum.
+  bool content_name(const std::string& path, std::string_view name);
 
   /// Where a side of limits was written: `min`, `max`, or `exactly` for both.
   [[nodiscard]] std::string side(const std::string& path, std::string_view side) const;

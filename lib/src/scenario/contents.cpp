@@ -7,6 +7,7 @@
 
 #include "base/codes.hpp"
 #include "base/text/wording.hpp"
+#include "chemistry/materials/published_figures.hpp"
 
 namespace leastwise {
 namespace {
@@ -94,6 +95,12 @@ void check_sum(const StatedContents& stated) {
 
 }  // namespace
 
+Range content_range(std::string_view name) {
+  constexpr double most_lime = 400;  // no carbonate, hydroxide or acid is stronger
+  if (name == lime_need_name) return {-most_lime, most_lime, false, "percent"};
+  return is_percentage(name) ? percent_range : Range{0, largest_number, false, ""};
+}
+
 std::optional<double> stated_percent(const std::vector<Content>& contents, std::string_view name) {
   if (const auto* content = find(contents, name)) return content->percent;
   for (const auto& content : contents) {
@@ -111,9 +118,9 @@ void check_contents(const std::vector<Content>& contents, const std::string& pat
   std::map<std::string_view, bool> seen;
   for (const auto& content : contents) {
     const std::string place = below(path, content.name);
-    good = checks.name(place, "the name of a nutrient", content.name) && good;
+    good = checks.content_name(place, content.name) && good;
     good = checks.number(place, in_quotes(content.name) + stated.owner(), content.percent,
-                         percent_range) &&
+                         content_range(content.name)) &&
            good;
     if (!seen.emplace(content.name, true).second) {
       diagnostics.error(codes::duplicate_name, place,

@@ -14,6 +14,9 @@ namespace leastwise {
 void check_contents(const std::vector<Content>& contents, const std::string& path,
                     const std::string& material, Checks& checks, DiagnosticSink& diagnostics);
 
+/// What a content of that name may be.
+[[nodiscard]] Range content_range(std::string_view name);
+
 /// Percent of the element behind `name` that `contents` state, as `name`; nothing when unstated.
 [[nodiscard]] std::optional<double> stated_percent(const std::vector<Content>& contents,
                                                    std::string_view name);

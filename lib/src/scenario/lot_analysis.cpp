@@ -54,8 +54,8 @@ class LotAnalysis {
 
 bool LotAnalysis::may_be_used(const Content& content, const std::string& place) {
   const std::string what = in_quotes(content.name) + " of material " + in_quotes(material_.name);
-  if (!checks_.name(place, "the name of a nutrient", content.name) ||
-      !checks_.number(place, what, content.percent, percent_range))
+  if (!checks_.content_name(place, content.name) ||
+      !checks_.number(place, what, content.percent, content_range(content.name)))
     return false;
   const auto same = [&](std::string_view other) { return are_same(other, content.name); };
   const auto other = std::ranges::find_if(stated_, same);

@@ -19,7 +19,6 @@ namespace {
 
 constexpr Range spread_range{0, 100, false, "percentage points"};
 constexpr Range purity_range{0, 100, true, "percent"};
-constexpr Range sgn_range{0, 2000, true, ""};
 constexpr Range ui_range{0, 100, false, ""};
 constexpr Range bulk_density_range{
     0, 10000, true, "kg per cubic metre", Measure::density, "lb per cubic foot"};
@@ -142,7 +141,6 @@ std::vector<Content> material_contents(const MaterialDraft& draft, const std::st
   return contents_from_formula(draft, path, diagnostics);
 }
 
-/// A share that is asked for stays asked for, and then nothing obeys both.
 void leave_out(Material& material) {
   material.left_out = true;
   material.min_if_used_percent = 0;

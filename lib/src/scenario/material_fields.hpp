@@ -32,6 +32,10 @@ void check_material_is_complete(const MaterialDraft& draft, const std::string& p
 [[nodiscard]] Material merged(const MaterialDraft& draft, const Material* built_in,
                               std::vector<Content> contents);
 
+/// Takes the material out of every blend. A share that is asked for stays asked for, and then
+/// nothing obeys both.
+void leave_out(Material& material);
+
 /// A spread must be of something that the material contains.
 void check_spread_is_of_contents(const Material& material, const std::string& path,
                                  DiagnosticSink& diagnostics);

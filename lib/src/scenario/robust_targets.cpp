@@ -7,6 +7,7 @@
 #include "base/numeric/normal_quantile.hpp"
 #include "base/suggest.hpp"
 #include "base/text/wording.hpp"
+#include "chemistry/materials/published_figures.hpp"
 #include "scenario/builder.hpp"
 
 namespace leastwise {
@@ -41,6 +42,12 @@ void ScenarioBuilder::resolve_confidence(const TargetDraft& draft, Target& targe
   if (!checks_.number(path, "the confidence of " + in_quotes(draft.nutrient), *draft.confidence,
                       confidence_range))
     return;
+  if (draft.nutrient == lime_need_name) {
+    diagnostics_.error(codes::misplaced_key, path,
+                       "a confidence is for what is analysed, and 'lime-need' is from tables; "
+                       "leave it out");
+    return;
+  }
   if (draft.limits.exact()) {
     diagnostics_.error(codes::needs_room, path,
                        "a confidence needs a limit to keep away from, found exactly " +

@@ -1,3 +1,4 @@
+#include <leastwise/nutrient.hpp>
 #include <leastwise/rule_id.hpp>
 
 namespace leastwise {
@@ -125,10 +126,15 @@ LimitUnit limit_unit(RuleKind kind) {
   return LimitUnit::none;
 }
 
+LimitUnit limit_unit(const RuleId& id) {
+  const bool own_unit = id.kind == RuleKind::grade && !is_percentage(id.subject);
+  return own_unit ? LimitUnit::none : limit_unit(id.kind);
+}
+
 std::string to_string(const PriceUnit& unit) {
   switch (unit.per) {
     case LimitUnit::none:
-      return unit.money + " per unit of the ratio";
+      return unit.money + " per unit of the limit";
     case LimitUnit::bins:
       return unit.money + " per bin";
     case LimitUnit::kg_per_ha:

@@ -9,6 +9,7 @@
 #include "base/codes.hpp"
 #include "base/suggest.hpp"
 #include "base/text/wording.hpp"
+#include "chemistry/materials/published_figures.hpp"
 #include "chemistry/nutrients/synonyms.hpp"
 #include "scenario/builder.hpp"
 
@@ -22,6 +23,33 @@ bool any_minimum(const std::vector<Target>& targets) {
 
 bool begins_with(std::string_view text, std::string_view start) {
   return text.substr(0, start.size()) == start;
+}
+
+/// What a limit on `name` may be.
+Range limit_range(const std::string& name, bool is_rate) {
+  // A lime need changes its sign with the limestone: a limit of 0 would be kept by chance only.
+  if (name == lime_need_name) {
+    Range range = is_rate ? rate_range : percent_range;
+    range.above_min = true;
+    return range;
+  }
+  if (is_rate) return rate_range;
+  return is_percentage(name) ? percent_range : ratio_range;
+}
+
+/// Whether two names count something twice when they are added up.
+bool overlap(std::string_view a, std::string_view b) {
+  if (a == b) return true;
+  const auto parent_a = parent_of_form(a);
+  const auto parent_b = parent_of_form(b);
+  if (parent_a && parent_b) {
+    const auto apart = [](std::string_view form) {
+      return form == "N-urea" || form == "N-ammonium" || form == "N-nitrate";
+    };
+    return *parent_a == *parent_b && !(apart(a) && apart(b));
+  }
+  const auto whole_a = element_of(parent_a.value_or(a));
+  return whole_a && whole_a == element_of(parent_b.value_or(b));
 }
 
 bool is_rate(const std::string& path) { return begins_with(path, "rates_kg_per_ha"); }
@@ -49,10 +77,12 @@ std::vector<Target> ScenarioBuilder::resolve(const std::vector<TargetDraft>& dra
     const std::string what =
         (is_rate ? "the rate of " : "the grade of ") + in_quotes(draft.nutrient);
     if (!checks_.name(path, "the name of a nutrient", draft.nutrient)) continue;
+    if (!check_sum(path, draft.nutrient)) continue;
+    if (is_rate && !check_is_mass(path, draft.nutrient, "a rate")) continue;
     if (!seen.insert(draft.nutrient).second) {
       diagnostics_.error(codes::duplicate_name, path, what + " is given twice");
     }
-    checks_.limits(path, what, draft.limits, is_rate ? rate_range : percent_range);
+    checks_.limits(path, what, draft.limits, limit_range(draft.nutrient, is_rate));
     check_contained(draft.nutrient, path, "a minimum", draft.limits);
     Target target;
     target.nutrient = draft.nutrient;
@@ -63,6 +93,42 @@ std::vector<Target> ScenarioBuilder::resolve(const std::vector<TargetDraft>& dra
     targets.push_back(std::move(target));
   }
   return targets;
+}
+
+bool ScenarioBuilder::check_sum(const std::string& path, const std::string& name) {
+  const auto parts = parts_of_sum(name);
+  if (parts.size() == 1) return true;
+  bool good = true;
+  const auto complain = [&](const std::string& what) {
+    good = false;
+    diagnostics_.error(codes::bad_sum, path, what + " in the sum " + in_quotes(name));
+  };
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    const std::string part(parts[i]);
+    if (part.empty()) {
+      complain("a name must stand on both sides of a plus sign, found nothing on one");
+      break;
+    }
+    if (!is_percentage(part) || part == lime_need_name)
+      complain("a sum adds up masses, found " + in_quotes(part));
+    else if (kind_of(part) == NameKind::property)
+      check_contained(part, path, "a sum", {1, 1});
+    for (std::size_t k = 0; k < i; ++k)
+      if (overlap(parts[k], part))
+        complain("a sum must count everything once, found " + in_quotes(parts[k]) + " and " +
+                 in_quotes(part));
+  }
+  return good;
+}
+
+bool ScenarioBuilder::check_is_mass(const std::string& path, const std::string& name,
+                                    std::string_view what) {
+  const bool of_ratio = what == "a ratio";
+  if (is_percentage(name) && !(of_ratio && name == lime_need_name)) return true;
+  diagnostics_.error(codes::misplaced_key, path,
+                     std::string(what) + " is of masses, and " + in_quotes(name) +
+                         " is none; limit it under grade_percent");
+  return false;
 }
 
 bool ScenarioBuilder::contained(const std::string& name) const {
@@ -163,6 +229,10 @@ void ScenarioBuilder::resolve_ratios() {
                        checks_.name(below(path, "to"), "the second name of a ratio", draft.to);
     checks_.limits(path, named ? what : "a ratio", draft.limits, ratio_range);
     if (!named) continue;
+    const auto is_mass = [&](const char* key, const std::string& name) {
+      return check_sum(below(path, key), name) && check_is_mass(below(path, key), name, "a ratio");
+    };
+    if (!is_mass("of", draft.of) || !is_mass("to", draft.to)) continue;
     if (draft.of == draft.to) {
       diagnostics_.error(
           codes::ratio_of_itself, path,

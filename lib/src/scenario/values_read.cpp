@@ -114,6 +114,8 @@ void for_each_part(const ScenarioDraft& draft, Visit visit) {
   part("blend.binder", draft.binder);
   part("blend.granular_micronutrient_factor", draft.granular_micronutrient_factor,
        draft.granular_micronutrient_factors);
+  part("blend.sgn", draft.sgn);
+  part("blend.dry_up_to_humidity_percent", draft.dry_up_to_humidity_percent);
   part("blend.blending_fee_per_t", draft.blending_fee_per_t);
   part("blend.confirm_high_rate", draft.confirm_high_rate);
   part("blend.limited_compatibility", draft.limited_compatibility);

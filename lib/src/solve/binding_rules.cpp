@@ -176,7 +176,7 @@ BindingRule binding_of(const Scenario& scenario, const rules::Origin& origin) {
   binding.place = scenario.place_of(origin.path);
   binding.price_unit.money = scenario.currency().empty() ? "money" : scenario.currency();
   binding.price_unit.money += scenario.basis() == Basis::per_hectare ? "/ha" : "/t";
-  binding.price_unit.per = limit_unit(binding.id.kind);
+  binding.price_unit.per = limit_unit(binding.id);
   binding.unit = to_string(binding.price_unit);
   return binding;
 }

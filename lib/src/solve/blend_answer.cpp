@@ -1,5 +1,6 @@
 #include <leastwise/declare.hpp>
 #include <leastwise/hazard.hpp>
+#include <leastwise/nutrient.hpp>
 #include <leastwise/toxic_element.hpp>
 
 #include <algorithm>
@@ -12,6 +13,7 @@
 #include "scenario/units.hpp"
 #include "solve/answer.hpp"
 #include "solve/answer_parts.hpp"
+#include "solve/blend_indices.hpp"
 #include "solve/label_confidence.hpp"
 
 namespace leastwise::solve {
@@ -48,7 +50,7 @@ std::vector<Supply> supply_of(const Scenario& scenario, const std::vector<double
       effective += reported.content_percent[i] / 100 * reported.availability[i] * kg[i];
     }
     supply.percent = total > 0 ? amount / total * 100 : 0;
-    if (scenario.basis() == Basis::per_hectare) {
+    if (scenario.basis() == Basis::per_hectare && is_percentage(supply.nutrient)) {
       supply.kg_per_ha = amount;
       supply.effective_kg_per_ha = effective;
     }
@@ -205,6 +207,8 @@ Blend blend_of(const Scenario& scenario, const std::vector<double>& kg, LabelNot
     blend.binder.kg_per_ha = binder_kg;
   }
   blend.notes = notes_of(scenario, kg, total, labels);
+  if (asks_for_indices(scenario))
+    blend.indices = blend_indices(scenario, blend.portions, blend.total_kg_per_ha);
   if (scenario.draft().declare) blend.declared = declared_analysis(scenario, blend.portions);
   return blend;
 }

@@ -62,7 +62,7 @@ std::vector<LimitConfidence> limit_confidences(const Scenario& scenario,
 void add_confidence_notes(const Scenario& scenario, const std::vector<double>& kg, double total,
                           std::vector<Note>& notes) {
   for (const auto& sure : limit_confidences(scenario, kg, total)) {
-    const std::string unit = " " + std::string(to_string(limit_unit(sure.id.kind)));
+    const std::string unit = " " + std::string(to_string(limit_unit(sure.id)));
     notes.push_back({NoteLevel::info,
                      NoteCode::confidence_of_limit,
                      {sure.rule},

@@ -52,7 +52,7 @@ RuleCheck judged(const rules::Achieved& achieved) {
   check.id = id;
   check.limit = achieved.rule.limit;
   check.value = achieved.value();
-  check.unit = limit_unit(id.kind);
+  check.unit = limit_unit(id);
   check.confidence = achieved.rule.of.confidence;
   check.verdict = Verdict::holds;
   const double needed = std::abs(achieved.needed());

@@ -37,13 +37,8 @@ Sides sides_of(const std::vector<rules::Achieved>& planned, bool recipe) {
     if (!rule.is_linear() || (recipe && rule.id.kind != RuleKind::coating)) continue;
     for (const bool at_least : {true, false}) {
       if (rule.side == (at_least ? RuleSide::max : RuleSide::min)) continue;
-      sides.rules.push_back({to_string(rule.id),
-                             rule.limit,
-                             limit_unit(rule.id.kind),
-                             at_least,
-                             rule.if_used,
-                             {},
-                             {}});
+      sides.rules.push_back(
+          {to_string(rule.id), rule.limit, limit_unit(rule.id), at_least, rule.if_used, {}, {}});
       sides.measured.push_back(i);
     }
   }

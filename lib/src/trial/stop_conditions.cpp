@@ -12,6 +12,7 @@
 #include <utility>
 
 #include "base/text/wording.hpp"
+#include "chemistry/materials/critical_humidity.hpp"
 #include "scenario/family_checks.hpp"
 #include "trial/mass.hpp"
 

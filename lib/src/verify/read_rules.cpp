@@ -110,9 +110,8 @@ class RuleReader {
       Row values = row([&](std::size_t j) -> Rational {
         Rational share = fraction(j, target.nutrient);
         const std::size_t i = index_[j];
-        if (!target.margin_percent.empty())
-          share += decimal(target.margin_percent[i]) / (is_maximum ? 100 : -100);
-        if (share < 0) share = 0;
+        if (const auto& margin = target.margin_percent; !margin.empty())
+          share = std::max<Rational>(0, share + decimal(margin[i]) / (is_maximum ? 100 : -100));
         return is_maximum || !scenario_.materials()[i].micronutrient_granule ? share
                                                                              : share * reach;
       });

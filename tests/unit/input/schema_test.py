@@ -38,8 +38,8 @@ materials:
   zinc-granule:
     {form: granule, micronutrient_granule: true, contains_percent: {Zn: 20}, price_per_t: 1500}
   dap: {price_per_t: -4}
-rates_kg_per_ha: {N: {min: 60, max: 66}, K2O: {exactly: 30}}
-grade_percent: {Cl: {max: 4}}
+rates_kg_per_ha: {N: {min: 60, max: 66}, K2O: {exactly: 30}, N + K2O: {max: 90}}
+grade_percent: {Cl: {max: 4}, salt-index: {max: 110}}
 ratios: [{of: N-ammonium, to: N, min: 0.30}]
 blend:
   total_kg_per_ha: {min: 120, max: 400}
@@ -50,6 +50,9 @@ blend:
   confirm_high_rate: [B]
   blending_fee_per_t: 18
   limited_compatibility: allow
+  sgn: {min: 250, max: 330}
+  dry_up_to_humidity_percent: 55
+  indices: true
 compatibility:
   incompatible: [[urea, triple-superphosphate]]
   limited: []
@@ -61,7 +64,7 @@ make: {hectares: 12}
 # (duplicate keys, anchors), of other files, of chemistry, or of several values together.
 NOT_STRUCTURAL = {
     "bad-formula", "compatibility", "contents", "dangerous-pair", "duplicate-key", "high-rate",
-    "files", "min-over-max", "missing-contents", "missing-price", "needs-rates",
+    "files", "min-over-max", "missing-contents", "missing-price", "needs-rates", "no-figure", "plus-in-content", "sums",
     "no-materials", "nothing-asked-but-maxima", "organic-binder-denied",
     "oxidizer-with-fuel", "oxidizer-with-organic-binder", "oxidizer-with-unknown-binder",
     "oxidizer-with-unnamed-binder", "prices-broken", "prices-empty", "prices-header",

@@ -193,8 +193,9 @@ TEST_SUITE("drawing") {
     report::Page page(report::Medium::html);
     page.table(table);
     const std::string html = page.html(Paper::a4);
-    CHECK(
-        holds(html, "<td data-h=\"material\">urea</td><td class=\"n\" data-h=\"kg/t\">385.0</td>"));
+    CHECK(holds(
+        html,
+        "<td class=\"s\" data-h=\"material\">urea</td><td class=\"n\" data-h=\"kg/t\">385.0</td>"));
     CHECK_FALSE(holds(html, "never filled"));
   }
 }

@@ -16,7 +16,7 @@ BindingRule binding(const RuleId& id, double limit, double price, const std::str
   binding.id = id;
   binding.limit = limit;
   binding.shadow_price = price;
-  binding.price_unit = {money, limit_unit(id.kind)};
+  binding.price_unit = {money, limit_unit(id)};
   binding.unit = to_string(binding.price_unit);
   binding.holds_from = binding.holds_to = Known<double>::none();
   binding.price_below = binding.price_above = price;
@@ -26,7 +26,7 @@ BindingRule binding(const RuleId& id, double limit, double price, const std::str
 
 /// The words for a rule in the unit of its kind.
 std::string words(const RuleId& id, std::optional<double> limit) {
-  return rule_in_words(id, limit, limit_unit(id.kind));
+  return rule_in_words(id, limit, limit_unit(id));
 }
 
 const RuleId n_min{RuleKind::rate, "N", {}, RuleSide::min};
@@ -74,6 +74,9 @@ TEST_CASE("rules are said in words") {
   CHECK(words(total_max, 400) == "at most 400 kg/ha in total");
   CHECK(words({RuleKind::share, "urea", {}, RuleSide::max}, 60) ==
         "at most 60 % urea in the product");
+  CHECK(words({RuleKind::grade, "salt-index", {}, RuleSide::max}, 40) ==
+        "salt-index of the product at most 40");
+  CHECK(words({RuleKind::rate, "N + K2O", {}, RuleSide::max}, 20) == "at most 20 kg/ha of N + K2O");
   CHECK(words({RuleKind::stock, "urea", {}, {}}, 1500) == "at most 1500 kg of urea in stock");
   CHECK(words(bins, 3) == "at most 3 granular materials");
   CHECK(words({RuleKind::minimum_if_used, "sop", {}, {}}, 2.5) ==

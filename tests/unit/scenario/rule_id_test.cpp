@@ -33,7 +33,7 @@ TEST_SUITE("rule id") {
     CHECK(to_string(PriceUnit{"USD/ha", limit_unit(RuleKind::rate)}) == "USD/ha per kg/ha");
     CHECK(to_string(PriceUnit{"USD/t", limit_unit(RuleKind::grade)}) == "USD/t per %");
     CHECK(to_string(PriceUnit{"USD/t", limit_unit(RuleKind::ratio)}) ==
-          "USD/t per unit of the ratio");
+          "USD/t per unit of the limit");
     CHECK(to_string(PriceUnit{"USD/t", limit_unit(RuleKind::bins)}) == "USD/t per bin");
     CHECK(to_string(PriceUnit{"USD/t", limit_unit(RuleKind::stock)}) == "USD/t per kg");
   }

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 
+#include "chemistry/materials/critical_humidity.hpp"
 #include "samples.hpp"
 
 using namespace leastwise;
@@ -93,8 +94,7 @@ TEST_SUITE("rates of products by the tonne") {
 
   TEST_CASE("a confirmed rate, and one above what is usual, stand before weighing") {
     for (const auto& treatment : {boron_product(400, {"B"}), boron_product(150)}) {
-      const TreatmentPlan plan =
-          plan_trial(Trial(small_trial({treatment}))).treatments.front();
+      const TreatmentPlan plan = plan_trial(Trial(small_trial({treatment}))).treatments.front();
       REQUIRE(plan.state == TreatmentState::planned);
       REQUIRE(!plan.stop_conditions.empty());
       CHECK(plan.stop_conditions.front().code == NoteCode::rate_above_usual);
@@ -123,20 +123,19 @@ TEST_SUITE("stop conditions") {
   TEST_CASE("the published humidity of a pair is used, not the lower of the two salts") {
     // Critical relative humidity at 30 C, classical table (Adams and Merz 1929): urea 72.5,
     // ammonium nitrate 59.4, together 18.1.
-    const auto advice = trial::critical_humidity({"urea", "ammonium-nitrate"});
+    const auto advice = critical_humidity({"urea", "ammonium-nitrate"});
     REQUIRE(advice);
     CHECK(advice->percent == doctest::Approx(18.1));
     CHECK(advice->is_pair);
-    const auto alone = trial::critical_humidity({"urea", "zinc-oxide"});
+    const auto alone = critical_humidity({"urea", "zinc-oxide"});
     REQUIRE(alone);
     CHECK(alone->percent == doctest::Approx(72.5));
     CHECK(!alone->is_pair);
-    CHECK(!trial::critical_humidity({"zinc-oxide", "filler"}));
+    CHECK(!critical_humidity({"zinc-oxide", "filler"}));
   }
 
   TEST_CASE("three salts are as bad as their worst pair") {
-    const auto advice =
-        trial::critical_humidity({"potassium-chloride", "urea", "ammonium-sulfate"});
+    const auto advice = critical_humidity({"potassium-chloride", "urea", "ammonium-sulfate"});
     REQUIRE(advice);
     CHECK(advice->percent == doctest::Approx(56.4));  // urea with ammonium sulfate, same table
   }

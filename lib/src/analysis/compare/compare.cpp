@@ -8,9 +8,10 @@
 #include <stdexcept>
 #include <utility>
 
-#include "analysis/compare/compare_indices.hpp"
 #include "analysis/compare/compare_variants.hpp"
 #include "base/text/wording.hpp"
+#include "chemistry/materials/published_figures.hpp"
+#include "solve/blend_indices.hpp"
 #include "solve/time_left.hpp"
 
 namespace leastwise {
@@ -23,8 +24,9 @@ ComparedScenario line(const NamedScenario& named, const SolveOptions& options) {
   line.currency = named.scenario.currency();
   line.answer = formulate(named.scenario, options);
   if (const Blend* blend = line.answer.blend()) {
-    line.salt_index = analysis::salt_index_of(named.scenario, *blend);
-    line.acidity = analysis::acidity_of(named.scenario, *blend);
+    line.salt_index = solve::index_of(named.scenario, blend->portions, salt_index_name);
+    line.acidity = solve::index_of(named.scenario, blend->portions, lime_need_name);
+    if (line.acidity.value) line.acidity.value = 0 - *line.acidity.value;
   }
   return line;
 }

@@ -125,6 +125,8 @@ class Variation {
     take(draft_.coating_percent, variant_.coating_percent);
     take(draft_.binder, variant_.binder);
     take(draft_.granular_micronutrient_factor, variant_.granular_micronutrient_factor);
+    take(draft_.sgn, variant_.sgn);
+    take(draft_.dry_up_to_humidity_percent, variant_.dry_up_to_humidity_percent);
     take(draft_.blending_fee_per_t, variant_.blending_fee_per_t);
     take(draft_.limited_compatibility, variant_.limited_compatibility);
     for (const auto& factor : variant_.granular_micronutrient_factors) {

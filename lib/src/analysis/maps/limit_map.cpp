@@ -18,8 +18,8 @@ namespace {
 
 using solver::SearchStatus;
 
-void require_limits(double from, double to, const model::Rule& rule) {
-  const double most = limit_unit(rule.kind) == LimitUnit::percent ? 100 : largest_number;
+void require_limits(double from, double to, const RuleId& rule) {
+  const double most = limit_unit(rule) == LimitUnit::percent ? 100 : largest_number;
   if (!std::isfinite(from) || !std::isfinite(to) || from < 0 || to > most)
     throw std::invalid_argument("limits of this rule lie between 0 and " + number_text(most) +
                                 ", found " + number_text(from) + " to " + number_text(to));
@@ -69,7 +69,7 @@ LimitMap asked_of(const Scenario& scenario, const model::Rule& first, const Rule
   map.notes.assign(scenario.notes().begin(), scenario.notes().end());
   map.rule = to_string(id);
   map.id = id;
-  map.unit = limit_unit(id.kind);
+  map.unit = limit_unit(id);
   map.from = from;
   map.to = to;
   map.limit_now = first.limit;
@@ -125,7 +125,7 @@ LimitMap limit_map(const Scenario& scenario, const RuleId& rule, double from, do
   const auto model = model::build(scenario);
   const auto rules = rules_to_vary(scenario, model, rule);
   const auto& first = model.rules[rules.front()];
-  require_limits(from, to, first);
+  require_limits(from, to, rule);
   if (options.samples < 2) throw std::invalid_argument("a curve needs at least 2 samples");
   auto map = asked_of(scenario, first, rule, from, to);
   const auto search = solve::counted_search_options(options.limits);

@@ -195,7 +195,8 @@ std::optional<double> tonnes_of(const Scenario& scenario, const Blend& blend) {
 void add_limits(RuleKind kind, const std::string& subject, const std::string& object,
                 const Limits& limits, std::vector<QuoteLimit>& asked) {
   const auto add = [&](RuleSide side, double limit) {
-    asked.push_back({{kind, subject, object, side}, limit, limit_unit(kind)});
+    const RuleId id{kind, subject, object, side};
+    asked.push_back({id, limit, limit_unit(id)});
   };
   if (limits.exact()) return add(RuleSide::exactly, limits.min);
   if (limits.has_min()) add(RuleSide::min, limits.min);

@@ -114,7 +114,7 @@ void Rounding::name_drifts(const std::vector<double>& x) {
     if (achieved.relative_shortfall() <= solver::certificate_tolerance) continue;
     const RuleId& id = achieved.rule.id;
     blend_.violations.push_back(
-        {to_string(id), id, achieved.rule.limit, achieved.value(), limit_unit(id.kind)});
+        {to_string(id), id, achieved.rule.limit, achieved.value(), limit_unit(id)});
   }
   blend_.feasible = blend_.violations.empty();
 }
@@ -156,6 +156,12 @@ void Rounding::write(const std::vector<double>& x, const std::vector<double>& ex
   const auto kg = solve::kg_of(scenario_, model_, x);
   blend_.supply = solve::supply_of(scenario_, kg, batch_kg / scale_);
   blend_.notes = solve::notes_of(scenario_, kg, batch_kg / scale_);
+  if (scenario_.draft().units == Units::us)
+    blend_.notes.push_back({NoteLevel::info,
+                            NoteCode::metric_figures,
+                            {},
+                            "steps, batches and what they supply are in kg and hectares, as scales "
+                            "weigh; the scenario counts in lb and acres"});
   double cost = 0;
   for (std::size_t j = 0; j < grid_.model.cost.size(); ++j) cost += grid_.model.cost[j] * x[j];
   blend_.cost = cost;

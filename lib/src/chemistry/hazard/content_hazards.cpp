@@ -12,6 +12,7 @@
 #include <utility>
 
 #include "chemistry/hazard/hazard_table.hpp"
+#include "chemistry/materials/published_figures.hpp"
 
 namespace leastwise {
 namespace {
@@ -92,7 +93,9 @@ class ContentReading {
 
   void read_properties() {
     for (const auto& content : material_.contains_percent) {
-      if (kind_of(content.name) != NameKind::property || content.percent <= most_carbon_percent) {
+      // A lime need is no lime.
+      if (kind_of(content.name) != NameKind::property || is_published_figure(content.name) ||
+          content.percent <= most_carbon_percent) {
         continue;
       }
       for (const auto* row : rows_of_property(content.name)) {

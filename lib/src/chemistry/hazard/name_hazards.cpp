@@ -94,13 +94,13 @@ void add_formulas_in(std::string_view name, std::string_view what, Nature& natur
 
 /// Whether a name gives more sulfur than sulfates can hold, as in `S90` and `S 90`.
 bool says_sulfur(const std::vector<std::string_view>& words) {
-  constexpr double most_sulfate_sulfur_percent = 28;
+  constexpr double most_sulfur_of_sulfates = 28;
   for (std::size_t i = 0; i < words.size(); ++i) {
     if (!words[i].starts_with('S') && !words[i].starts_with('s')) continue;
     std::string_view number = words[i].substr(1);
     if (words[i] == "S" && i + 1 < words.size()) number = words[i + 1];
     const auto percent = parse_number(number);
-    if (percent && *percent > most_sulfate_sulfur_percent && *percent <= 100) return true;
+    if (percent && *percent > most_sulfur_of_sulfates && *percent <= 100) return true;
   }
   return false;
 }

@@ -17,7 +17,9 @@ std::string_view to_string(Form form) {
   return "";
 }
 
-double content_percent(const Material& material, std::string_view name) {
+namespace {
+
+double single_content(const Material& material, std::string_view name) {
   for (const Content& content : material.contains_percent) {
     if (content.name == name) return content.percent;
   }
@@ -27,6 +29,15 @@ double content_percent(const Material& material, std::string_view name) {
     }
   }
   return 0;
+}
+
+}  // namespace
+
+double content_percent(const Material& material, std::string_view name) {
+  if (name.find('+') == std::string_view::npos) return single_content(material, name);
+  double sum = 0;
+  for (const std::string_view part : parts_of_sum(name)) sum += single_content(material, part);
+  return sum;
 }
 
 }  // namespace leastwise

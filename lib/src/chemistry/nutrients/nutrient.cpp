@@ -70,6 +70,24 @@ bool is_micronutrient(std::string_view name) {
   return std::ranges::find(micronutrient_names, name) != micronutrient_names.end();
 }
 
+std::vector<std::string_view> parts_of_sum(std::string_view name) {
+  std::vector<std::string_view> parts;
+  for (bool more = true; more;) {
+    const auto plus = name.find('+');
+    more = plus != std::string_view::npos;
+    std::string_view part = name.substr(0, plus);
+    while (part.starts_with(' ')) part.remove_prefix(1);
+    while (part.ends_with(' ')) part.remove_suffix(1);
+    parts.push_back(part);
+    if (more) name.remove_prefix(plus + 1);
+  }
+  return parts;
+}
+
+bool is_percentage(std::string_view name) {
+  return !name.ends_with("-index") && name.find("-per-") == std::string_view::npos;
+}
+
 std::span<const std::string_view> known_names() { return names; }
 
 }  // namespace leastwise

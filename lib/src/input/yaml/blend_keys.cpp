@@ -39,6 +39,21 @@ void take_coating(NodeReader& reader, const Node& value, const std::string& path
   draft.coating_percent = read_limits(reader, value, path);
 }
 
+void take_sgn(NodeReader& reader, const Node& value, const std::string& path,
+              ScenarioDraft& draft) {
+  draft.sgn = read_limits(reader, value, path);
+}
+
+void take_humidity(NodeReader& reader, const Node& value, const std::string& path,
+                   ScenarioDraft& draft) {
+  draft.dry_up_to_humidity_percent = reader.number(value, path);
+}
+
+void take_indices(NodeReader& reader, const Node& value, const std::string& path,
+                  ScenarioDraft& draft) {
+  draft.indices = reader.boolean(value, path).value_or(false);
+}
+
 void take_binder(NodeReader& reader, const Node& value, const std::string& path,
                  ScenarioDraft& draft) {
   BinderDraft binder;
@@ -85,10 +100,13 @@ void take_confirmed(NodeReader& reader, const Node& value, const std::string& pa
       draft.confirm_high_rate.push_back(std::move(*name));
 }
 
-constexpr std::array<Key<ScenarioDraft>, 8> blend_keys{{
+constexpr std::array<Key<ScenarioDraft>, 11> blend_keys{{
     {"total_kg_per_ha", take_total},
     {"bins", take_bins},
     {"coating_percent", take_coating},
+    {"sgn", take_sgn},
+    {"dry_up_to_humidity_percent", take_humidity},
+    {"indices", take_indices},
     {"binder", take_binder},
     {"granular_micronutrient_factor", take_factors},
     {"confirm_high_rate", take_confirmed},

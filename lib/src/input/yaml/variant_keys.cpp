@@ -54,6 +54,8 @@ void take_blend(NodeReader& reader, const Node& value, const std::string& path, 
   variant.granular_micronutrient_factor = read.granular_micronutrient_factor;
   variant.granular_micronutrient_factors = std::move(read.granular_micronutrient_factors);
   variant.confirm_high_rate = std::move(read.confirm_high_rate);
+  variant.sgn = read.sgn;
+  variant.dry_up_to_humidity_percent = read.dry_up_to_humidity_percent;
   variant.blending_fee_per_t = read.blending_fee_per_t;
   if (value.kind == Node::Kind::mapping && find_entry(value, "limited_compatibility") != nullptr)
     variant.limited_compatibility = read.limited_compatibility;

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "report/kit/html_page.hpp"
 #include "report/kit/markup.hpp"
 #include "report/kit/page.hpp"
@@ -8,6 +10,20 @@ namespace {
 constexpr std::string_view list_mark = "  - ";
 /// A table with more columns becomes a list of its cells on a narrow screen.
 constexpr std::size_t columns_of_narrow_screen = 3;
+
+/// Cells no longer than this stay on one line, so that columns of numbers do not squeeze them.
+constexpr std::size_t short_cell = 20;
+
+bool is_short(const Table& table, std::size_t column) {
+  return std::ranges::all_of(table.rows(),
+                             [&](const auto& row) { return row[column].size() <= short_cell; });
+}
+
+/// What a cell of the column begins with, without its heading.
+std::string_view cell_of(const Table& table, std::size_t column) {
+  if (table.holds_numbers(column)) return "<td class=\"n\"";
+  return is_short(table, column) ? "<td class=\"s\"" : "<td";
+}
 
 void write_headings(HtmlPage& html, const Table& table, const std::vector<std::size_t>& shown) {
   html.raw("<thead><tr>");
@@ -23,11 +39,14 @@ void write_table(HtmlPage& html, const Table& table) {
   if (shown.empty()) return;
   html.raw(shown.size() > columns_of_narrow_screen ? "<table class=\"wide\">\n" : "<table>\n");
   write_headings(html, table, shown);
+  std::vector<std::string_view> cells;
+  for (const std::size_t column : shown) cells.push_back(cell_of(table, column));
   html.raw("<tbody>\n");
   for (const auto& row : table.rows()) {
     html.raw("<tr>");
-    for (const std::size_t column : shown) {
-      html.raw(table.holds_numbers(column) ? "<td class=\"n\"" : "<td");
+    for (std::size_t k = 0; k < shown.size(); ++k) {
+      const std::size_t column = shown[k];
+      html.raw(cells[k]);
       html.raw(" data-h=\"").raw(escaped(table.heading(column))).raw("\">");
       html.raw(escaped(row[column])).raw("</td>");
     }

@@ -27,7 +27,7 @@ td{vertical-align:top;border-bottom:1px solid #d0d0d0;padding:.25rem .6rem}
 th:first-child,td:first-child{padding-left:0}
 .n{text-align:right;font-variant-numeric:tabular-nums}
 td.n{white-space:nowrap}
-@media (min-width:641px){td,th{overflow-wrap:break-word}}
+@media (min-width:641px){td,th{overflow-wrap:break-word}td.s{white-space:nowrap}}
 @media screen and (max-width:640px){
 body{padding:1rem .9rem 2rem}
 .wide,.wide tbody,.wide tr,.wide td{display:block}
@@ -43,15 +43,15 @@ th{border-color:#b8b8b8}
 td,.wide tr{border-color:#3b3f45}
 .wide td[data-h]:not([data-h=""])::before{color:#b8b8b8}}
 @media print{
-body{max-width:none;padding:0;font-size:9pt;line-height:1.3}
-h1{font-size:14pt;margin:0 0 1.5mm;padding-bottom:1mm}
-h2{font-size:10.5pt;margin:2.5mm 0 .8mm}
-p,ul{margin:.6mm 0}
-li{margin:.4mm 0}
+body{max-width:none;padding:0;font-size:8.5pt;line-height:1.25}
+h1{font-size:13pt;margin:0 0 1.2mm;padding-bottom:.8mm}
+h2{font-size:10pt;margin:1.4mm 0 .4mm}
+p,ul{margin:.5mm 0}
+li{margin:.3mm 0}
 p,li{max-width:none}
-figure,table{margin:1mm 0}
-table{font-size:8.5pt;line-height:1.25}
-th,td{padding:.3mm 2mm}
+figure,table{margin:.7mm 0}
+table{font-size:8pt;line-height:1.15}
+th,td{padding:.12mm 2mm}
 .picture{max-width:105mm}
 .bars .picture,.bars figcaption{display:none}
 h2{break-after:avoid}

@@ -1,3 +1,5 @@
+#include <leastwise/nutrient.hpp>
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -82,7 +84,7 @@ Picture supply_picture(const Blend& blend) {
                  supply.kg_per_ha, supply.rate_kg_per_ha, asked_words(supply.rate_kg_per_ha),
                  unit_name(Measure::rate, blend.units));
     add_target(targets, supply.nutrient, supply.percent, {}, supply.grade_percent,
-               asked_percent_words(supply), "%");
+               asked_percent_words(supply), is_percentage(supply.nutrient) ? "%" : "");
   }
   if (targets.empty()) return {};
   return target_chart("Supply beyond what is asked", targets);

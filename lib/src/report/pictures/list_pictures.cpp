@@ -78,6 +78,9 @@ Picture comparison_picture(const Comparison& comparison) {
   // Bars of different currencies must not be held against one another.
   const bool apart = !comparison.lines.empty() && currencies_differ(comparison);
   const std::string currency = comparison.lines.empty() ? "" : comparison.lines.front().currency;
+  // Costs that lie close together would be bars of one length: their differences tell them apart.
+  const bool to_first = !comparison.lines.empty() && comparison.lines.front().answer.blend();
+  const char* legend = to_first ? "{}; bar: the difference to the first line" : "{}";
   std::vector<Bar> bars;
   for (const ComparedScenario& line : comparison.lines) {
     const Blend* blend = line.answer.blend();
@@ -97,7 +100,7 @@ Picture comparison_picture(const Comparison& comparison) {
     const auto& difference = per_hectare ? line.difference_per_ha : line.difference_per_t;
     const bool first = &line == &comparison.lines.front();
     bars.push_back({line.name,
-                    cost,
+                    to_first ? difference.value_or(0) : cost,
                     {},
                     first || !difference
                         ? money_text(cost)
@@ -106,8 +109,7 @@ Picture comparison_picture(const Comparison& comparison) {
   return bar_chart(
       title,
       apart ? std::string("The lines have different currencies, so the costs have no bars")
-            : fmt::format("{}, and the difference to the first",
-                          cost_heading(currency, basis, units)),
+            : fmt::format(fmt::runtime(legend), cost_heading(currency, basis, units)),
       bars);
 }
 

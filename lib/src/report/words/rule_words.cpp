@@ -43,6 +43,8 @@ std::string rule_in_words(const RuleId& id, std::optional<double> limit, LimitUn
     case RuleKind::rate:
       return fmt::format("{} of {}", how_much, id.subject);
     case RuleKind::grade:
+      if (unit == LimitUnit::none) return fmt::format("{} of the product {}", id.subject, how_much);
+      [[fallthrough]];
     case RuleKind::share:
       return fmt::format("{} {} in the product", how_much, id.subject);
     case RuleKind::ratio:

@@ -22,7 +22,7 @@ ConflictingRule conflicting(const Task& task, const rules::Origin& origin) {
   ConflictingRule out;
   out.id = origin.id;
   out.rule = to_string(out.id);
-  out.unit = limit_unit(out.id.kind);
+  out.unit = limit_unit(out.id);
   if (!origin.path.empty()) out.place = task.scenario.place_of(origin.path);
   return out;
 }
@@ -176,8 +176,8 @@ void state_nearest(const Task& task, const std::vector<Relaxation>& moved,
   for (std::size_t k = 0; k < moved.size(); ++k) {
     const auto& rule = task.model.rules[moved[k].rule];
     const auto [id, path] = model::origin_of(rule, task.scenario);
-    conflict.nearest.push_back({to_string(id), id, rule.limit, limits[k], limit_unit(id.kind),
-                                task.scenario.place_of(path)});
+    conflict.nearest.push_back(
+        {to_string(id), id, rule.limit, limits[k], limit_unit(id), task.scenario.place_of(path)});
   }
 }
 

@@ -75,7 +75,7 @@ ConflictingRule named_rule(const model::Joined& joined, const NamedBlock& block,
     if (!rules::is_guard(rule.kind)) add_shortfall(joined.model, conflict, constraint, search, out);
   }
   out.rule = to_string(out.id);
-  out.unit = limit_unit(out.id.kind);
+  out.unit = limit_unit(out.id);
   return out;
 }
 

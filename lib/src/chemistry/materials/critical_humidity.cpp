@@ -1,14 +1,14 @@
+#include "chemistry/materials/critical_humidity.hpp"
+
 #include <algorithm>
 #include <array>
-#include <optional>
 #include <string_view>
 #include <utility>
 
 #include "base/embedded.hpp"
 #include "chemistry/nutrients/data_table.hpp"
-#include "trial/stop_conditions.hpp"
 
-namespace leastwise::trial {
+namespace leastwise {
 namespace {
 
 /// The salt of the humidity tables that a family of materials mostly is, where the names differ.
@@ -68,4 +68,4 @@ std::optional<HumidityAdvice> critical_humidity(const std::vector<std::string>& 
   return advice;
 }
 
-}  // namespace leastwise::trial
+}  // namespace leastwise
