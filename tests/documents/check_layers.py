@@ -45,7 +45,7 @@ PUBLIC = {
     "proof": "prove",
     "verify": "verify",
     "trial": "trial trial_application trial_check trial_design trial_factorial trial_field trial_field_work trial_hold "
-             "trial_load_rule trial_mix trial_plan trial_recipe trial_site",
+             "trial_load_rule trial_mix trial_plan trial_recipe trial_site trial_spray",
     "season": "season season_plan",
     "input": "load season_load trial_load",
     "report": "answer_mark render report trial_report",

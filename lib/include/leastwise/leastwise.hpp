@@ -63,6 +63,7 @@
 #include <leastwise/trial_recipe.hpp>
 #include <leastwise/trial_report.hpp>
 #include <leastwise/trial_site.hpp>
+#include <leastwise/trial_spray.hpp>
 #include <leastwise/unit_system.hpp>
 #include <leastwise/verify.hpp>
 #include <leastwise/version.hpp>

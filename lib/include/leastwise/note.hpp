@@ -84,6 +84,7 @@ enum class NoteCode {
   rule_lifted,                 ///< the scenario lifts a rule that keeps two families apart
   size_unknown,                ///< granules without a stated size
   sizes_differ,                ///< granules that segregate by size
+  sprayed_on,                  ///< a powder that is dissolved and sprayed on the plots
   spread_at_most,              ///< how much of a product brings the usual rate of a micronutrient
   stock_mix_first,             ///< a mix to be made before the loads that take from it
   stock_without_make,          ///< a stock, and no amount to make

@@ -8,6 +8,7 @@
 #include <leastwise/trial_field_work.hpp>
 #include <leastwise/trial_hold.hpp>
 #include <leastwise/trial_site.hpp>
+#include <leastwise/trial_spray.hpp>
 
 #include <cstdint>
 #include <map>
@@ -121,6 +122,7 @@ struct TrialDraft {
   double sample_g = 0;                              ///< kept of each load, on top of the spare
   /// Thins out powders too little for a balance: a powder of the scenarios; empty: an inert one.
   std::string carrier{};
+  Solutions solutions{};               ///< what is dissolved where it cannot be mixed
   LabelLayout labels{};                ///< sizes of labels, and what they show
   std::optional<Spreader> spreader{};  ///< what the products are spread with
 
@@ -197,6 +199,8 @@ class Trial {
   [[nodiscard]] double sample_g() const { return sample_g_; }
   /// What thins out powders too little for a balance; empty: an inert powder.
   [[nodiscard]] const std::string& carrier() const { return carrier_; }
+  /// What is dissolved and sprayed on the plots where it cannot be mixed.
+  [[nodiscard]] const Solutions& solutions() const { return solutions_; }
   /// Sizes of labels, and what they show.
   [[nodiscard]] const LabelLayout& labels() const { return labels_; }
   /// What the products are spread with, if it is known.
@@ -224,6 +228,7 @@ class Trial {
   std::vector<StockItem> stock_{};
   double sample_g_ = 0;
   std::string carrier_{};
+  Solutions solutions_{};
   LabelLayout labels_{};
   std::optional<Spreader> spreader_{};
   std::vector<Application> applications_{};

@@ -42,11 +42,12 @@ struct StockMix {
   std::vector<MixPart> parts{};            ///< powders, then the carrier if there is one
   std::vector<MixStep> steps{};            ///< the last one gives the mix
   std::int64_t mass_mg = 0;                ///< of the last step
-  std::int64_t taken_mg = 0;               ///< by all loads
+  std::int64_t taken_mg = 0;               ///< by all loads; of a solution, by all plots
   std::vector<std::string> batch_codes{};  ///< of the loads that take from it
   std::string carrier{};                   ///< empty: none
-  std::size_t application = 0;   ///< into `TrialPlan::applications`: each has mixes of its own
+  std::size_t application = 0;   ///< into `TrialPlan::applications`: the first that takes from it
   bool carrier_in_load = false;  ///< the loads hold the carrier anyway, and weigh less of it
+  bool solution = false;         ///< in water: sprayed on plots, and no load takes of it
   std::vector<Note> cautions{};  ///< for the people who mix
 };
 

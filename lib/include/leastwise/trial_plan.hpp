@@ -10,6 +10,7 @@
 #include <leastwise/trial_load_rule.hpp>
 #include <leastwise/trial_mix.hpp>
 #include <leastwise/trial_recipe.hpp>
+#include <leastwise/trial_spray.hpp>
 
 #include <cstddef>
 #include <cstdint>
@@ -65,6 +66,7 @@ struct NutrientCheck {
   std::string nutrient{};         ///< its name
   double planned_kg_per_ha = 0;   ///< by the blend, before rounding
   double achieved_kg_per_ha = 0;  ///< by the masses
+  double sprayed_kg_per_ha = 0;   ///< the part of that which is sprayed on
   double deviation_percent = 0;   ///< of the plan
   /// The worst that rounding to the balances could do to it, percent.
   double readability_percent = 0;
@@ -132,6 +134,8 @@ struct TreatmentPlan {
   std::vector<std::string> batch_codes{};    ///< one for each load
   std::vector<Weighing> weighings{};         ///< granules, powders, binder; each largest first
 
+  std::vector<Spray> sprays{};  ///< powders that are sprayed on beside the product
+
   std::vector<NutrientCheck> nutrients{};  ///< by the masses
   std::vector<RuleCheck> rules{};          ///< every rule of its scenario
   std::optional<Coating> coating{};        ///< where there are powders
@@ -192,6 +196,7 @@ struct Plot {
   int column = 1;                     ///< the same across
   double area_m2 = 0;                 ///< square metres
   std::vector<Pack> packs{};          ///< none without a product
+  std::vector<PlotSpray> sprays{};    ///< what is sprayed on it beside its product
   std::string container{};            ///< what its packs are
   std::string balance{};              ///< what they are weighed on
   std::int64_t readability_mg = 1;    ///< of that balance

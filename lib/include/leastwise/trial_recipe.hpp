@@ -12,9 +12,10 @@ namespace leastwise {
 
 /// What a material does in a load.
 enum class Role {
-  granule,  ///< part of the bulk
-  powder,   ///< stuck to the granules
-  binder,   ///< holds the powders
+  granule,    ///< part of the bulk
+  powder,     ///< stuck to the granules
+  binder,     ///< holds the powders
+  dissolved,  ///< in no load: sprayed on the plots
 };
 
 /// The spelling used in reports.

@@ -98,6 +98,7 @@ inline constexpr std::string_view duplicate_label = "duplicate-label";
 inline constexpr std::string_view plot_size = "plot-size";
 inline constexpr std::string_view field_too_small = "field-too-small";
 inline constexpr std::string_view unfit_design = "unfit-design";
+inline constexpr std::string_view unfit_solution = "unfit-solution";
 inline constexpr std::string_view powders_alone = "powders-alone";
 inline constexpr std::string_view incompatible_recipe = "incompatible-recipe";
 inline constexpr std::string_view lifted_in_trial = "lifted-in-trial";
@@ -186,11 +187,11 @@ inline constexpr std::array all{file_missing,
 inline constexpr std::array variant{unknown_rule, ambiguous_rule};
 
 /// Those that only a trial, or what was weighed for one, can be rejected with.
-inline constexpr std::array trial{treatment_kind,      duplicate_label, plot_size,
-                                  field_too_small,     unfit_design,    powders_alone,
-                                  incompatible_recipe, lifted_in_trial, unknown_batch,
-                                  weighed_twice,       not_weighed,     bad_hold,
-                                  bad_split,           other_plan};
+inline constexpr std::array trial{treatment_kind,  duplicate_label,     plot_size,
+                                  field_too_small, unfit_design,        unfit_solution,
+                                  powders_alone,   incompatible_recipe, lifted_in_trial,
+                                  unknown_batch,   weighed_twice,       not_weighed,
+                                  bad_hold,        bad_split,           other_plan};
 
 /// Those that only a season can be rejected with.
 inline constexpr std::array season{bad_season};

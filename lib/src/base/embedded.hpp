@@ -24,6 +24,7 @@ namespace leastwise::embedded {
 [[nodiscard]] std::string_view salt_index_csv();
 [[nodiscard]] std::string_view scenario_schema_json();
 [[nodiscard]] std::string_view season_schema_json();
+[[nodiscard]] std::string_view solubilities_csv();
 [[nodiscard]] std::string_view synonyms_csv();
 [[nodiscard]] std::string_view toxic_elements_csv();
 [[nodiscard]] std::string_view trial_schema_json();

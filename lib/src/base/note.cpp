@@ -73,6 +73,7 @@ constexpr auto spellings = std::to_array<Spelling>({
     {NoteCode::rule_lifted, "rule-lifted"},
     {NoteCode::size_unknown, "size-unknown"},
     {NoteCode::sizes_differ, "sizes-differ"},
+    {NoteCode::sprayed_on, "sprayed-on"},
     {NoteCode::spread_at_most, "spread-at-most"},
     {NoteCode::stock_mix_first, "stock-mix-first"},
     {NoteCode::stock_without_make, "stock-without-make"},

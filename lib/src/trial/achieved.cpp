@@ -4,7 +4,6 @@
 #include <cmath>
 #include <numeric>
 
-#include "scenario/rules.hpp"
 #include "scenario/units.hpp"
 #include "trial/mass.hpp"
 
@@ -64,12 +63,40 @@ RuleCheck judged(const rules::Achieved& achieved) {
   return check;
 }
 
+/// Rules of what a field gets, whatever brings it.
+bool is_of_the_field(RuleKind kind) {
+  return kind == RuleKind::rate || kind == RuleKind::ratio || kind == RuleKind::exclusion ||
+         rules::is_guard(kind);
+}
+
 /// The halves of an `exactly` that count differently are one rule.
 bool is_same_rule(const rules::Achieved& a, const rules::Achieved& b) {
   return a.rule.id == b.rule.id && a.rule.index == b.rule.index;
 }
 
 }  // namespace
+
+std::vector<rules::Achieved> measured_with_sprays(const Scenario& scenario,
+                                                  const rules::Amounts& amounts,
+                                                  const std::vector<double>& sprayed_kg) {
+  auto product = rules::measure(scenario, amounts);
+  if (sprayed_kg.empty()) return product;
+  std::vector<double> all(amounts.kg.begin(), amounts.kg.end());
+  for (std::size_t i = 0; i < all.size(); ++i) all[i] += sprayed_kg[i];
+  std::vector<rules::Achieved> merged;
+  for (auto& field : rules::measure(scenario, {all, amounts.binder_kg})) {
+    if (is_of_the_field(field.rule.id.kind)) {
+      merged.push_back(std::move(field));
+      continue;
+    }
+    const auto same = std::ranges::find_if(product, [&](const rules::Achieved& achieved) {
+      return achieved.rule.id == field.rule.id && achieved.rule.side == field.rule.side &&
+             achieved.rule.index == field.rule.index;
+    });
+    if (same != product.end()) merged.push_back(*same);
+  }
+  return merged;
+}
 
 double Contents::total_kg() const {
   return std::accumulate(kg.begin(), kg.end(), binder_kg + inert_kg);
@@ -117,6 +144,10 @@ std::vector<NutrientCheck> nutrient_checks(const Scenario& scenario, const Produ
       check.achieved_kg_per_ha =
           dot(nutrient.content_percent, contents.kg) / total * product_kg_per_ha;
     }
+    if (!contents.sprayed_kg_per_ha.empty()) {
+      check.sprayed_kg_per_ha = dot(nutrient.content_percent, contents.sprayed_kg_per_ha);
+      check.achieved_kg_per_ha += check.sprayed_kg_per_ha;
+    }
     for (const auto& rate : scenario.rates()) {
       if (rate.nutrient == nutrient.nutrient) check.rate_kg_per_ha = rate.limits;
     }
@@ -144,7 +175,9 @@ std::vector<RuleCheck> rule_checks(const Scenario& scenario, const Contents& con
   for (double& kg : amounts) kg *= per_kg;
   // A carrier of no material lies on the granules as the binder does, and holds no nutrient.
   const double on_granules = (contents.binder_kg + contents.inert_kg) * per_kg;
-  auto measured = rules::measure(scenario, {amounts, on_granules});
+  auto sprayed = contents.sprayed_kg_per_ha;
+  if (scenario.basis() != Basis::per_hectare) sprayed.clear();
+  auto measured = measured_with_sprays(scenario, {amounts, on_granules}, sprayed);
   std::erase_if(measured, [&](const rules::Achieved& achieved) {
     return !is_told(achieved) || (recipe && achieved.rule.id.kind != RuleKind::coating);
   });

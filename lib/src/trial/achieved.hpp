@@ -4,6 +4,7 @@
 
 #include <vector>
 
+#include "scenario/rules.hpp"
 #include "trial/product.hpp"
 
 namespace leastwise::trial {
@@ -13,6 +14,8 @@ struct Contents {
   std::vector<double> kg{};
   double binder_kg = 0;
   double inert_kg = 0;  ///< a carrier that is no material of the scenario
+  /// What is sprayed on beside the product, along the materials; empty: nothing.
+  std::vector<double> sprayed_kg_per_ha{};
 
   [[nodiscard]] double total_kg() const;
 };
@@ -20,6 +23,12 @@ struct Contents {
 /// The load of a plan as it is weighed; a stock mix counts as what it holds.
 [[nodiscard]] Contents contents_of(const Scenario& scenario, const std::vector<Weighing>& load,
                                    const std::vector<StockMix>& mixes);
+
+/// What is in a load by every rule. What is sprayed on beside it, `sprayed_kg` along the materials,
+/// counts in rates and ratios and in what guards people and fields; grade, shares, coating and
+/// total are those of the product.
+[[nodiscard]] std::vector<rules::Achieved> measured_with_sprays(
+    const Scenario& scenario, const rules::Amounts& amounts, const std::vector<double>& sprayed_kg);
 
 /// Adds `kg` of what `weighing` weighs.
 void add_contents(const Scenario& scenario, const Weighing& weighing, double kg,

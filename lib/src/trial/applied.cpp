@@ -13,13 +13,21 @@ namespace {
 
 using Batches = std::map<std::string, const BatchCheck*>;
 
-/// kg/ha of `nutrient` that a batch brings at the rate of its treatment.
-double achieved_in(const BatchCheck& batch, const std::string& nutrient) {
+/// kg/ha of `nutrient` that a batch brings at the rate of its treatment, and what is sprayed on
+/// beside it.
+struct Brought {
+  double product = 0;
+  double sprayed = 0;
+};
+
+Brought brought_by(const BatchCheck& batch, const std::string& nutrient) {
   for (const auto& check : batch.nutrients) {
     if (!same_nutrient(check.nutrient, nutrient)) continue;
-    return check.achieved_kg_per_ha * conversion_factor(check.nutrient, nutrient).value_or(1);
+    const double factor = conversion_factor(check.nutrient, nutrient).value_or(1);
+    return {(check.achieved_kg_per_ha - check.sprayed_kg_per_ha) * factor,
+            check.sprayed_kg_per_ha * factor};
   }
-  return 0;
+  return {};
 }
 
 double planned_in(const TreatmentPlan& plan, const std::string& nutrient) {
@@ -49,6 +57,7 @@ class PlotReader {
                      (treatment_.state == TreatmentState::planned && !plot_.packs.empty());
     for (const auto& pack : plot_.packs)
       for (const auto& source : pack.sources) take(source);
+    for (const auto& spray : plot_.sprays) take(spray);
     for (const auto& nutrient : plan_.nutrients) add(nutrient.nutrient);
     return std::move(applied_);
   }
@@ -72,6 +81,22 @@ class PlotReader {
     }
   }
 
+  /// The solution on this plot by the mean of the treatment, each per area.
+  [[nodiscard]] double part_of_spray() const {
+    double here = 0;
+    double all = 0;
+    for (const auto& spray : plot_.sprays) here += static_cast<double>(spray.mass_mg);
+    for (const auto& spray : treatment_.sprays) all += static_cast<double>(spray.plots_mg);
+    return all > 0 ? here / plot_.area_m2 / (all / treatment_.area_m2) : 0;
+  }
+
+  void take(const PlotSpray& spray) {
+    const std::string& code = plan_.mixes[*treatment_.sprays[spray.spray].mix].code;
+    for (const auto& step : check_.mixes)
+      if (step.mix == code)
+        for (const auto& part : step.materials) add_lot(part);
+  }
+
   void add_lot(const WeighedMaterial& material) {
     if (material.lot.empty()) return;
     std::string lot = material.material + " " + material.lot;
@@ -85,13 +110,17 @@ class PlotReader {
     applied.planned_kg_per_ha = planned_in(treatment_, nutrient);
     if (applied_.known) {
       double kg_per_ha = 0;
+      double sprayed = 0;
       for (const auto& [code, kg] : mass_of_batch_) {
         const BatchCheck& batch = *batches_.find(code)->second;
         if (batch.product_kg_per_ha <= 0) continue;
         // Of the product of this batch, and then on this plot.
-        kg_per_ha += achieved_in(batch, nutrient) / batch.product_kg_per_ha * kg /
+        const Brought brought = brought_by(batch, nutrient);
+        kg_per_ha += brought.product / batch.product_kg_per_ha * kg /
                      (plot_.area_m2 * mg_per_kg_per_ha_m2 / mg_per_kg);
+        sprayed = brought.sprayed;
       }
+      kg_per_ha += sprayed * part_of_spray();
       applied.applied_kg_per_ha = kg_per_ha;
       if (applied.planned_kg_per_ha > 0)
         applied.deviation_percent = 100 * (kg_per_ha / applied.planned_kg_per_ha - 1);

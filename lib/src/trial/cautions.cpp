@@ -88,6 +88,30 @@ std::vector<Note> cautions_for(const Scenario& scenario, const TreatmentPlan& pl
   return cautions;
 }
 
+std::vector<Note> cautions_for_solution(const Material& material) {
+  std::vector<Note> cautions;
+  for (const auto& element : toxic_elements()) {
+    const bool carries = std::ranges::any_of(hazards_of(material), [&](const Hazard& hazard) {
+      return hazard.kind == HazardClass::toxic_element && hazard.detail == element.symbol;
+    });
+    if (!carries) continue;
+    cautions.push_back({NoteLevel::caution,
+                        NoteCode::toxic_element,
+                        {element.symbol},
+                        element.at_work,
+                        element.source});
+  }
+  cautions.push_back(
+      {NoteLevel::caution,
+       NoteCode::sprayed_on,
+       {material.name},
+       "Clean water and nothing else: no oil, no wetting agent, no second powder. Goggles, gloves, "
+       "overalls and boots; a fitted respirator while the powder is open. Coarse drops, low "
+       "pressure, no wind, well away from water; keep people and animals off until it is dry. "
+       "Follow local rules for spraying."});
+  return cautions;
+}
+
 std::vector<Note> hazards_of_product(const TreatmentPlan& plan) {
   std::vector<Note> hazards;
   std::vector<std::string> elements;

@@ -13,6 +13,7 @@
 #include "trial/mass.hpp"
 #include "trial/purchases.hpp"
 #include "trial/rescue.hpp"
+#include "trial/solution.hpp"
 #include "trial/weighed_mixes.hpp"
 
 namespace leastwise {
@@ -129,6 +130,7 @@ class Checker {
       }
       add(scenario, weighing, *line->second, mixes_.mixes, contents, check);
     }
+    add_sprays(scenario, plan, mixes_.mixes, contents);
     judge(treatment, plan, scenario, contents, check);
     if (check.verdict == Verdict::broken && contents.total_kg() > 0)
       check.rescue = rescue_of(trial_, plan_, t, mixes_.mixes, check);
@@ -164,8 +166,11 @@ class Checker {
     for (const auto& planned : plan.nutrients) {
       NutrientCheck nutrient = planned;
       nutrient.readability_percent = 0;
-      nutrient.achieved_kg_per_ha = achieved(scenario, contents, planned.nutrient) /
-                                    contents.total_kg() * check.product_kg_per_ha;
+      const auto percent = percents_of(scenario, planned.nutrient);
+      nutrient.sprayed_kg_per_ha = sum_of(percent, contents.sprayed_kg_per_ha);
+      nutrient.achieved_kg_per_ha =
+          sum_of(percent, contents.kg) / contents.total_kg() * check.product_kg_per_ha +
+          nutrient.sprayed_kg_per_ha;
       nutrient.deviation_percent =
           planned.planned_kg_per_ha > 0
               ? 100 * (nutrient.achieved_kg_per_ha / planned.planned_kg_per_ha - 1)
@@ -175,16 +180,18 @@ class Checker {
     note_mass(plan, contents, check);
   }
 
-  static double achieved(const Scenario& scenario, const Contents& contents,
-                         const std::string& nutrient) {
-    double kg = 0;
-    for (const auto& reported : scenario.reported()) {
-      if (reported.nutrient != nutrient) continue;
-      for (std::size_t i = 0; i < contents.kg.size(); ++i) {
-        kg += reported.content_percent[i] / 100 * contents.kg[i];
-      }
-    }
-    return kg;
+  /// What the materials hold of a nutrient; empty where it is not reported.
+  static std::vector<double> percents_of(const Scenario& scenario, const std::string& nutrient) {
+    for (const auto& reported : scenario.reported())
+      if (reported.nutrient == nutrient) return reported.content_percent;
+    return {};
+  }
+
+  static double sum_of(const std::vector<double>& percent, const std::vector<double>& kg) {
+    double sum = 0;
+    for (std::size_t i = 0; i < kg.size() && i < percent.size(); ++i)
+      sum += percent[i] / 100 * kg[i];
+    return sum;
   }
 
   /// Says when the batch is too small for its share of the plots.

@@ -78,7 +78,9 @@ void add_day(const TrialPlan& plan, std::size_t application, std::vector<DayTask
     for (const auto& step : mix.steps) {
       if (mix.application != application) continue;
       const int weighings = static_cast<int>(step.weighings.size());
-      add({"", step.batch_code, "Stock " + mix.code + ": weigh and mix",
+      add({"", step.batch_code,
+           mix.solution ? "Make " + mix.code + ": weigh and dissolve"
+                        : "Stock " + mix.code + ": weigh and mix",
            minutes_per_weighing * weighings + stock_mix_minutes});
     }
   }

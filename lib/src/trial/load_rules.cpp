@@ -6,7 +6,9 @@
 
 #include "scenario/rules.hpp"
 #include "trial/achieved.hpp"
+#include "trial/loads_and_packs.hpp"
 #include "trial/mass.hpp"
+#include "trial/solution.hpp"
 
 namespace leastwise::trial {
 namespace {
@@ -16,8 +18,13 @@ constexpr double rule_noise = 1e-9;
 constexpr double per_tonne = 1000;  // kg
 
 /// What a load comes to, in kg of the load; an inert carrier lies on granules as the binder does.
-std::vector<rules::Achieved> sums_of(const Scenario& scenario, const Contents& contents) {
-  return rules::measure(scenario, {contents.kg, contents.binder_kg + contents.inert_kg});
+/// Each kg of the load goes with so much of what is sprayed on.
+std::vector<rules::Achieved> sums_of(const Scenario& scenario, const Contents& contents,
+                                     double product_kg_per_ha) {
+  std::vector<double> sprayed_kg = contents.sprayed_kg_per_ha;
+  for (double& kg : sprayed_kg) kg *= contents.total_kg() / product_kg_per_ha;
+  const double on_granules = contents.binder_kg + contents.inert_kg;
+  return measured_with_sprays(scenario, {contents.kg, on_granules}, sprayed_kg);
 }
 
 bool stands_by_itself(const rules::Rule& rule) {
@@ -78,17 +85,18 @@ void round_inwards(MassRange& range, const Weighing& weighing) {
 
 }  // namespace
 
-std::vector<LoadRule> load_rules(const Scenario& scenario, const std::vector<Weighing>& load,
-                                 const std::vector<StockMix>& mixes, double product_kg_per_ha,
-                                 bool recipe) {
-  const double job = scenario.basis() == Basis::per_hectare ? product_kg_per_ha : per_tonne;
-  const Contents contents = contents_of(scenario, load, mixes);
-  const auto planned = sums_of(scenario, contents);
+std::vector<LoadRule> load_rules(const Scenario& scenario, const TreatmentPlan& plan,
+                                 const std::vector<StockMix>& mixes, bool recipe) {
+  const double rate = rate_on_plots(plan);
+  const double job = scenario.basis() == Basis::per_hectare ? rate : per_tonne;
+  Contents contents = contents_of(scenario, plan.weighings, mixes);
+  add_sprays(scenario, plan, mixes, contents);
+  const auto planned = sums_of(scenario, contents, rate);
   Sides sides = sides_of(planned, recipe);
-  for (const auto& weighing : load) {
+  for (const auto& weighing : plan.weighings) {
     Contents more = contents;  // by one kg of this weighing: the sums are linear
     add_contents(scenario, weighing, 1, mixes, more);
-    const auto then = sums_of(scenario, more);
+    const auto then = sums_of(scenario, more, rate);
     if (then.size() != planned.size()) return {};
     for (std::size_t r = 0; r < sides.rules.size(); ++r) {
       const std::size_t i = sides.measured[r];

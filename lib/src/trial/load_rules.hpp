@@ -8,11 +8,9 @@
 namespace leastwise::trial {
 
 /// Every rule of `scenario` for a load, as `rule_checks` judges them, a stock mix as what it holds;
-/// of a fixed `recipe` only the coating.
-[[nodiscard]] std::vector<LoadRule> load_rules(const Scenario& scenario,
-                                               const std::vector<Weighing>& load,
-                                               const std::vector<StockMix>& mixes,
-                                               double product_kg_per_ha, bool recipe);
+/// of a fixed `recipe` only the coating. What is sprayed on beside it counts as planned.
+[[nodiscard]] std::vector<LoadRule> load_rules(const Scenario& scenario, const TreatmentPlan& plan,
+                                               const std::vector<StockMix>& mixes, bool recipe);
 
 /// The range of each weighing; none at all where a rule is missed by more than 1 % as planned.
 /// Rounded inwards to what the balance reads.

@@ -11,25 +11,12 @@ namespace leastwise::trial {
 namespace {
 
 constexpr int most_parts = 10;
-constexpr double for_what_clings = 1.05;
 /// The ratio of two powders in a mix is off by no more than this where a slightly larger mix
 /// brings that about.
 constexpr double good_ratio = 0.0025;
 
 std::int64_t up_to_digit(double mg, std::int64_t digit_mg) {
   return static_cast<std::int64_t>(std::ceil(mg / static_cast<double>(digit_mg) - 1e-9)) * digit_mg;
-}
-
-MixWeighing mix_weighing_of(std::span<const Balance> balances, std::string material, double mg,
-                            bool round_up) {
-  const Balance& balance = balance_for(balances, mg);
-  MixWeighing weighing;
-  weighing.material = std::move(material);
-  weighing.balance = balance.name;
-  weighing.readability_mg = readability_mg(balance);
-  weighing.mass_mg =
-      round_up ? up_to_digit(mg, weighing.readability_mg) : rounded_to(mg, weighing.readability_mg);
-  return weighing;
 }
 
 double sum_of(const std::vector<MixIngredient>& ingredients) {
@@ -90,6 +77,22 @@ Dilution dilution_of(double factor) {
 
 std::int64_t least_mass_mg(std::span<const Balance> balances, double mg) {
   return least_digits * readability_mg(balance_for(balances, mg));
+}
+
+double ample_mass_mg(std::span<const Balance> balances, double mg) {
+  return 1.5 * static_cast<double>(least_mass_mg(balances, mg));
+}
+
+MixWeighing mix_weighing_of(std::span<const Balance> balances, std::string material, double mg,
+                            bool round_up) {
+  const Balance& balance = balance_for(balances, mg);
+  MixWeighing weighing;
+  weighing.material = std::move(material);
+  weighing.balance = balance.name;
+  weighing.readability_mg = readability_mg(balance);
+  weighing.mass_mg =
+      round_up ? up_to_digit(mg, weighing.readability_mg) : rounded_to(mg, weighing.readability_mg);
+  return weighing;
 }
 
 void make_steps(std::span<const Balance> balances, const std::vector<MixIngredient>& ingredients,

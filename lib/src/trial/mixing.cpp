@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <string>
 
 #include "trial/achieved.hpp"
@@ -17,7 +16,7 @@ bool is_planned(const TreatmentPlan& plan) { return plan.state == TreatmentState
 
 void plan_product(const Trial& trial, TreatmentDraftPlan& draft, TrialPlan& all,
                   TreatmentPlan& plan) {
-  draft.product = with_carriers(*draft.treatment->scenario, *draft.asked, draft.uses, all.mixes);
+  draft.product = with_carriers(*draft.treatment->scenario, draft.solid, draft.uses, all.mixes);
   plan.product_kg_per_ha = draft.product.total_kg_per_ha();
   plan_packs(trial, all.plots, draft, plan);
   if (plan_loads(trial, all.plots, all.mixes, draft, plan)) return;
@@ -34,7 +33,7 @@ NeedyTreatment needy_of(std::size_t t, const TreatmentDraftPlan& draft, const Tr
   NeedyTreatment needy;
   needy.treatment = t;
   needy.scenario = &*draft.treatment->scenario;
-  needy.product = &*draft.asked;
+  needy.product = &draft.solid;
   needy.loads = static_cast<std::int64_t>(plan.batch_codes.size());
   needy.load_mg_per_kg_per_ha = static_cast<double>(plan.load_mg) / draft.product.total_kg_per_ha();
   return needy;
@@ -72,14 +71,17 @@ bool keeps_rules(const TreatmentDraftPlan& draft, const TreatmentPlan& plan,
   return worst(rules_of_load(draft, plan, mixes)) != Verdict::broken;
 }
 
-/// A mix is made on the day on which it is used: each application has its own.
-std::vector<std::vector<NeedyTreatment>> by_application(const Trial& trial,
-                                                        const std::vector<NeedyTreatment>& needy) {
-  std::map<std::size_t, std::vector<NeedyTreatment>> days;
-  for (const auto& one : needy) days[trial.treatments()[one.treatment].application].push_back(one);
-  std::vector<std::vector<NeedyTreatment>> list;
-  for (auto& [day, treatments] : days) list.push_back(std::move(treatments));
-  return list;
+/// A mix is made for the first application that takes from it; what is left serves the later ones.
+void date_mixes(const Trial& trial, const std::vector<NeedyTreatment>& needy, MixPlan& mixes) {
+  std::vector<char> dated(mixes.mixes.size(), 0);
+  for (std::size_t n = 0; n < needy.size(); ++n) {
+    const std::size_t application = trial.treatments()[needy[n].treatment].application;
+    for (const auto& use : mixes.uses[n]) {
+      std::size_t& first = mixes.mixes[use.mix].application;
+      first = dated[use.mix] ? std::min(first, application) : application;
+      dated[use.mix] = 1;
+    }
+  }
 }
 
 /// Plans mixes and loads in turn until both agree. `without` are treatments that take no mix.
@@ -94,22 +96,20 @@ void settle_loads(const Trial& trial, const std::vector<char>& without,
       if (!drafts[t].uses.empty() || needs_a_mix(trial, one)) needy.push_back(one);
     }
     if (needy.empty() || (round > 0 && agrees(trial, needy, plan))) return;
-    plan.mixes.clear();
-    for (const auto& of_one : by_application(trial, needy)) {
-      const std::size_t first = plan.mixes.size();
-      auto mixes = plan_mixes(trial, of_one, first);
-      for (auto& mix : mixes.mixes) {
-        mix.application = trial.treatments()[of_one.front().treatment].application;
-        plan.mixes.push_back(std::move(mix));
-      }
-      for (std::size_t n = 0; n < of_one.size(); ++n) {
-        for (auto& use : mixes.uses[n]) use.mix += first;
-        drafts[of_one[n].treatment].uses = std::move(mixes.uses[n]);
-      }
-    }
+    auto mixes = plan_mixes(trial, needy);
+    date_mixes(trial, needy, mixes);
+    plan.mixes = std::move(mixes.mixes);
+    for (std::size_t n = 0; n < needy.size(); ++n)
+      drafts[needy[n].treatment].uses = std::move(mixes.uses[n]);
     for (const auto& one : needy)
       plan_product(trial, drafts[one.treatment], plan, plan.treatments[one.treatment]);
   }
+}
+
+void take(StockMix& mix, std::int64_t mg) {
+  mix.taken_mg += mg;
+  const auto parts = parts_of_mix(mix, mg);
+  for (std::size_t p = 0; p < parts.size(); ++p) mix.parts[p].used_mg += parts[p];
 }
 
 }  // namespace
@@ -119,6 +119,7 @@ void give_up(TreatmentPlan& plan) {
   plan.batch_codes.clear();
   plan.weighings.clear();
   plan.coating.reset();
+  plan.sprays.clear();
   plan.packs_mg = plan.spare_mg = plan.total_mg = plan.load_mg = 0;
 }
 
@@ -128,6 +129,7 @@ void plan_mixes_and_loads(const Trial& trial, std::vector<TreatmentDraftPlan>& d
   std::vector<char> kept(drafts.size(), 0);  // without any mix
   for (std::size_t t = 0; t < drafts.size(); ++t) {
     drafts[t].uses.clear();
+    for (auto& spray : plan.treatments[t].sprays) spray.mix.reset();
     if (!drafts[t].asked || !is_planned(plan.treatments[t])) continue;
     plan_product(trial, drafts[t], plan, plan.treatments[t]);
     kept[t] = is_planned(plan.treatments[t]) && keeps_rules(drafts[t], plan.treatments[t], {});
@@ -154,21 +156,22 @@ void settle_mixes(std::vector<TreatmentDraftPlan>& drafts, TrialPlan& plan) {
       if (!weighing.mix) continue;
       StockMix& mix = plan.mixes[*weighing.mix];
       const auto taken = weighing.mass_mg * static_cast<std::int64_t>(treatment.batch_codes.size());
-      mix.taken_mg += taken;
-      const auto parts = parts_of_mix(mix, taken);
-      for (std::size_t p = 0; p < parts.size(); ++p) mix.parts[p].used_mg += parts[p];
+      take(mix, taken);
       mix.batch_codes.insert(mix.batch_codes.end(), treatment.batch_codes.begin(),
                              treatment.batch_codes.end());
     }
+    for (const auto& spray : treatment.sprays) take(plan.mixes[*spray.mix], spray.plots_mg);
   }
   std::vector<StockMix> kept;
   for (std::size_t m = 0; m < plan.mixes.size(); ++m) {
     place[m] = kept.size();
     if (plan.mixes[m].taken_mg > 0) kept.push_back(std::move(plan.mixes[m]));
   }
-  for (auto& treatment : plan.treatments)
+  for (auto& treatment : plan.treatments) {
     for (auto& weighing : treatment.weighings)
       if (weighing.mix) weighing.mix = place[*weighing.mix];
+    for (auto& spray : treatment.sprays) spray.mix = place[*spray.mix];
+  }
   plan.mixes = std::move(kept);
   const std::string start = plan.code.empty() ? "" : plan.code + "-";
   for (std::size_t m = 0; m < plan.mixes.size(); ++m) {

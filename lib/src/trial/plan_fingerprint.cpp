@@ -58,6 +58,7 @@ std::string fingerprint_of(const TrialPlan& plan) {
     hash.add(plot.code);
     hash.add(static_cast<std::int64_t>(plot.treatment));
     for (const auto& pack : plot.packs) hash.add(pack.mass_mg);
+    for (const auto& spray : plot.sprays) hash.add(spray.mass_mg);
   }
   return hash.text();
 }

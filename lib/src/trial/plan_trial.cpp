@@ -19,6 +19,7 @@
 #include "trial/purchases.hpp"
 #include "trial/recipe.hpp"
 #include "trial/remedies.hpp"
+#include "trial/solution.hpp"
 #include "trial/solve_treatments.hpp"
 #include "trial/stop_conditions.hpp"
 #include "trial/treatment_notes.hpp"
@@ -94,19 +95,21 @@ class Planner {
   }
 
   /// Mixes and loads of all products that can be made. What a treatment would take of a mix counts
-  /// in the size of the mix, so once one cannot be made the mixes of the others are planned anew.
+  /// in the size of the mix, so once one cannot be made the mixes of the others are planned anew;
+  /// so they are once a powder is dissolved instead.
   void settle_products() {
     std::vector<std::vector<Note>> notes;
     for (const auto& plan : plan_.treatments) notes.push_back(plan.notes);
     for (;;) {
       const auto before = planned();
       plan_mixes_and_loads(trial_, drafts_, plan_);
-      for (std::size_t t = 0; t < drafts_.size(); ++t) judge(t);
-      hold_totals_to_ceilings(trial_, plan_);
+      plan_solutions(trial_, drafts_, plan_);
       bool again = false;
+      for (std::size_t t = 0; t < drafts_.size(); ++t) again = !judge(t) || again;
+      if (!again) hold_totals_to_ceilings(trial_, plan_);
       for (const std::size_t t : before) {
         const bool gone = plan_.treatments[t].state != TreatmentState::planned;
-        again = again || (gone && !drafts_[t].uses.empty());
+        again = again || (gone && (!drafts_[t].uses.empty() || !drafts_[t].dissolved.empty()));
       }
       if (!again) return;
       for (const std::size_t t : planned()) plan_.treatments[t].notes = notes[t];
@@ -134,18 +137,20 @@ class Planner {
                             "the scenario asks for nothing to be spread"});
       return;
     }
-    draft.product = *draft.asked;
+    draft.product = draft.solid = *draft.asked;
   }
 
-  /// Takes the product of a treatment away where its load breaks a rule.
-  void judge(std::size_t t) {
+  /// Where the load of a treatment breaks a rule, dissolves the powders that are too little in it,
+  /// or takes its product away. False: the loads must be planned anew.
+  bool judge(std::size_t t) {
     TreatmentPlan& plan = plan_.treatments[t];
     TreatmentDraftPlan& draft = drafts_[t];
-    if (plan.state != TreatmentState::planned) return;
+    if (plan.state != TreatmentState::planned) return true;
     const Treatment& treatment = *draft.treatment;
     const Scenario& scenario = *treatment.scenario;
     note_rates(treatment, draft.product, plan);
-    const Contents contents = contents_of(scenario, plan.weighings, plan_.mixes);
+    Contents contents = contents_of(scenario, plan.weighings, plan_.mixes);
+    add_sprays(scenario, plan, plan_.mixes, contents);
     plan.nutrients = nutrient_checks(scenario, *draft.asked, contents, rate_on_plots(plan),
                                      plan.weighings, plan_.mixes);
     plan.rules = rule_checks(scenario, contents, rate_on_plots(plan),
@@ -153,10 +158,13 @@ class Planner {
     plan.coating = coating_of(trial_, scenario, plan);
     add_remedies(scenario, plan);
     // A stated recipe is made as it is stated; what it breaks is a warning on its sheet.
-    if (treatment.kind != TreatmentKind::recipe && worst(plan.rules) == Verdict::broken) {
-      add_mix_remedies(plan_.mixes, plan);
-      give_up(plan);
-    }
+    if (treatment.kind == TreatmentKind::recipe || worst(plan.rules) != Verdict::broken)
+      return true;
+    if (dissolve_little(trial_, plan_.plots, draft, plan)) return false;
+    add_mix_remedies(plan_.mixes, plan);
+    add_solution_remedies(trial_, draft, plan);
+    give_up(plan);
+    return true;
   }
 
   void finish(std::size_t t) {
@@ -165,11 +173,13 @@ class Planner {
     if (plan.state != TreatmentState::planned) return;
     const Treatment& treatment = *draft.treatment;
     const Scenario& scenario = *treatment.scenario;
-    plan.load_rules = load_rules(scenario, plan.weighings, plan_.mixes, rate_on_plots(plan),
-                                 treatment.kind == TreatmentKind::recipe);
+    plan.load_rules =
+        load_rules(scenario, plan, plan_.mixes, treatment.kind == TreatmentKind::recipe);
     plan.ranges = mass_ranges(plan.load_rules, plan.weighings);
     describe(scenario, draft, plan);
     fill_packs(trial_, draft, plan, plan_.plots);
+    for (std::size_t p = 0; p < draft.sprays.size(); ++p)
+      plan_.plots[draft.plots[p]].sprays = draft.sprays[p];
   }
 
   /// What people do and mind, once the load stands.
@@ -177,6 +187,7 @@ class Planner {
     TreatmentPlan apart = plan;  // what is really in the load
     apart.weighings = taken_apart(plan.weighings, plan_.mixes);
     plan.recipe = recipe_of(scenario, draft.product, apart.weighings, plan.batch_codes.size());
+    add_sprayed(scenario, plan.sprays, plan_.mixes, plan.recipe);
     plan.variation = share_variation(scenario, draft.product, smallest_plot(plan));
     add_load_notes(trial_, draft, plan_.mixes, plan);
     plan.stop_conditions = stop_conditions(scenario, apart.weighings);
@@ -219,9 +230,11 @@ std::string_view to_string(Role role) {
     case Role::powder:
       return "powder";
     case Role::binder:
+      return "binder";
+    case Role::dissolved:
       break;
   }
-  return "binder";
+  return "dissolved";
 }
 
 std::string_view to_string(Verdict verdict) {

@@ -59,10 +59,21 @@ Purchase& line_for(std::vector<Purchase>& purchases, const std::string& material
   return purchases.back();
 }
 
+/// What the solutions on the plots hold, but for the water.
+void add_sprayed_on(const Scenario& scenario, const TreatmentPlan& plan,
+                    const std::vector<StockMix>& mixes, std::vector<Purchase>& purchases) {
+  for (const auto& spray : plan.sprays) {
+    const auto parts = parts_of_mix(mixes[*spray.mix], spray.plots_mg);
+    line_for(purchases, spray.material, price_of(scenario, spray.material)).need_mg +=
+        parts.front();
+  }
+}
+
 /// What the mixes leave over is bought with what they give.
 void add_rests(const std::vector<StockMix>& mixes, std::vector<Purchase>& purchases) {
   for (const auto& mix : mixes) {
     for (const auto& part : mix.parts) {
+      if (mix.solution && part.carrier) continue;  // water
       const auto line = std::ranges::find(purchases, part.material, &Purchase::material);
       if (line != purchases.end()) line->mix_rest_mg += part.weighed_mg - part.used_mg;
     }
@@ -98,6 +109,7 @@ std::vector<Purchase> purchases_for(const Trial& trial, const TrialPlan& plan) {
     std::vector<std::int64_t> totals;
     for (const auto& amount : amounts) totals.push_back(amount.mg);
     const auto needs = apportioned(treatment.packs_mg, totals);
+    add_sprayed_on(*trial.treatments()[t].scenario, treatment, plan.mixes, purchases);
     for (std::size_t i = 0; i < amounts.size(); ++i) {
       Purchase& line = line_for(purchases, amounts[i].material, amounts[i].price_per_t);
       line.need_mg += needs[i];

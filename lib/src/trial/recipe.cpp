@@ -96,4 +96,21 @@ Recipe recipe_of(const Scenario& scenario, const Product& product,
   return recipe;
 }
 
+void add_sprayed(const Scenario& scenario, const std::vector<Spray>& sprays,
+                 const std::vector<StockMix>& mixes, Recipe& recipe) {
+  for (const auto& spray : sprays) {
+    const Material& material = scenario.materials()[*scenario.index_of(spray.material)];
+    RecipeLine line;
+    line.material = spray.material;
+    line.role = Role::dissolved;
+    line.kg_per_ha = spray.kg_per_ha;
+    line.price_per_t = material.price_per_t + material.freight_per_t;
+    line.cost_per_ha = spray.kg_per_ha * line.price_per_t / kg_per_tonne;
+    recipe.cost_per_ha += line.cost_per_ha;
+    const auto mg = parts_of_mix(mixes[*spray.mix], spray.plots_mg).front();
+    recipe.cost_of_loads += static_cast<double>(mg) / mg_per_kg * line.price_per_t / kg_per_tonne;
+    recipe.lines.push_back(std::move(line));
+  }
+}
+
 }  // namespace leastwise::trial

@@ -11,4 +11,8 @@ namespace leastwise::trial {
 [[nodiscard]] Recipe recipe_of(const Scenario& scenario, const Product& product,
                                const std::vector<Weighing>& load, std::size_t loads);
 
+/// Adds what is sprayed on beside the product.
+void add_sprayed(const Scenario& scenario, const std::vector<Spray>& sprays,
+                 const std::vector<StockMix>& mixes, Recipe& recipe);
+
 }  // namespace leastwise::trial

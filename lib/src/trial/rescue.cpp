@@ -9,6 +9,7 @@
 #include "trial/loads_and_packs.hpp"
 #include "trial/mass.hpp"
 #include "trial/mixer_load.hpp"
+#include "trial/solution.hpp"
 
 namespace leastwise::trial {
 namespace {
@@ -95,6 +96,7 @@ Rescue rescue_of(const Trial& trial, const TrialPlan& plan, std::size_t treatmen
   if (contents.total_kg() > capacity_of(trial, planned) * (1 + 1e-9))
     return discarded("put right it would weigh " + rounded_text(contents.total_kg()) +
                      " kg, more than the mixer holds");
+  add_sprays(scenario, planned, mixes, contents);
   const bool recipe = trial.treatments()[treatment].kind == TreatmentKind::recipe;
   const auto rules = rule_checks(scenario, contents, rate_on_plots(planned), recipe);
   if (words.empty() || worst(rules) == Verdict::broken)

@@ -8,6 +8,7 @@
 #include "trial/achieved.hpp"
 #include "trial/loads_and_packs.hpp"
 #include "trial/mixer_load.hpp"
+#include "trial/solution.hpp"
 
 namespace leastwise::trial {
 namespace {
@@ -30,7 +31,9 @@ double worst_miss_percent(const TreatmentDraftPlan& draft, const TreatmentPlan& 
 std::vector<RuleCheck> rules_of_load(const TreatmentDraftPlan& draft, const TreatmentPlan& plan,
                                      const std::vector<StockMix>& mixes) {
   const Scenario& scenario = *draft.treatment->scenario;
-  return rule_checks(scenario, contents_of(scenario, plan.weighings, mixes), rate_on_plots(plan),
+  Contents contents = contents_of(scenario, plan.weighings, mixes);
+  add_sprays(scenario, plan, mixes, contents);
+  return rule_checks(scenario, contents, rate_on_plots(plan),
                      draft.treatment->kind == TreatmentKind::recipe);
 }
 

@@ -17,9 +17,6 @@ namespace leastwise::trial {
 namespace {
 
 constexpr int most_steps = 6;
-/// Of a mix a load takes at least so many times the least that is weighed: 75 digits, so that
-/// rounding moves it by at most two thirds of a percent and leaves room for what else is rounded.
-constexpr double ample = 1.5;
 
 /// One powder and how much of it each needy treatment wants in a load; 0 where none, or enough.
 struct Powder {
@@ -97,15 +94,19 @@ std::vector<Group> grouped(const std::vector<Powder>& powders) {
   return groups;
 }
 
+/// The micronutrient that a powder is for; empty where it carries none.
+std::string element_in(const Material& powder) {
+  for (const auto& micronutrient : micronutrients())
+    if (content_percent(powder, micronutrient.element) >= 1) return micronutrient.element;
+  return {};
+}
+
 /// `Cu`, `B+Mo`: what the powders are for; their first name where they carry no micronutrient.
 std::string subject_of(const Group& group) {
   std::string subject;
   for (const auto& powder : group.powders) {
-    for (const auto& micronutrient : micronutrients()) {
-      if (content_percent(*powder.material, micronutrient.element) < 1) continue;
-      subject += (subject.empty() ? "" : "+") + std::string(micronutrient.element);
-      break;
-    }
+    const std::string element = element_in(*powder.material);
+    if (!element.empty()) subject += (subject.empty() ? "" : "+") + element;
   }
   return subject.empty() ? group.powders.front().name : subject;
 }
@@ -113,8 +114,8 @@ std::string subject_of(const Group& group) {
 /// Plans one mix after the other; what one takes of a carrier is gone for the next.
 class MixPlanner {
  public:
-  MixPlanner(const Trial& trial, const std::vector<NeedyTreatment>& needy, std::size_t first)
-      : trial_(trial), needy_(needy), powders_(powders_of(trial, needy)), first_(first) {
+  MixPlanner(const Trial& trial, const std::vector<NeedyTreatment>& needy)
+      : trial_(trial), needy_(needy), powders_(powders_of(trial, needy)) {
     plan_.uses.resize(needy.size());
     for (const auto& treatment : needy)
       given_.emplace_back(treatment.scenario->materials().size(), 0.0);
@@ -132,11 +133,10 @@ class MixPlanner {
       const double mg = group.load_mg(n);
       if (mg > 0 && (fewest == 0 || mg < fewest)) fewest = mg;
     }
-    const auto least = static_cast<double>(least_mass_mg(trial_.balances(), fewest));
-    const Dilution dilution = dilution_of(ample * least / fewest);
+    const Dilution dilution = dilution_of(ample_mass_mg(trial_.balances(), fewest) / fewest);
     if (dilution.steps > most_steps) return;
     StockMix mix;
-    mix.code = "mix " + subject_of(group) + "-" + std::to_string(first_ + plan_.mixes.size() + 1);
+    mix.code = "mix " + subject_of(group) + "-" + std::to_string(plan_.mixes.size() + 1);
     if (dilution.steps > 0) choose_carrier(group, dilution, mix);
     std::vector<MixIngredient> ingredients;
     double all = 0;
@@ -213,20 +213,23 @@ class MixPlanner {
   const Trial& trial_;
   const std::vector<NeedyTreatment>& needy_;
   std::vector<Powder> powders_;
-  std::size_t first_;
   std::vector<std::vector<double>> given_{};  ///< mg per load, by needy treatment and material
   MixPlan plan_{};
 };
 
 }  // namespace
 
+std::string subject_of(const Material& powder) {
+  const std::string element = element_in(powder);
+  return element.empty() ? powder.name : element;
+}
+
 bool is_too_little(const Trial& trial, double target_mg) {
   return target_mg < static_cast<double>(least_mass_mg(trial.balances(), target_mg)) * (1 - 1e-9);
 }
 
-MixPlan plan_mixes(const Trial& trial, const std::vector<NeedyTreatment>& needy,
-                   std::size_t first) {
-  return MixPlanner(trial, needy, first).plan();
+MixPlan plan_mixes(const Trial& trial, const std::vector<NeedyTreatment>& needy) {
+  return MixPlanner(trial, needy).plan();
 }
 
 Product with_carriers(const Scenario& scenario, Product product, const std::vector<MixUse>& uses,

@@ -40,9 +40,11 @@ struct MixPlan {
 /// With p = 75 digits and m the least of its powders in any load, one part in D = p / m (rounded
 /// up) is needed, in the fewest steps of at most one part in ten. The carrier is the largest other
 /// powder that every load can give so much of; else the trial's own carrier, or an inert powder,
-/// on top. `first` mixes there are already: the codes count on from there.
-[[nodiscard]] MixPlan plan_mixes(const Trial& trial, const std::vector<NeedyTreatment>& needy,
-                                 std::size_t first = 0);
+/// on top.
+[[nodiscard]] MixPlan plan_mixes(const Trial& trial, const std::vector<NeedyTreatment>& needy);
+
+/// `Cu`: the micronutrient that a powder is for; its name where it carries none.
+[[nodiscard]] std::string subject_of(const Material& powder);
 
 /// `product` with the carrier that its mixes add, and the binder for that.
 [[nodiscard]] Product with_carriers(const Scenario& scenario, Product product,

@@ -70,6 +70,18 @@ void note_mixes(const TreatmentDraftPlan& draft, const std::vector<StockMix>& mi
   }
 }
 
+void note_sprays(const std::vector<StockMix>& mixes, TreatmentPlan& plan) {
+  for (const auto& spray : plan.sprays) {
+    plan.notes.push_back(
+        {NoteLevel::caution,
+         NoteCode::sprayed_on,
+         {spray.material},
+         "no load can be weighed and mixed that holds " + in_quotes(spray.material) +
+             " and keeps the rules: it is no part of the product; dissolve it by the sheet of " +
+             mixes[*spray.mix].code + " and spray it on each plot"});
+  }
+}
+
 void note_drops(TreatmentPlan& plan) {
   for (const auto& weighing : plan.weighings) {
     if (weighing.role != Role::binder || weighing.mass_mg >= by_drop_mg) continue;
@@ -119,6 +131,7 @@ void add_load_notes(const Trial& trial, const TreatmentDraftPlan& draft,
   note_bucket(plan);
   note_density(trial, draft, plan);
   note_mixes(draft, mixes, plan);
+  note_sprays(mixes, plan);
   note_drops(plan);
   note_chance(plan);
 }
@@ -132,9 +145,19 @@ void drop_what_the_sheet_says(TreatmentPlan& plan) {
   });
 }
 
+namespace {
+
+/// Why a product could not be made is said with each of them.
+bool is_made(const TreatmentPlan& plan) {
+  return plan.state == TreatmentState::planned || plan.state == TreatmentState::nothing;
+}
+
+}  // namespace
+
 void lift_shared_notes(TrialPlan& plan) {
   std::vector<std::pair<Note, int>> counted;
   for (const auto& treatment : plan.treatments) {
+    if (!is_made(treatment)) continue;
     for (const auto& note : treatment.notes) {
       const auto known =
           std::ranges::find_if(counted, [&](const auto& entry) { return entry.first == note; });
@@ -148,12 +171,33 @@ void lift_shared_notes(TrialPlan& plan) {
   for (const auto& [note, times] : counted) {
     if (times < 2) continue;
     plan.notes.push_back(note);
-    for (auto& treatment : plan.treatments) std::erase(treatment.notes, note);
+    for (auto& treatment : plan.treatments)
+      if (is_made(treatment)) std::erase(treatment.notes, note);
   }
+}
+
+/// What is sprayed on some plots brings water that the others do not get.
+void note_water(TrialPlan& plan) {
+  std::vector<std::string> codes;
+  double most = 0;
+  for (const auto& treatment : plan.treatments) {
+    if (treatment.sprays.empty()) continue;
+    codes.push_back(treatment.code);
+    double rate = 0;
+    for (const auto& spray : treatment.sprays) rate += spray.solution_kg_per_ha;
+    most = std::max(most, rate);
+  }
+  if (codes.empty()) return;
+  plan.notes.push_back(
+      {NoteLevel::warning, NoteCode::sprayed_on, codes,
+       "plots of " + listed(codes) + " are sprayed with up to " + rounded_text(most) +
+           " l/ha: give all other plots as much water, controls too, so that water is no "
+           "difference between treatments; spray bare soil, before the crop stands"});
 }
 
 void add_trial_notes(const Trial& trial, TrialPlan& plan) {
   lift_shared_notes(plan);
+  note_water(plan);
   if (!trial.seed()) {
     plan.notes.push_back({NoteLevel::info,
                           NoteCode::no_seed,

@@ -69,6 +69,7 @@ Trial TrialBuilder::build() && {
   resolve_equipment();
   resolve_hold();
   resolve_carrier();
+  resolve_solutions();
   check_labels();
   check_spreader();
   if (diagnostics_.empty()) split_treatments();

@@ -86,6 +86,8 @@ class TrialBuilder {
   void check_held(const std::string& nutrient, const std::string& path);
   void check_currency_of_hold();
   void resolve_carrier();
+  void resolve_solutions();
+  void check_dissolved(const std::string& name, const std::string& path);
   void check_stock();
   void check_lifted_rules(const TreatmentDraft& draft, const std::string& path);
   bool check_whole(int value, int most, const std::string& path, std::string_view what);

@@ -94,6 +94,14 @@ void check_plots(const Trial& trial, const TrialPlan& plan) {
   }
 }
 
+/// mg of powder in what plots get of solutions.
+std::int64_t powder_sprayed(const TrialPlan& plan) {
+  std::int64_t mg = 0;
+  for (const auto& mix : plan.mixes)
+    if (mix.solution) mg += mix.parts.front().used_mg;
+  return mg;
+}
+
 /// What is bought is what goes into the batches, split into what the plots get and the spare.
 void check_purchases(const TrialPlan& plan) {
   std::int64_t need = 0;
@@ -115,14 +123,17 @@ void check_purchases(const TrialPlan& plan) {
     packs += treatment.packs_mg;
     total += treatment.total_mg;
   }
-  REQUIRE(need == packs);
-  REQUIRE(need + spare == total);
+  REQUIRE(need == packs + powder_sprayed(plan));
+  REQUIRE(need + spare == total + powder_sprayed(plan));
   // What is weighed into the mixes is in loads or left over.
   std::int64_t weighed = 0;
   std::int64_t taken = 0;
   for (const auto& mix : plan.mixes) {
-    for (const auto& part : mix.parts) weighed += part.weighed_mg;
-    taken += mix.taken_mg;
+    for (const auto& part : mix.parts) {
+      if (mix.solution && part.carrier) continue;  // water
+      weighed += part.weighed_mg;
+      taken += part.used_mg;
+    }
   }
   REQUIRE(rest == weighed - taken);
 }
@@ -136,6 +147,12 @@ void check_mixes(const TrialPlan& plan) {
       REQUIRE(weighing.material == plan.mixes[*weighing.mix].code);
       taken[*weighing.mix] +=
           weighing.mass_mg * static_cast<std::int64_t>(treatment.batch_codes.size());
+    }
+  }
+  for (const auto& plot : plan.plots) {
+    for (const auto& spray : plot.sprays) {
+      REQUIRE(spray.mass_mg >= 50 * spray.readability_mg);
+      taken[*plan.treatments[plot.treatment].sprays[spray.spray].mix] += spray.mass_mg;
     }
   }
   for (std::size_t m = 0; m < plan.mixes.size(); ++m) {
@@ -196,8 +213,17 @@ void check_nutrients(const Trial& trial, const TrialPlan& plan, std::size_t t) {
       for (const auto& part : plan.mixes[*weighing.mix].parts)
         add(part.material, mass_mg * part.fraction);
     }
-    const double on_plots =
+    double on_plots =
         mg / static_cast<double>(treatment.load_mg) * static_cast<double>(treatment.packs_mg);
+    for (const auto& plot : plan.plots) {
+      if (plot.treatment != t) continue;
+      for (const auto& spray : plot.sprays) {
+        const StockMix& mix = plan.mixes[*treatment.sprays[spray.spray].mix];
+        const Material& material = scenario.materials()[*scenario.index_of(mix.parts[0].material)];
+        on_plots += static_cast<double>(spray.mass_mg) * mix.parts[0].fraction *
+                    content_percent(material, nutrient.nutrient) / 100;
+      }
+    }
     const double kg_per_ha = on_plots / 1e6 / (treatment.area_m2 / 1e4);
     REQUIRE(nutrient.achieved_kg_per_ha == doctest::Approx(kg_per_ha).epsilon(1e-9));
   }
@@ -222,6 +248,7 @@ void check_load_fits(const Trial& trial, const TreatmentPlan& treatment) {
 TEST_CASE("plots + spare = batches = materials, and no plot is lost or invented") {
   std::size_t products = 0;
   std::size_t mixes = 0;  // trials that have any
+  std::size_t solutions = 0;
   for (std::uint64_t seed = 1; seed <= trials(); ++seed) {
     CAPTURE(seed);
     const Trial trial(random_trial(seed));
@@ -230,6 +257,7 @@ TEST_CASE("plots + spare = batches = materials, and no plot is lost or invented"
     check_purchases(plan);
     check_mixes(plan);
     mixes += plan.mixes.empty() ? 0U : 1U;
+    solutions += static_cast<std::size_t>(std::ranges::count_if(plan.mixes, &StockMix::solution));
     for (std::size_t t = 0; t < plan.treatments.size(); ++t) {
       check_treatment(plan, t);
       check_rules(plan.treatments[t], trial.treatments()[t].kind);
@@ -241,6 +269,7 @@ TEST_CASE("plots + spare = batches = materials, and no plot is lost or invented"
   }
   CHECK(products > trials());  // the property must have been put to work
   CHECK(mixes > trials() / 4);
+  CHECK(solutions > trials() / 150);
 }
 
 TEST_CASE("the same trial gives the same bytes, and reports never fail") {

@@ -123,6 +123,7 @@ TreatmentDraft with_little(Random& random, int position) {
   if (random.chance(0.5)) treatment.recipe_kg_per_ha.push_back({"boron", random.between(0.1, 1)});
   if (random.chance(0.3)) {  // solved: exactly so much
     draft.grade_percent.clear();
+    draft.coating_percent->max = random.between(0.3, 4);  // too little for some mixes
     const double n = random.between(20, 80);
     const double mo = random.between(0.005, 0.08);
     draft.rates_kg_per_ha = {{"N", {n, n}}, {"Zn", {1, 1}}, {"Mo", {mo, mo}}};
@@ -143,6 +144,7 @@ void add_little(Random& random, TrialDraft& draft) {
   draft.balances.push_back({"pocket", 0.5, random.chance(0.5) ? 0.01 : 0.02});
   draft.balances.push_back({"bench", 6, 0.1});
   for (int i = random.whole(1, 3); i > 0; --i) draft.treatments.push_back(with_little(random, i));
+  if (random.chance(0.7)) draft.solutions.solubility_g_per_l = {{"moly", 400}, {"boron", 40}};
 }
 
 /// Two applications, and treatments that are spread over them.

@@ -1,6 +1,7 @@
 #include "base/embedded.hpp"
 
 #include <doctest/doctest.h>
+#include <leastwise/catalogue.hpp>
 #include <leastwise/micronutrient.hpp>
 #include <leastwise/nutrient.hpp>
 
@@ -14,6 +15,7 @@
 #include <utility>
 #include <vector>
 
+#include "chemistry/materials/solubility.hpp"
 #include "chemistry/nutrients/data_table.hpp"
 
 using namespace leastwise;
@@ -39,6 +41,7 @@ const Files& embedded_tables() {
       {"micronutrient_rates.csv", embedded::micronutrient_rates_csv()},
       {"micronutrients.csv", embedded::micronutrients_csv()},
       {"salt_index.csv", embedded::salt_index_csv()},
+      {"solubilities.csv", embedded::solubilities_csv()},
       {"synonyms.csv", embedded::synonyms_csv()},
       {"toxic_elements.csv", embedded::toxic_elements_csv()},
   };
@@ -191,6 +194,21 @@ TEST_SUITE("embedded tables") {
         CHECK(element_of(name).has_value());
         rest = end == std::string_view::npos ? "" : rest.substr(end + 1);
       }
+    }
+  }
+
+  TEST_CASE("solubilities are of powders and crystals of the catalogue, by their formulas") {
+    const Table table = table_of("solubilities.csv");
+    check_unique(table, "material");
+    check_range(table, "g_per_l", 10, 2000);
+    for (std::size_t row = 0; row < table.size(); ++row) {
+      const Material* const material = find_built_in_material(table.text(row, "material"));
+      CAPTURE(table.text(row, "material"));
+      REQUIRE(material != nullptr);
+      CHECK(material->form != Form::granule);
+      CHECK(material->formula == table.text(row, "formula"));
+      CHECK(content_percent(*material, "Se") == 0);
+      CHECK(solubility_g_per_l(*material) == table.number(row, "g_per_l"));
     }
   }
 

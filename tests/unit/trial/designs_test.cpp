@@ -1,9 +1,11 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cstdlib>
 #include <map>
 #include <set>
 #include <tuple>
+#include <vector>
 
 #include "samples.hpp"
 #include "trial/alpha_design.hpp"
@@ -55,6 +57,53 @@ TEST_SUITE("designs") {
     // 575 degrees of freedom: mean 575, standard deviation 34.
     CHECK(chi_square < 575 + 5 * 34);
     CHECK(chi_square > 575 - 5 * 34);
+  }
+
+  TEST_CASE("Latin squares come from the published transformation sets as often as these hold") {
+    // Reduced squares of size 4: 3 and 1; of size 5: 50 and 6. The set of 1 is the one in which
+    // every pair of rows holds intercalates (12 in all); the 6 hold none. Fisher and Yates,
+    // "Statistical Tables", Latin squares (from memory).
+    const auto intercalates = [](const LatinSquare& square) {
+      int count = 0;
+      const std::size_t size = square.size();
+      for (std::size_t a = 0; a < size; ++a)
+        for (std::size_t b = a + 1; b < size; ++b)
+          for (std::size_t c = 0; c < size; ++c)
+            for (std::size_t d = c + 1; d < size; ++d)
+              count += square[a][c] == square[b][d] && square[a][d] == square[b][c] ? 1 : 0;
+      return count;
+    };
+    constexpr int draws = 5600;
+    int klein = 0;
+    int cyclic = 0;
+    for (std::uint64_t seed = 0; seed < draws; ++seed) {
+      RandomOrder four(seed, 4, 0);
+      RandomOrder five(seed, 5, 0);
+      klein += intercalates(random_latin_square(4, four)) == 12 ? 1 : 0;
+      cyclic += intercalates(random_latin_square(5, five)) == 0 ? 1 : 0;
+    }
+    // Standard deviations 32 and 23.
+    CHECK(std::abs(klein - draws / 4) < 5 * 32);
+    CHECK(std::abs(cyclic - draws * 6 / 56) < 5 * 23);
+  }
+
+  TEST_CASE("each of the 24 orders of a block of four is about equally likely") {
+    // 4! orders; Fisher, "The Design of Experiments": every treatment an equal chance of any plot.
+    std::map<std::vector<std::size_t>, int> count;
+    constexpr int each = 100;
+    for (std::uint64_t seed = 0; seed < 24 * each; ++seed) {
+      TrialDraft draft = with_design(Design::complete_blocks, 4, 1);
+      draft.seed = seed;
+      std::vector<std::size_t> order;
+      for (const auto& plot : lay_out(Trial(draft))) order.push_back(plot.treatment);
+      ++count[order];
+    }
+    CHECK(count.size() == 24);
+    double chi_square = 0;
+    for (const auto& [order, times] : count)
+      chi_square += (times - each) * (times - each) / static_cast<double>(each);
+    CHECK(chi_square < 23 + 5 * 6.8);  // 23 degrees of freedom: mean 23, standard deviation 6.8
+    CHECK(chi_square > 23 - 3 * 6.8);
   }
 
   TEST_CASE("every number stands once in each row and column of a Latin square") {

@@ -171,6 +171,34 @@ TEST_SUITE("hold") {
           doctest::Approx(rate_of(plan.treatments[1], "S")).epsilon(1e-9));
   }
 
+  TEST_CASE("a conflict across split treatments names each application that has its part in it") {
+    // b gets its 60 K2O in two halves; a has 30 at once.
+    TreatmentDraft split = solved("b", nk(60));
+    split.split_percent = {{"K2O", {{"first", 50}, {"second", 50}}}};
+    TrialDraft draft = small_trial({solved("a", nk(30)), split});
+    draft.applications = {{"first", "", ""}, {"second", "", ""}};
+    draft.hold = Hold{{"K2O"}, false, false};
+    const TrialPlan plan = plan_trial(Trial(draft));
+    REQUIRE(plan.treatments.size() == 3);
+    REQUIRE(plan.hold->status == Status::infeasible);
+    CHECK(plan.hold->irreducible);
+    for (const std::size_t t : {0U, 1U, 2U}) {
+      CAPTURE(t);
+      const auto rule = std::ranges::find_if(plan.hold->conflict, [&](const HoldConflictRule& r) {
+        return r.treatment == t && r.rule.rule == "rate K2O exactly";
+      });
+      REQUIRE(rule != plan.hold->conflict.end());
+      CHECK(rule->rule.limit == doctest::Approx(30));
+      // Alone, each would have to move by the 30 that the sums differ by.
+      CHECK(rule->rule.shortfall.value_or(0) == doctest::Approx(30));
+    }
+    CHECK(plan.hold->conflict.back().held == "K2O");
+    const std::string text = hold_text(plan);
+    CHECK(text.find("T2-A1") != std::string::npos);
+    CHECK(text.find("T2-A2") != std::string::npos);
+    for (const auto& t : plan.treatments) CHECK(t.state == TreatmentState::infeasible);
+  }
+
   TEST_CASE("one treatment alone has nothing to be held to") {
     TrialDraft draft = small_trial({solved("a", nk(30))});
     draft.hold = Hold{{}, true, false};

@@ -9,6 +9,7 @@
 
 #include "samples.hpp"
 #include "trial/achieved.hpp"
+#include "trial/loads_and_packs.hpp"
 
 using namespace leastwise;
 using namespace leastwise::trial;
@@ -67,9 +68,11 @@ TEST_SUITE("rules of a load") {
         weighing.mass_mg += static_cast<std::int64_t>(draw() % 2001) * weighing.mass_mg / 10000 -
                             weighing.mass_mg / 10;
       }
-      const double rate = planned.product_kg_per_ha;
+      TreatmentPlan other = planned;
+      other.weighings = load;
+      const double rate = rate_on_plots(other);
       const auto checks = rule_checks(scenario, contents_of(scenario, load, {}), rate, false);
-      const auto rules = load_rules(scenario, load, {}, rate, false);
+      const auto rules = load_rules(scenario, other, {}, false);
       for (const auto& check : checks) {
         bool any_broken = false;
         bool found = false;

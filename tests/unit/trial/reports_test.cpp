@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "report/kit/markup.hpp"
+#include "report/trial/trial_field_words.hpp"
 #include "report/trial/trial_words.hpp"
 #include "samples.hpp"
 

@@ -239,6 +239,28 @@ TEST_SUITE("stock mixes") {
     for (const auto& plot : plan.plots) CHECK(plot.packs.empty());
   }
 
+  TEST_CASE("a mix is sized by the treatments that can be made") {
+    // Both take 0.2 g of zinc oxide in 1.5 kg; the granules of the second carry none of it.
+    ScenarioDraft scenario = starter();
+    scenario.materials.pop_back();
+    scenario.rates_kg_per_ha.pop_back();
+    scenario.rates_kg_per_ha.back().limits = Limits{0.02, 0.02};
+    ScenarioDraft bare = scenario;
+    bare.coating_percent.emplace().max = 0.03;
+    TrialDraft one = small_trial({solved("good", scenario)});
+    TrialDraft both = small_trial({solved("good", scenario), solved("bare", bare)});
+    const TrialPlan alone = plan_trial(Trial(one));
+    const TrialPlan plan = plan_trial(Trial(both));
+    REQUIRE(plan.treatments[0].state == TreatmentState::planned);
+    REQUIRE(plan.treatments[1].state == TreatmentState::unweighable);
+    REQUIRE(alone.mixes.size() == 1);
+    REQUIRE(plan.mixes.size() == 1);
+    CHECK(plan.mixes[0].mass_mg == alone.mixes[0].mass_mg);
+    CHECK(plan.mixes[0].taken_mg == alone.mixes[0].taken_mg);
+    CHECK(plan.mixes[0].batch_codes == alone.mixes[0].batch_codes);
+    CHECK(plan.treatments[0].weighings.size() == alone.treatments[0].weighings.size());
+  }
+
   TEST_CASE("a balance fine enough draws no warning and no mix") {
     const TrialPlan plan = plan_trial(Trial(small_trial({recipe(400, 2)})));
     CHECK(plan.mixes.empty());

@@ -104,7 +104,12 @@ void take_splits(NodeReader& reader, const Node& value, const std::string& path,
   trial.draft.split_percent = read_splits(reader, value, path);
 }
 
-constexpr std::array<Key<TrialText>, 22> trial_keys{{
+void take_solutions(NodeReader& reader, const Node& value, const std::string& path,
+                    TrialText& trial) {
+  read_solutions(reader, value, path, trial.draft);
+}
+
+constexpr std::array<Key<TrialText>, 23> trial_keys{{
     {"leastwise", take_version},
     {"trial", take_title},
     {"code", take_code},
@@ -125,6 +130,7 @@ constexpr std::array<Key<TrialText>, 22> trial_keys{{
     {"stock_kg", take_stock},
     {"sample_g", take_sample},
     {"carrier", take_carrier},
+    {"solutions", take_solutions},
     {"applications", take_applications},
     {"split_percent", take_splits},
 }};

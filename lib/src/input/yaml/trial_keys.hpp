@@ -84,6 +84,10 @@ void read_bags(NodeReader& reader, const Node& node, const std::string& path, Tr
 void read_hold(NodeReader& reader, const Node& node, const std::string& path, TrialDraft& draft);
 void read_stock(NodeReader& reader, const Node& node, const std::string& path, TrialDraft& draft);
 
+/// Reads `solutions`: a word, or how they are made.
+void read_solutions(NodeReader& reader, const Node& node, const std::string& path,
+                    TrialDraft& draft);
+
 /// Puts the scenario of each treatment together and adds the treatments to the draft. What is
 /// wrong is reported into `reading`, each finding once though many treatments share it.
 class TreatmentScenarios {

@@ -8,7 +8,9 @@
 #include "report/kit/markup.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/trial/trial_applications.hpp"
+#include "report/trial/trial_sheet_size.hpp"
 #include "report/trial/trial_sheets.hpp"
+#include "report/trial/trial_solutions.hpp"
 #include "report/trial/trial_tables.hpp"
 #include "report/trial/trial_words.hpp"
 
@@ -40,6 +42,8 @@ void write_amounts(HtmlPage& page, const TrialPlan& plan, const TreatmentPlan& t
                        round_mass_text(treatment.spare_mg), plain_text(treatment.product_kg_per_ha),
                        treatment.plots));
   for (const auto& line : by_hand(plan, treatment)) page.element("p", line, "class=\"small\"");
+  for (const auto& line : spray_lines(plan, treatment))
+    page.element("p", line + ", by its own sheet.", "class=\"strong\"");
   write_hazards(page, treatment);
   page.element("p", spread_by_text(treatment), treatment.same_day ? "class=\"strong\"" : "");
 }
@@ -60,16 +64,23 @@ void write_stop_conditions(HtmlPage& page, const TreatmentPlan& treatment) {
   page.close_ticks();
 }
 
-/// Which packs are filled from this load; one that needs more of another says so.
-void write_packs(HtmlPage& page, const TreatmentPlan& treatment, std::size_t load,
-                 std::span<const PackOfPlot> packs) {
-  std::string text;
+/// Those of the packs of a treatment that are filled from a load.
+std::span<const PackOfPlot> packs_of(std::size_t load, std::span<const PackOfPlot> packs) {
   const auto first = std::ranges::lower_bound(
       packs, load, {}, [](const PackOfPlot& entry) { return entry.pack->last_load; });
-  for (auto entry = first; entry != packs.end() && entry->pack->first_load <= load; ++entry) {
-    const Pack& pack = *entry->pack;
+  const auto last = std::ranges::find_if(
+      first, packs.end(), [&](const PackOfPlot& entry) { return entry.pack->first_load > load; });
+  return {first, last};
+}
+
+/// Which packs are filled from this load; one that needs more of another says so.
+void write_packs(HtmlPage& page, const TreatmentPlan& treatment,
+                 std::span<const PackOfPlot> packs) {
+  std::string text;
+  for (const auto& entry : packs) {
+    const Pack& pack = *entry.pack;
     text += fmt::format("{}{} {}", text.empty() ? "" : "; ", pack.label,
-                        mass_text(pack.mass_mg, entry->plot->readability_mg));
+                        mass_text(pack.mass_mg, entry.plot->readability_mg));
     if (pack.first_load != pack.last_load) {
       text += fmt::format(" (from {})", batches_text(treatment, pack.first_load, pack.last_load));
     }
@@ -102,7 +113,7 @@ void write_weighings(HtmlPage& page, const TreatmentPlan& treatment) {
   for (std::size_t row = 0; row < treatment.weighings.size(); ++row) {
     write_weighing(page, treatment, row);
   }
-  page.raw("<tr><td></td><td class=\"name\">load</td>");
+  page.raw("<tr class=\"sum\"><td></td><td class=\"name\">load</td>");
   page.element("td", load_mass_text(treatment), "class=\"mass\"");
   page.raw("<td></td><td class=\"blank\"></td><td class=\"blank\"></td></tr>\n");
   page.close_table();
@@ -149,20 +160,6 @@ std::string achieved_line(const TreatmentPlan& treatment) {
   return line;
 }
 
-/// Whether the sheet has room on its page for larger letters.
-bool is_short(const TreatmentPlan& treatment, std::size_t packs) {
-  constexpr std::size_t letters_in_a_line = 70;
-  constexpr std::size_t lines_on_a_page = 25;
-  constexpr std::size_t packs_in_a_line = 3;
-  std::size_t lines =
-      3 * treatment.weighings.size() + packs / treatment.batch_codes.size() / packs_in_a_line;
-  const auto count = [&](const std::string& text) { lines += 1 + text.size() / letters_in_a_line; };
-  for (const auto& step : treatment.order_of_work) count(step.text);
-  for (const auto& note : treatment.stop_conditions) count(note.text);
-  for (const auto& note : treatment.cautions) count(note.text);
-  return lines <= lines_on_a_page;
-}
-
 }  // namespace
 
 void write_blanks(HtmlPage& page, std::string_view unit) {
@@ -172,10 +169,11 @@ void write_blanks(HtmlPage& page, std::string_view unit) {
 }
 
 void write_batch_sheet(HtmlPage& page, const TrialPlan& plan, const TreatmentPlan& treatment,
-                       std::size_t load, std::span<const PackOfPlot> packs,
+                       std::size_t load, std::span<const PackOfPlot> packs, Paper paper,
                        const ScanCodeMaker& codes) {
   const auto number = static_cast<std::size_t>(&treatment - plan.treatments.data());
-  page.open_sheet(is_short(treatment, packs.size()) ? "batch roomy" : "batch",
+  const auto size = sheet_size(plan, treatment, packs_of(load, packs).size(), paper);
+  page.open_sheet(fmt::format("batch {}", class_of(size)),
                   fmt::format("data-batch=\"{}\" data-treatment=\"{}\"",
                               escaped(treatment.batch_codes[load]), number));
   open_paper(page, treatment, load);
@@ -187,7 +185,7 @@ void write_batch_sheet(HtmlPage& page, const TrialPlan& plan, const TreatmentPla
   if (treatment.coating) write_coating(page, *treatment.coating);
   write_order_of_work(page, treatment);
   page.raw("<div class=\"closing\">\n");
-  write_packs(page, treatment, load, packs);
+  write_packs(page, treatment, packs_of(load, packs));
   page.element("p", "Achieved on the plots, kg/ha (against the plan): " + achieved_line(treatment),
                "class=\"small\"");
   page.raw(

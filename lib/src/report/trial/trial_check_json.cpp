@@ -19,6 +19,7 @@ Json nutrient_check(const NutrientCheck& n) {
        {{"min", json_number(n.rate_kg_per_ha.min)}, {"max", json_number(n.rate_kg_per_ha.max)}}},
       {"planned_kg_per_ha", json_number(n.planned_kg_per_ha)},
       {"achieved_kg_per_ha", json_number(n.achieved_kg_per_ha)},
+      {"sprayed_kg_per_ha", json_number(n.sprayed_kg_per_ha)},
       {"deviation_percent", json_number(n.deviation_percent)},
       {"readability_percent", json_number(n.readability_percent)}};
 }

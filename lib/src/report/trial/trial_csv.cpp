@@ -6,6 +6,7 @@
 
 #include "report/kit/answer_cells.hpp"
 #include "report/kit/numbers.hpp"
+#include "report/trial/trial_field_words.hpp"
 #include "report/trial/trial_tables.hpp"
 #include "report/trial/trial_words.hpp"
 
@@ -104,11 +105,22 @@ std::string kind_of_plot(const Plot& plot) {
   return plot.guard && plot.strip == StripKind::none ? "guard" : std::string(to_string(plot.strip));
 }
 
+/// The solutions that a plot gets, or their masses.
+std::string solutions_cell(const TrialPlan& plan, const Plot& plot, bool masses) {
+  std::string cell;
+  for (const auto& spray : plot.sprays) {
+    const Spray& of = plan.treatments[plot.treatment].sprays[spray.spray];
+    cell += (cell.empty() ? "" : "; ") +
+            (masses ? exact_grams(spray.mass_mg) : plan.mixes[*of.mix].code);
+  }
+  return cell;
+}
+
 std::string plots_csv(const TrialPlan& plan) {
   std::string csv =
       "plot_code,site_code,site,replicate,plot,treatment_code,treatment,area_m2,label,container,"
       "mass_g,balance,state,batch,hazards,spread_by,row,column,block,application,"
-      "whole_treatment_code,kind\n";
+      "whole_treatment_code,kind,solution,solution_g\n";
   for (const auto& plot : plan.plots) {
     const Site& site = plan.sites[plot.site];
     const auto& treatment = plan.treatments[plot.treatment];
@@ -140,7 +152,9 @@ std::string plots_csv(const TrialPlan& plan) {
                        std::to_string(plot.block),
                        std::to_string(plot.application + 1),
                        treatment.treatment_code,
-                       kind_of_plot(plot)});
+                       kind_of_plot(plot),
+                       solutions_cell(plan, plot, false),
+                       solutions_cell(plan, plot, true)});
     };
     for (const auto& pack : plot.packs) {
       line(pack.label, exact_grams(pack.mass_mg), batches_cell(treatment, pack));

@@ -6,6 +6,7 @@
 #include "report/kit/markup.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/trial/trial_applications.hpp"
+#include "report/trial/trial_field_words.hpp"
 #include "report/trial/trial_sheets.hpp"
 #include "report/trial/trial_words.hpp"
 

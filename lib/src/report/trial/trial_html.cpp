@@ -91,7 +91,7 @@ std::string to_html(const TrialPlan& plan, PlanPart part, Paper paper, const Sca
     for (const auto& mix : plan.mixes) report::write_mix_sheet(page, plan, mix);
     for (std::size_t t = 0; t < plan.treatments.size(); ++t) {
       for (std::size_t load = 0; load < plan.treatments[t].batch_codes.size(); ++load) {
-        report::write_batch_sheet(page, plan, plan.treatments[t], load, packs[t], drawn);
+        report::write_batch_sheet(page, plan, plan.treatments[t], load, packs[t], paper, drawn);
       }
     }
     report::write_labels(page, plan, drawn);

@@ -8,6 +8,7 @@
 #include "report/kit/json_values.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/trial/trial_check_values.hpp"
+#include "report/trial/trial_field_words.hpp"
 #include "report/trial/trial_mix_json.hpp"
 #include "report/trial/trial_words.hpp"
 
@@ -146,6 +147,15 @@ Json treatment(const TrialPlan& plan, const TreatmentPlan& t, PlanPart part) {
             {"mixer", t.mixer},
             {"load_g", grams(t.load_mg)},
             {"batches", t.batch_codes},
+            {"sprays", json_array(t.sprays,
+                                  [&plan](const Spray& spray) {
+                                    return Json{{"material", spray.material},
+                                                {"kg_per_ha", json_number(spray.kg_per_ha)},
+                                                {"solution_kg_per_ha",
+                                                 json_number(spray.solution_kg_per_ha)},
+                                                {"mix", plan.mixes[*spray.mix].code},
+                                                {"plots_g", grams(spray.plots_mg)}};
+                                  })},
             {"recipe", recipe(t)},
             {"by_size", by_size(plan, t)},
             {"nutrients", json_array(t.nutrients, nutrient_check)},
@@ -188,6 +198,13 @@ Json plot(const TrialPlan& plan, const Plot& p) {
           {"area_m2", json_number(p.area_m2)},
           {"container", p.container},
           {"balance", p.balance},
+          {"sprays", json_array(p.sprays,
+                                [&](const PlotSpray& spray) {
+                                  const Spray& of = treatment.sprays[spray.spray];
+                                  return Json{{"mix", plan.mixes[*of.mix].code},
+                                              {"mass_g", grams(spray.mass_mg)},
+                                              {"balance", spray.balance}};
+                                })},
           {"packs", json_array(p.packs, [&](const Pack& pack) {
              const auto codes = std::span(treatment.batch_codes)
                                     .subspan(pack.first_load, pack.last_load - pack.first_load + 1);

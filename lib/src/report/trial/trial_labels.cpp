@@ -3,7 +3,9 @@
 #include "report/kit/layout.hpp"
 #include "report/kit/markup.hpp"
 #include "report/trial/trial_applications.hpp"
+#include "report/trial/trial_field_words.hpp"
 #include "report/trial/trial_sheets.hpp"
+#include "report/trial/trial_solutions.hpp"
 #include "report/trial/trial_words.hpp"
 
 namespace leastwise::report {
@@ -58,6 +60,10 @@ void write_label(HtmlPage& page, const TrialPlan& plan, const Plot& plot, const 
   page.element("p", plot_place_text(plan, plot));
   if (const auto round = application_text(plan, plot.application); !round.empty())
     page.element("p", capitalised(round), "class=\"strong\"");
+  if (!plan.labels.blinded) {
+    for (const auto& spray : plot.sprays)
+      page.element("p", "Then spray " + spray_text(plan, plot, spray), "class=\"strong\"");
+  }
   write_hazards(page, treatment);
   page.element("p", spread_by_text(treatment), treatment.same_day ? "class=\"strong\"" : "");
   if (!plan.labels.blinded) page.element("p", batch_of_pack_text(treatment, pack));

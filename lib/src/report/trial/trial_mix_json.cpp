@@ -60,6 +60,7 @@ Json json_mix(const StockMix& m) {
           {"application", m.application + 1},
           {"carrier", m.carrier.empty() ? Json(nullptr) : Json(m.carrier)},
           {"carrier_in_load", m.carrier_in_load},
+          {"solution", m.solution},
           {"makes_g", grams(m.mass_mg)},
           {"taken_g", grams(m.taken_mg)},
           {"batches", m.batch_codes},

@@ -7,6 +7,7 @@
 #include "report/kit/numbers.hpp"
 #include "report/trial/trial_applications.hpp"
 #include "report/trial/trial_sheets.hpp"
+#include "report/trial/trial_solutions.hpp"
 #include "report/trial/trial_words.hpp"
 
 namespace leastwise::report {
@@ -40,15 +41,45 @@ std::string step_heading(const StockMix& mix, std::size_t s) {
              : fmt::format("Step {} of {} ({})", s + 1, mix.steps.size(), mix.steps[s].batch_code);
 }
 
+/// Whether a load of a later application takes from a mix.
+bool is_kept(const TrialPlan& plan, const StockMix& mix) {
+  for (const auto& treatment : plan.treatments) {
+    if (treatment.application <= mix.application) continue;
+    for (const auto& weighing : treatment.weighings)
+      if (weighing.mix && &plan.mixes[*weighing.mix] == &mix) return true;
+  }
+  return false;
+}
+
+std::vector<std::string_view> steps_of(const StockMix& mix) {
+  return mix.solution ? solution_steps() : std::vector<std::string_view>{how_to_mix};
+}
+
 }  // namespace
 
-std::vector<std::string> mix_facts(const StockMix& mix) {
+std::string mix_title(const StockMix& mix) {
+  return mix.solution ? capitalised(mix.code) : "Stock " + mix.code;
+}
+
+std::vector<std::string> mix_facts(const TrialPlan& plan, const StockMix& mix) {
   std::string holds;
   for (const auto& part : mix.parts) holds += (holds.empty() ? "" : "; ") + share_text(part);
   std::vector<std::string> facts{
-      fmt::format("Gives {}: loads take {}, {} is left over", exact_mass(mix.mass_mg),
-                  exact_mass(mix.taken_mg), exact_mass(mix.mass_mg - mix.taken_mg)),
-      "Holds " + holds, "For " + batches_of(mix)};
+      fmt::format("Gives {}: {} take {}, {} is left over", exact_mass(mix.mass_mg),
+                  mix.solution ? "plots" : "loads", exact_mass(mix.taken_mg),
+                  exact_mass(mix.mass_mg - mix.taken_mg)),
+      "Holds " + holds};
+  if (mix.solution) {
+    const auto plots = solution_facts(plan, mix);
+    facts.insert(facts.end(), plots.begin(), plots.end());
+  } else {
+    facts.push_back("For " + batches_of(mix));
+  }
+  if (is_kept(plan, mix)) {
+    facts.emplace_back(
+        "Loads of a later application take from it too: keep it closed and dry, and make it anew "
+        "where it lumps or changes colour");
+  }
   if (mix.carrier_in_load) {
     facts.push_back(fmt::format("The sheets of these loads weigh less {}, since the mix brings it",
                                 mix.carrier));
@@ -64,9 +95,10 @@ std::string carrier_text(const StockMix& mix) {
          "oxidizers.";
 }
 
-void write_mix(Page& page, const StockMix& mix) {
-  page.heading("Stock " + mix.code);
-  for (const auto& fact : mix_facts(mix)) page.item("  ", fact);
+void write_mix(Page& page, const TrialPlan& plan, const StockMix& mix) {
+  page.heading(mix_title(mix));
+  for (const auto& fact : mix_facts(plan, mix)) page.item("  ", fact);
+  for (const auto& note : mix.cautions) page.warning_item("  - ", note.text);
   page.warning_item("  - ", std::string(protection));
   if (const auto text = carrier_text(mix); !text.empty()) page.warning_item("  - ", text);
   for (std::size_t s = 0; s < mix.steps.size(); ++s) {
@@ -80,7 +112,8 @@ void write_mix(Page& page, const StockMix& mix) {
     }
     page.table(table);
   }
-  page.item("  - ", std::string(how_to_mix));
+  for (const auto step : steps_of(mix)) page.item("  - ", std::string(step));
+  if (mix.solution) write_sprayed_plots(page, plan, mix);
 }
 
 void write_mix_sheet(HtmlPage& page, const TrialPlan& plan, const StockMix& mix) {
@@ -91,14 +124,15 @@ void write_mix_sheet(HtmlPage& page, const TrialPlan& plan, const StockMix& mix)
   }
   page.open_sheet("batch mix");
   page.raw("<table class=\"paper\">\n<thead><tr><td><div class=\"head\">\n");
-  page.element("h1", "Stock mix");
+  page.element("h1", mix.solution ? "Solution" : "Stock mix");
   page.element("div", mix.code, "class=\"code\"");
   page.raw("</div></td></tr></thead>\n<tbody><tr><td>\n");
   page.element("p", plan.title);
   if (const auto round = application_text(plan, mix.application); !round.empty())
     page.element("p", capitalised(round), "class=\"strong\"");
-  for (const auto& fact : mix_facts(mix)) page.element("p", with_full_stop(fact));
+  for (const auto& fact : mix_facts(plan, mix)) page.element("p", with_full_stop(fact));
   page.element("p", protection, "class=\"strong\"");
+  for (const auto& note : mix.cautions) page.element("p", note.text, "class=\"strong\"");
   if (const auto text = carrier_text(mix); !text.empty())
     page.element("p", text, "class=\"strong\"");
   for (std::size_t s = 0; s < mix.steps.size(); ++s) {
@@ -118,9 +152,12 @@ void write_mix_sheet(HtmlPage& page, const TrialPlan& plan, const StockMix& mix)
     page.raw("</div>\n");
   }
   page.open_ticks();
-  page.tick(how_to_mix);
-  page.tick(fmt::format("Label it: {}, date, initials. Keep it closed and dry.", mix.code));
+  for (const auto step : steps_of(mix)) page.tick(step);
+  page.tick(
+      fmt::format("Label it: {}, date, initials.{}", mix.code,
+                  mix.solution ? " Out of the reach of children." : " Keep it closed and dry."));
   page.close_ticks();
+  if (mix.solution) write_sprayed_plots(page, plan, mix);
   page.raw(
       "<div class=\"closing\">\n<div class=\"sign\"><span>Date</span><span>Mixed by</span>"
       "<span>Checked by</span><span>Mix left, g</span></div>\n</div>\n");

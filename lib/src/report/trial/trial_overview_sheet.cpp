@@ -1,10 +1,13 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "report/kit/layout.hpp"
 #include "report/kit/markup.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/sections.hpp"
 #include "report/trial/trial_applications.hpp"
+#include "report/trial/trial_field_words.hpp"
 #include "report/trial/trial_sheets.hpp"
 #include "report/trial/trial_tables.hpp"
 #include "report/trial/trial_words.hpp"
@@ -45,7 +48,7 @@ void write_treatments(HtmlPage& page, const TrialPlan& plan) {
       "", {"", "treatment", ">kg/ha", "~>plots", ">on plots", "~>spare", ">loads", "~mixer"});
   for (const auto& t : plan.treatments) {
     page.raw("<tr>");
-    classed_cell(page, t.code);
+    classed_cell(page, t.code, "key");
     classed_cell(page, t.name);
     if (t.state != TreatmentState::planned) {
       page.raw("<td colspan=\"6\">").raw(escaped(state_text(t))).raw("</td></tr>\n");
@@ -113,7 +116,15 @@ void write_purchases(HtmlPage& page, const TrialPlan& plan) {
   page.close_table();
 }
 
+bool has_notes(const TrialPlan& plan) {
+  const auto broken = [](const RuleCheck& rule) { return rule.verdict == Verdict::broken; };
+  return !plan.notes.empty() || std::ranges::any_of(plan.treatments, [&](const TreatmentPlan& t) {
+    return !t.notes.empty() || std::ranges::any_of(t.rules, broken);
+  });
+}
+
 void write_treatment_notes(HtmlPage& page, const TrialPlan& plan) {
+  if (!has_notes(plan)) return;
   page.element("h2", "Notes");
   page.raw("<ul>\n");
   for (const auto& note : plan.notes) page.element("li", capitalised(with_full_stop(note.text)));
@@ -155,6 +166,8 @@ void write_overview_sheet(HtmlPage& page, const TrialPlan& plan) {
   write_treatment_notes(page, plan);
   page.section("Cautions", plan.cautions);
   page.section("Store-keeping", plan.store_keeping);
+  if (const auto sources = sources_of(plan); !sources.empty())
+    page.section("Appendix: where the rules come from", sources);
   page.close_sheet();
 }
 
@@ -179,9 +192,9 @@ void write_plot_sheet(HtmlPage& page, const TrialPlan& plan, std::size_t site,
     const bool unmade = !made && treatment.state != TreatmentState::nothing;
     page.raw(unmade ? "<tr class=\"unmade\"><td></td>"
                     : "<tr><td><span class=\"box\"></span></td>");
-    classed_cell(page, label_of(plan, plot), "strong");
+    classed_cell(page, label_of(plan, plot), "strong key");
     classed_cell(page, block_text(plot), "n wide");
-    classed_cell(page, treatment.code);
+    classed_cell(page, treatment.code, "key");
     classed_cell(page, treatment.name);
     classed_cell(page, mass_of_plot_text(plot, treatment), unmade ? "n strong" : "n");
     classed_cell(page,

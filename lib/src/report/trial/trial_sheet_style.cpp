@@ -20,6 +20,7 @@ li{margin:.6mm 0}
  text-align:center}
 .amount{font-size:13pt;font-weight:bold}
 .ticks{list-style:none;padding:0}
+.spreader .ticks{font-size:12.5pt}
 .ticks li{padding-left:7mm;position:relative;break-inside:avoid}
 .ticks li::before{content:"";position:absolute;left:0;top:.3mm;width:3.4mm;height:3.4mm;
  border:.4mm solid #000}
@@ -31,6 +32,7 @@ td{border-bottom:.2mm solid #777;padding:.8mm 1.2mm;vertical-align:top}
 thead{display:table-header-group}
 tr{break-inside:avoid}
 .n{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}
+th.n{white-space:normal;overflow-wrap:break-word}
 .weigh td{height:8mm;vertical-align:middle;border-bottom:.3mm solid #000}
 .weigh .mass{font-size:17pt;font-weight:bold;white-space:nowrap;text-align:right}
 .weigh .name{font-size:12.5pt;font-weight:bold}
@@ -45,6 +47,8 @@ tr{break-inside:avoid}
 .batch .ticks li{margin:1mm 0;min-height:4.2mm}
 .roomy{font-size:13pt}
 .roomy .ticks li{margin:1.8mm 0}
+.key{white-space:nowrap}
+.solid{overflow-wrap:break-word}
 .unit{float:right;font-size:8.5pt}
 .ticks li.plain::before{display:none}
 .ticks b{margin-right:2mm}
@@ -61,8 +65,8 @@ tr{break-inside:avoid}
 .stake p{margin:.5mm 0;line-height:1.2}
 .stake .huge{font-size:28pt;font-weight:bold;line-height:1}
 .scan{float:right;width:22mm;height:22mm;margin:0 0 1mm 2mm}
-.key{columns:2;list-style:none;padding:0}
-.key li{break-inside:avoid}
+.treatments{columns:2;list-style:none;padding:0}
+.treatments li{break-inside:avoid}
 .wide-rows td{height:7mm;vertical-align:middle}
 .wide-rows .strong{white-space:nowrap}
 .wide-rows .blank{min-width:20mm;border-left:.2mm solid #777}
@@ -86,7 +90,7 @@ tr{break-inside:avoid}
 .live #list:not([hidden]){display:block;width:100%;height:40mm}
 .live .ticks li:not(.plain)::before{display:none}
 .live .ticks li{padding-left:8.5mm}
-.live input[type=checkbox]{width:5.5mm;height:5.5mm;margin:0}
+.live input[type=checkbox]{width:5.5mm;min-width:0;height:5.5mm;margin:0}
 .live .ticks input[type=checkbox]{position:absolute;left:0;top:0}
 .live td input,.live .sign input{font:inherit;width:100%;min-width:14mm;border:0;
  border-bottom:.3mm solid #000;background:#fff}
@@ -108,6 +112,11 @@ tr{break-inside:avoid}
 .sheet{break-before:page;border-top:0;margin-top:0;padding-top:0}
 .sheet:first-of-type{break-before:auto}
 h2{break-after:avoid}
+ul{break-inside:avoid}
+.sum{break-before:avoid}
+.parted .whole{break-before:page}
+.parted .whole,.parted .closing{font-size:13pt}
+.parted .whole .ticks li{margin:1.8mm 0}
 .live .bar{display:none}
 .live input[type=checkbox]{width:4.2mm;height:4.2mm}
 .live td input,.live .sign input{border:0}}
@@ -115,7 +124,7 @@ h2{break-after:avoid}
  table{display:block;overflow-x:auto}
 .head{display:block}.code{margin-top:2mm;font-size:17pt}
 .wide{display:none}
-.key{columns:1}
+.treatments{columns:1}
 .weigh thead{display:none}
 .weigh tr{display:block;border-bottom:.4mm solid #000;padding:2mm 0}
 .weigh td{display:block;height:auto;border:0;text-align:left;padding:.3mm 0}

@@ -26,7 +26,7 @@ struct PackOfPlot {
 
 /// One batch, to be followed with a pen in hand. `packs` are those of the treatment, in order.
 void write_batch_sheet(HtmlPage& page, const TrialPlan& plan, const TreatmentPlan& treatment,
-                       std::size_t load, std::span<const PackOfPlot> packs,
+                       std::size_t load, std::span<const PackOfPlot> packs, Paper paper,
                        const ScanCodeMaker& codes);
 
 /// The cells of a weighing that are filled in by hand: lot, actual mass in `unit`, initials.

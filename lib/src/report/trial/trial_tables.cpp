@@ -6,7 +6,6 @@
 #include <cmath>
 
 #include "report/kit/layout.hpp"
-#include "report/kit/markup.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/sections.hpp"
 #include "report/trial/trial_words.hpp"
@@ -25,7 +24,7 @@ std::string percent_text(double percent) { return plain_text(std::round(percent 
 /// Every material of any treatment: granules, powders, binders, each in the order met.
 std::vector<std::string> materials_in(const TrialPlan& plan) {
   std::vector<std::string> names;
-  for (const auto role : {Role::granule, Role::powder, Role::binder}) {
+  for (const auto role : {Role::granule, Role::powder, Role::binder, Role::dissolved}) {
     for (const auto& treatment : plan.treatments) {
       for (const auto& line : treatment.recipe.lines) {
         if (line.role != role || std::ranges::find(names, line.material) != names.end()) continue;
@@ -111,8 +110,9 @@ Table grade_table(const TrialPlan& plan) {
     std::vector<std::string> cells{treatment.code, grade_text(treatment.recipe)};
     for (const auto& name : materials) {
       const RecipeLine* line = line_of(treatment.recipe, name);
-      cells.push_back(line == nullptr ? ""
-                                      : with_decimals(line->percent, line->percent < 1 ? 3 : 2));
+      cells.push_back(line == nullptr || line->role == Role::dissolved
+                          ? ""
+                          : with_decimals(line->percent, line->percent < 1 ? 3 : 2));
     }
     cells.push_back(money_text(treatment.recipe.cost_per_ha));
     cells.push_back(money_text(treatment.recipe.cost_of_loads));
@@ -196,25 +196,6 @@ std::vector<std::string> hold_lines(const TrialPlan& plan) {
       bound_text(std::max(hold.certificate.primal_violation, hold.certificate.dual_violation)),
       bound_text(std::abs(hold.certificate.gap))));
   return lines;
-}
-
-void write_sheet_table(HtmlPage& page, const Table& table) {
-  const auto columns = table.columns_in_use();
-  page.raw("<table>\n<thead><tr>");
-  for (const auto c : columns) {
-    page.raw(table.holds_numbers(c) ? "<th class=\"n\">" : "<th>");
-    page.raw(escaped(table.heading(c))).raw("</th>");
-  }
-  page.raw("</tr></thead>\n<tbody>\n");
-  for (const auto& row : table.rows()) {
-    page.raw("<tr>");
-    for (const auto c : columns) {
-      page.raw(table.holds_numbers(c) ? "<td class=\"n\">" : "<td>");
-      page.raw(escaped(c < row.size() ? row[c] : std::string())).raw("</td>");
-    }
-    page.raw("</tr>\n");
-  }
-  page.raw("</tbody>\n</table>\n");
 }
 
 }  // namespace leastwise::report

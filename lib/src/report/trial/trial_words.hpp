@@ -62,18 +62,6 @@ namespace leastwise::report {
 /// kg in the digits of bags: `26.4`, `5.33`, `0.044`, `0.00436`.
 [[nodiscard]] std::string bag_kg_text(double kg);
 
-/// `2 plots of 30 m2 in 4 replicates`.
-[[nodiscard]] std::string site_text(const Site& site);
-
-/// A plot has a stake, which bears what it gets over all applications; a strip has none.
-[[nodiscard]] bool has_stake(const Plot& plot);
-
-/// What headlands and border take, where there are any: `headlands of 12 m, 2 x 330 m2, ...`.
-[[nodiscard]] std::vector<std::string> strip_lines(const TrialPlan& plan, std::size_t site);
-
-/// The design of a site that has no complete blocks; empty for these.
-[[nodiscard]] std::string design_text(const Site& site);
-
 /// `randomised complete blocks, seed 7`.
 [[nodiscard]] std::string layout_text(const TrialPlan& plan);
 
@@ -82,6 +70,9 @@ namespace leastwise::report {
 
 /// `5 treatments, 2 sites, 35 plots`.
 [[nodiscard]] std::string size_text(const TrialPlan& plan);
+
+/// Where the rules behind the notes of a plan come from, each once: `Sizes differ: ...`.
+[[nodiscard]] std::vector<std::string> sources_of(const TrialPlan& plan);
 
 /// The sentences of notes.
 [[nodiscard]] std::vector<std::string> texts_of(const std::vector<Note>& notes);
@@ -103,12 +94,6 @@ namespace leastwise::report {
 [[nodiscard]] std::string batches_text(const TreatmentPlan& treatment, std::size_t first,
                                        std::size_t last);
 
-/// `101`, or `G1` of a guard plot.
-[[nodiscard]] std::string plot_number_text(const Plot& plot);
-
-/// The replicate of a plot, with its block where it has one: `2`, `2/1`; `-` of a guard plot.
-[[nodiscard]] std::string block_text(const Plot& plot);
-
 /// The batches of all packs of a plot; empty without a product.
 [[nodiscard]] std::string batches_text(const Plot& plot, const TreatmentPlan& treatment);
 
@@ -117,12 +102,6 @@ namespace leastwise::report {
 
 /// `1:05` of 65 minutes.
 [[nodiscard]] std::string clock_text(int minutes);
-
-/// What one pass of 100 m takes of a product.
-[[nodiscard]] double kg_per_100_m(const TreatmentPlan& treatment, const Spreader& spreader);
-
-/// The width of a spreader and the passes it takes on the plots of each site.
-[[nodiscard]] std::vector<std::string> spreader_lines(const TrialPlan& plan);
 
 /// The mass of a load in the digits of the coarsest balance it is weighed on.
 [[nodiscard]] std::string load_mass_text(const TreatmentPlan& treatment);

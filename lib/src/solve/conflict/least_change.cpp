@@ -25,15 +25,15 @@ constexpr double step_factor = 4;
 constexpr double least_part = 0.1;
 
 /// A part of the blends, and the least change that any of them needs.
-struct Part {
+struct Box {
   ChangeBox box{};
   double bound = 0;
   std::vector<double> x{};  ///< the point of the program where the bound is reached
 };
 
-bool needs_more(const Part& a, const Part& b) { return a.bound > b.bound; }
+bool needs_more(const Box& a, const Box& b) { return a.bound > b.bound; }
 
-double least_bound(const std::vector<Part>& parts) {
+double least_bound(const std::vector<Box>& parts) {
   double least = infinity;
   for (const auto& part : parts) least = std::min(least, part.bound);
   return least;
@@ -56,12 +56,12 @@ class Divider {
   [[nodiscard]] ChangeBox first_box();
   [[nodiscard]] double end_of_product(const ChangeBox& box, Scaled scaled);
   bool excluded(ChangeBox box, double product, Scaled scaled);
-  bool open(Part& part, Scaled scaled = Scaled::no);
+  bool open(Box& part, Scaled scaled = Scaled::no);
   void consider(const std::vector<double>& x);
-  void look_at(const Part& part);
-  [[nodiscard]] std::vector<Part> divided(const Part& part);
-  [[nodiscard]] std::vector<Part> halves(const Part& part, std::size_t k, bool by_amount);
-  [[nodiscard]] bool is_settled(const Part& part) const {
+  void look_at(const Box& part);
+  [[nodiscard]] std::vector<Box> divided(const Box& part);
+  [[nodiscard]] std::vector<Box> halves(const Box& part, std::size_t k, bool by_amount);
+  [[nodiscard]] bool is_settled(const Box& part) const {
     return part.bound >= least_ * (1 - improvement);
   }
   [[nodiscard]] bool goes_on() const { return !stopped_ && programs_ <= most_bounding_programs; }
@@ -78,7 +78,7 @@ class Divider {
 };
 
 /// Bounds a part. Returns: whether a smaller change than the best may lie in it.
-bool Divider::open(Part& part, Scaled scaled) {
+bool Divider::open(Box& part, Scaled scaled) {
   for (auto& range : part.box) {
     range.change_to = std::min(range.change_to, least_);
     if (range.change_from > range.change_to) return false;
@@ -107,9 +107,9 @@ void Divider::consider(const std::vector<double>& x) {
 }
 
 /// Takes the blend of a part, and the best one of equal amounts: their bound is exact.
-void Divider::look_at(const Part& part) {
+void Divider::look_at(const Box& part) {
   consider(part.x);
-  Part point = part;
+  Box point = part;
   for (std::size_t k = 0; k < point.box.size(); ++k) {
     const double amount = program_.amount(k, part.x);
     point.box[k] = {amount, amount};
@@ -117,14 +117,14 @@ void Divider::look_at(const Part& part) {
   if (open(point)) consider(point.x);
 }
 
-std::vector<Part> Divider::halves(const Part& part, std::size_t k, bool by_amount) {
+std::vector<Box> Divider::halves(const Box& part, std::size_t k, bool by_amount) {
   const auto cut = [](double& from, double& to, double at, bool low) {
     const double margin = least_part * (to - from);
     (low ? to : from) = std::clamp(at, from + margin, to - margin);
   };
-  std::vector<Part> halves;
+  std::vector<Box> halves;
   for (const bool low : {true, false}) {
-    Part half = part;
+    Box half = part;
     auto& range = half.box[k];
     if (by_amount)
       cut(range.from, range.to, program_.amount(k, part.x), low);
@@ -137,7 +137,7 @@ std::vector<Part> Divider::halves(const Part& part, std::size_t k, bool by_amoun
 
 /// Divides a part where its bound falls furthest short, by the amount or by the change, whichever
 /// raises the bound more.
-std::vector<Part> Divider::divided(const Part& part) {
+std::vector<Box> Divider::divided(const Box& part) {
   std::size_t worst = program_.amounts();
   double most = 0;
   for (std::size_t k = 0; k < program_.amounts(); ++k) {
@@ -160,11 +160,11 @@ std::vector<Part> Divider::divided(const Part& part) {
 bool Divider::excluded(ChangeBox box, double product, Scaled scaled) {
   auto& range = box[*program_.product()];
   (scaled == Scaled::up ? range.to : range.from) = product;
-  Part outside{box};
+  Box outside{box};
   if (!open(outside)) return true;
   range.from = range.to = product;
   for (auto& other : box) other.to = std::min(other.to, product);
-  Part border{std::move(box)};
+  Box border{std::move(box)};
   return !open(border, scaled);
 }
 
@@ -193,12 +193,12 @@ ChangeBox Divider::first_box() {
 }
 
 LeastChange Divider::search() {
-  std::vector<Part> parts(1);
+  std::vector<Box> parts(1);
   parts[0].box = first_box();
   if (!open(parts[0])) parts.clear();
   while (!parts.empty() && goes_on()) {
     std::ranges::pop_heap(parts, needs_more);
-    const Part part = std::move(parts.back());
+    const Box part = std::move(parts.back());
     parts.pop_back();
     if (!is_settled(part)) look_at(part);
     if (is_settled(part)) continue;
