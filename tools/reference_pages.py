@@ -165,6 +165,7 @@ def scenario_tables(_):
         ("A limit under `rates_kg_per_ha`, in kg per hectare", defs["rate_target"]),
         ("A limit under `grade_percent`, in percent of the product", defs["grade_target"]),
         ("Under `materials`, by name", defs["material"]),
+        ("Each of `price_tiers`", defs["price_tier"]),
         ("Under `risk.prices`, by material, one of these",
          of["risk"]["properties"]["prices"]["additionalProperties"]),
         ("Under `variants`, by name", defs["variant"]),

@@ -59,6 +59,7 @@ std::optional<std::string> streamed(const std::string& file, const LongWork& wor
 LoadOptions load_options(const po::variables_map& options, const LongWork& work) {
   return {.allow_outside = options.count("allow-outside") > 0,
           .prices_on = options.count("on") > 0 ? options["on"].as<std::string>() : std::string(),
+          .plant = options.count("plant") > 0 ? options["plant"].as<std::string>() : std::string(),
           .stop = work.reading(),
           .on_named_file = [&options](const std::filesystem::path& file) {
             keep_input(file.string(), options);
@@ -71,6 +72,8 @@ void add_scenario_options(po::options_description& options) {
       "take this price per tonne; may be given many times");
   options.add_options()("on", po::value<std::string>()->value_name("DAY"),
                         "take the prices of this day from a price list with days");
+  options.add_options()("plant", po::value<std::string>()->value_name("NAME"),
+                        "take the prices delivered to this plant from a price list with plants");
   options.add_options()("allow-outside",
                         "let catalogue: and prices: name files outside the scenario's folder");
 }

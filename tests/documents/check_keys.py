@@ -23,7 +23,7 @@ COUNTERPARTS = {  # key of the file: the field that a program uses in its place
 }
 OF_FILES = {"leastwise"}  # the version of the format: a program has that of the headers
 # Keys in US units: a program converts to the metric fields itself.
-US_KEY = re.compile(r"(.*_)?(per_short_ton|lb_per_acre|lb_per_ft3|lb)|acres|short_tons")
+US_KEY = re.compile(r"(.*_)?(per_short_ton|lb_per_acre|lb_per_ft3|lb|short_tons)|acres")
 FIELD = re.compile(r"\b([a-z_][a-z_0-9]*)(?:\{\}| = [^;]*)?;")
 
 

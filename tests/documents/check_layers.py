@@ -36,7 +36,7 @@ KNOWS = {
 PUBLIC = {
     "base": "diagnostic export known limits load_stopped note progress unit_system version",
     "chemistry/nutrients": "formula nutrient tolerance toxic_element",
-    "chemistry/materials": "catalogue compatibility material micronutrient",
+    "chemistry/materials": "catalogue compatibility material micronutrient price_tier",
     "chemistry/hazard": "hazard",
     "scenario": "draft price_spread quote_terms rule_id scenario",
     "answer": "blend_indices declared_analysis formulation nutrient_cost outcome portion proof solve_options why",

@@ -56,9 +56,13 @@ MORE = [  # asked once
     ("season_plan", ["season", "examples/22-shared-yard/season.yaml"]),
     ("season_plan", ["season", "examples/22-shared-yard/too-little.yaml"]),
     ("season_plan", ["season", "examples/23-two-periods/season.yaml"]),
+    ("season_plan", ["season", "examples/31-two-yards/season.yaml"]),
+    ("season_plan", ["season", "examples/31-two-yards/no-bins.yaml"]),
     ("season_plan", ["season", "--time-limit", "1e-6", "examples/23-two-periods/season.yaml"]),
+    ("blend", ["blend", "examples/30-by-quantity/scenario.yaml"]),
     ("blend", ["blend", "--why", "urea", "--why", "sop", "examples/17-quote/scenario.yaml"]),
 ]
+BY_QUANTITY, ONE_PRICE = "30-by-quantity", {"alternatives", "near_optimum"}  # wants one price each
 SHOWN = {"examples/14-proved-blend/proof.json": "proof"}  # of which no name says what it is
 
 
@@ -168,6 +172,8 @@ def main(arguments):
     files = sorted([*root.glob("examples/*/scenario.yaml"), *root.glob("lib/guide/code/*.yaml")])
     for file in files:
         for kind, command in QUESTIONS:
+            if kind in ONE_PRICE and file.parent.name == BY_QUANTITY:
+                continue
             reports.ask(kind, [*command, str(file.relative_to(root))])
     for kind, command in MORE:
         reports.ask(kind, command)

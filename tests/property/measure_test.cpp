@@ -318,6 +318,8 @@ TEST_SUITE("measure") {
     }
     // A kind that the scenarios above never break is not checked by them.
     for (const RuleKind kind : kinds()) {
+      // Proofs refuse minimum lots, so there is nothing to compare: `purchases` holds them to CBC.
+      if (kind == RuleKind::minimum_lot) continue;
       CAPTURE(std::string(to_string(kind)));
       CHECK(broken[kind] > 0);
     }

@@ -140,6 +140,151 @@ void put_switches_last(MixedInteger& program) {
     for (auto& entry : row.entries) entry.first = place[static_cast<std::size_t>(entry.first)];
 }
 
+/// What all blends buy of a material, from which yards, and in which bins, with binaries for tiers,
+/// lots and bins: amounts in tonnes.
+class GoodsWriter {
+ public:
+  GoodsWriter(const DrawnSeason& drawn, const std::vector<std::size_t>& first,
+              MixedInteger& program)
+      : drawn_(drawn), first_(first), program_(program) {
+    for (const auto& purchase : drawn.draft.purchases) buy(purchase);
+    std::map<std::string, std::vector<std::pair<double, double>>> from;  // transport and stock
+    for (const auto& yard : drawn.draft.yards)
+      for (const auto& [material, transport] : yard.transport_per_t) {
+        const auto stock = std::ranges::find(yard.stock_kg, material, &SeasonStockDraft::material);
+        from[material].emplace_back(transport,
+                                    stock == yard.stock_kg.end() ? no_limit : stock->kg.max / 1000);
+      }
+    for (const auto& [material, yards] : from) {
+      Row row{taken(material), 0, 0};
+      for (const auto& [transport, most] : yards)
+        row.entries.emplace_back(column({0, most, transport}), -1.0);
+      program_.rows.push_back(row);
+    }
+    for (const auto& run : drawn.draft.runs) hold(run);
+  }
+
+ private:
+  int column(Column added) {
+    program_.columns.push_back(added);
+    return static_cast<int>(program_.columns.size()) - 1;
+  }
+  [[nodiscard]] std::vector<std::pair<int, double>> taken(const std::string& material) const {
+    std::vector<std::pair<int, double>> entries;
+    for (std::size_t b = 0; b < first_.size(); ++b)
+      for (std::size_t i = 0; i < drawn_.readings[b].material.size(); ++i)
+        if (drawn_.readings[b].material[i] == material)
+          entries.emplace_back(static_cast<int>(first_[b] + i),
+                               drawn_.draft.blends[b].tonnes->min / 1000);
+    return entries;
+  }
+  void buy(const SeasonPurchaseDraft& purchase) {
+    constexpr double plenty = 5000;
+    const int bought = column({0, no_limit, 0});
+    Row all{taken(purchase.material), 0, 0};
+    all.entries.emplace_back(bought, -1.0);
+    program_.rows.push_back(all);
+    if (purchase.minimum_lot_t) {
+      const int on = column({0, 1, 0, true});
+      program_.rows.push_back({{{bought, 1.0}, {on, -*purchase.minimum_lot_t}}, 0, no_limit});
+      program_.rows.push_back({{{bought, 1.0}, {on, -plenty}}, -no_limit, 0});
+    }
+    if (purchase.price_tiers.empty()) return;
+    Row parts{{{bought, 1.0}}, 0, 0};
+    Row one{{}, 0, 1};
+    const auto& tiers = purchase.price_tiers;
+    for (std::size_t k = 0; k < tiers.size(); ++k) {
+      const bool every = tiers[k].from_t.has_value();
+      const auto begins = [&](std::size_t t) {
+        return every ? *tiers[t].from_t : *tiers[t].beyond_t;
+      };
+      const double end = k + 1 < tiers.size() ? begins(k + 1) : plenty;
+      // The scenarios have the first price.
+      const double dearer = *tiers[k].price_per_t - *tiers[0].price_per_t;
+      const int part = column({0, every ? no_limit : end - begins(k), dearer});
+      parts.entries.emplace_back(part, -1.0);
+      if (!every) continue;
+      const int on = column({0, 1, 0, true});
+      one.entries.emplace_back(on, 1.0);
+      program_.rows.push_back({{{part, 1.0}, {on, -begins(k)}}, 0, no_limit});
+      program_.rows.push_back({{{part, 1.0}, {on, -end}}, -no_limit, 0});
+    }
+    program_.rows.push_back(parts);
+    if (!one.entries.empty()) program_.rows.push_back(one);
+  }
+  void hold(const SeasonRunDraft& run) {
+    std::map<std::string, int> bin_of;
+    Row bins{{}, -no_limit, static_cast<double>(run.bins)};
+    for (std::size_t b = 0; b < first_.size(); ++b) {
+      if (std::ranges::find(run.blends, drawn_.draft.blends[b].name) == run.blends.end()) continue;
+      const Reading& reading = drawn_.readings[b];
+      for (std::size_t i = 0; i < reading.size(); ++i) {
+        if (!reading.enters[i] || !reading.granule[i]) continue;
+        const auto [bin, is_new] = bin_of.try_emplace(reading.material[i], 0);
+        if (is_new) {
+          bin->second = column({0, 1, 0, true});
+          bins.entries.emplace_back(bin->second, 1.0);
+        }
+        program_.rows.push_back(
+            {{{static_cast<int>(first_[b] + i), 0.001}, {bin->second, -1.0}}, -no_limit, 0});
+      }
+    }
+    program_.rows.push_back(bins);
+  }
+
+  const DrawnSeason& drawn_;
+  const std::vector<std::size_t>& first_;
+  MixedInteger& program_;
+};
+
+/// Prices by quantity, lots, yards and bins for the materials that a season needs most of.
+void draw_goods(DrawnSeason& drawn, std::uint64_t seed) {
+  std::map<std::string, double> need;
+  for (const auto& blend : drawn.draft.blends) {
+    const auto alone = formulate(*blend.scenario, {.intervals = false});
+    if (alone.blend() == nullptr) continue;
+    for (const auto& portion : alone.blend()->portions)
+      need[portion.material] += portion.kg_per_t * blend.tonnes->min / 1000;
+  }
+  drawn.draft.stock_kg.clear();
+  std::size_t k = seed;
+  for (const auto& [material, tonnes] : need) {
+    const Scenario& scenario = *drawn.draft.blends.front().scenario;
+    const double price = scenario.materials()[*scenario.index_of(material)].price_per_t;
+    if (price <= 0 || tonnes < 1) continue;
+    SeasonPurchaseDraft purchase{material, {}, {}};
+    switch (k++ % 5) {
+      case 0:
+        purchase.price_tiers = {{0.0, {}, price}, {tonnes * 1.1, {}, price * 0.93}};
+        break;
+      case 1:
+        purchase.price_tiers = {{{}, 0.0, price}, {{}, tonnes * 0.6, price * 1.08}};
+        purchase.minimum_lot_t = tonnes * 0.3;
+        break;
+      case 2:
+        purchase.minimum_lot_t = tonnes * 1.15;
+        break;
+      case 3: {
+        Limits most;
+        most.max = std::floor(tonnes * 600);
+        auto& yards = drawn.draft.yards;
+        if (yards.empty()) yards = {{"near", {}, {}}, {"far", {}, {}}};
+        yards[0].stock_kg.push_back({material, most});
+        yards[0].transport_per_t.emplace_back(material, 4);
+        yards[1].transport_per_t.emplace_back(material, 17);
+        continue;
+      }
+      default:
+        continue;
+    }
+    drawn.draft.purchases.push_back(std::move(purchase));
+  }
+  SeasonRunDraft run{"run", {}, 4 + static_cast<int>(seed % 3)};
+  for (std::size_t b = 0; b + 1 < drawn.draft.blends.size(); ++b)
+    run.blends.push_back(drawn.draft.blends[b].name);
+  if (seed % 2 == 0) drawn.draft.runs.push_back(std::move(run));
+}
+
 WrittenSeason written_by_tonne(const DrawnSeason& drawn) {
   WrittenSeason out;
   auto& program = out.program;
@@ -167,6 +312,7 @@ WrittenSeason written_by_tonne(const DrawnSeason& drawn) {
                                    drawn.draft.blends[b].tonnes->min / 1000);
     program.rows.push_back(row);
   }
+  GoodsWriter(drawn, first, program);
   put_switches_last(program);
   program.total_cap = 1000;
   return out;
@@ -251,6 +397,38 @@ TEST_CASE("seasons with either-or rules cost what CBC finds") {
     if (plan.outcome.status == Status::optimal) ++planned;
   }
   CHECK(planned >= 5);
+}
+
+TEST_CASE("seasons that buy by quantity, from yards and into bins cost what CBC finds") {
+  int planned = 0;
+  int tiers = 0;
+  int loads = 0;
+  int full = 0;
+  for (std::uint64_t seed = 201; seed <= 230; ++seed) {
+    auto drawn = drawn_season(seed, 2 + static_cast<int>(seed % 4), seed % 5 == 0, 1);
+    for (auto& blend : drawn.draft.blends) {  // given amounts
+      blend.tonnes->max = blend.tonnes->min;
+      blend.price_per_t.reset();
+    }
+    draw_goods(drawn, seed);
+    CAPTURE(seed);
+    const auto plan = plan_season(Season(drawn.draft));
+    hold_against(solve_with_cbc(written_by_tonne(drawn).program, {}), drawn, plan);
+    if (plan.outcome.status != Status::optimal) continue;
+    ++planned;
+    double sum = 0;
+    for (const auto& blend : plan.blends) sum += blend.cost;
+    CHECK(sum == doctest::Approx(*plan.cost));
+    CHECK(*plan.cost >= *plan.cost_apart - 1e-7 * *plan.cost);
+    for (const auto& bought : plan.by_quantity) tiers += bought.tier && bought.tier->from_t > 0;
+    loads += static_cast<int>(plan.transport.size());
+    for (const auto& run : plan.runs)
+      full += run.materials.size() == static_cast<std::size_t>(run.bins);
+  }
+  CHECK(planned >= 15);
+  CHECK(tiers >= 5);
+  CHECK(loads >= 5);
+  CHECK(full >= 3);
 }
 
 TEST_CASE("a transport plan with a known optimum comes out of a season") {

@@ -15,7 +15,7 @@ _leastwise_files() { # a pattern of names, then the word so far; folders always
 }
 
 _leastwise_options() { # the options of a command
-  local report='--format --paper --colour --output' input='--price --on --allow-outside' end='--time-limit'
+  local report='--format --paper --colour --output' input='--price --on --plant --allow-outside' end='--time-limit'
   case $1 in
     blend) echo "$report $end $input --proof --why --table --step-kg --batch-kg --batch-hectares" ;;
     check | materials | quote | verify) echo "$report $end $input" ;;
@@ -66,7 +66,7 @@ _leastwise() {
     --weighed) _leastwise_files '*.csv' "$word" ;;
     --base) _leastwise_files '*.@(yaml|yml)' "$word" ;;
     --output | --proof) _leastwise_files '*' "$word" ;;
-    --time-limit | --time-limit-each | --lines | --price | --on | --why | --step-kg | --batch-kg | --batch-hectares | --vary | --limit | \
+    --time-limit | --time-limit-each | --lines | --price | --on | --plant | --why | --step-kg | --batch-kg | --batch-hectares | --vary | --limit | \
       --samples | --draws | --seed | --threads | --count | --within) ;;
     *)
       case $word in

@@ -5,6 +5,7 @@
 #include <leastwise/material.hpp>
 #include <leastwise/note.hpp>
 #include <leastwise/price_spread.hpp>
+#include <leastwise/price_tier.hpp>
 #include <leastwise/quote_terms.hpp>
 #include <leastwise/unit_system.hpp>
 
@@ -40,6 +41,8 @@ struct MaterialDraft {
   std::optional<double> purity_percent{};          ///< of the formula; default 100
   std::optional<double> price_per_t{};             ///< currency per tonne
   std::optional<double> freight_per_t{};           ///< on top; default 0
+  std::vector<PriceTierDraft> price_tiers{};       ///< in place of `price_per_t`; needs `make`
+  std::optional<double> minimum_lot_t{};           ///< none is bought, or so much; needs `make`
   std::optional<Limits> share_percent{};           ///< of the product, by mass
   std::optional<double> min_if_used_percent{};     ///< none, or at least this
   std::optional<double> stock_kg{};                ///< at hand; a rule only with `make`
@@ -83,11 +86,13 @@ struct BinderDraft {
 
 /// A line of a price list; overrides what the material states.
 struct PriceDraft {
-  std::string material{};                 ///< its name
-  double price_per_t = 0;                 ///< currency per tonne
-  std::optional<double> freight_per_t{};  ///< on top; as before when empty
-  std::string path{};                     ///< for messages; may be empty
-  std::string supplier{};                 ///< whose price it is; may be empty
+  std::string material{};                     ///< its name
+  double price_per_t = 0;                     ///< currency per tonne
+  std::optional<double> freight_per_t{};      ///< on top; as before when empty
+  std::string path{};                         ///< for messages; may be empty
+  std::string supplier{};                     ///< whose price it is; may be empty
+  std::vector<PriceTierDraft> price_tiers{};  ///< in place of `price_per_t`; needs `make`
+  std::optional<double> minimum_lot_t{};      ///< as before when empty; needs `make`
 };
 
 /// What becomes of pairs that should not be stored mixed.
@@ -169,6 +174,7 @@ struct ScenarioDraft {
   std::optional<QuoteTerms> quote{};          ///< for `quote_of`; no rule
   std::optional<DeclarationTerms> declare{};  ///< how contents are declared; no rule
   std::string prices_on{};   ///< the day of which prices are meant, `2026-03-02`; may be empty
+  std::string plant{};       ///< to which the prices of a list are delivered; may be empty
   std::string price_list{};  ///< file that `prices` was read from; empty: none; quotes name it
 
   /// By a variant or a treatment: pairs of materials that it leaves out are no mistake then.

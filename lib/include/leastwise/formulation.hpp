@@ -78,10 +78,12 @@ enum class KnownSides {
 
 /// A material the blend leaves out.
 struct UnusedMaterial {
-  std::string material{};                    ///< its name
-  double price_per_t = 0;                    ///< as stated, without freight
-  Known<double> enters_below_price_per_t{};  ///< none: at no price from zero up
-  /// `price`, `form`, `exclusion`, `bins`, `minimum if used`, `limits`, `unasked micronutrient`
+  std::string material{};  ///< its name
+  double price_per_t = 0;  ///< as stated, without freight; of tiers the first
+  /// None: at no price from zero up. Of tiers the first, all of them moved by the same.
+  Known<double> enters_below_price_per_t{};
+  /// `price`, `form`, `exclusion`, `bins`, `minimum if used`, `minimum lot`,
+  /// `limits`, `unasked micronutrient`
   std::string why{};
 };
 
@@ -112,6 +114,21 @@ struct BinderUse {
   double cost_per_t = 0;              ///< currency per tonne of product
 };
 
+/// What is bought of a material with price tiers, or with a minimum lot, for all that is made.
+struct BlendPurchase {
+  std::string material{};                 ///< its name
+  double tonnes = 0;                      ///< bought, and used
+  double price_paid_per_t = 0;            ///< currency per tonne, on the average; without freight
+  TierPrice tier_price = TierPrice::all;  ///< what the prices are for
+  std::optional<PriceTier> tier{};        ///< the one reached; empty: it has one price
+  std::optional<PriceTier> next{};        ///< the one after that; empty: there is none
+  double short_of_next_t = 0;             ///< tonnes more would reach it
+  /// Currency: so much less, freight included, would be paid for the tonnes that reach `next`
+  /// though they are more than the blend takes. 0 where they cost as much or more.
+  double saved_by_buying_up = 0;
+  std::optional<double> minimum_lot_t{};  ///< the least that is bought at once
+};
+
 /// How well the answer was proved; every figure is relative to the size of the row or cost, and not
 /// a number where nothing was proved: in blends of maps, lists and conflicts the answer has it.
 struct Certificate {
@@ -135,6 +152,7 @@ struct Blend {
   BinderUse binder{};                          ///< kg_per_t is 0 without powders
   CostBreakdown breakdown{};                   ///< adds up to `cost_per_t`
   std::vector<Supply> supply{};                ///< what the scenario names, then the rest
+  std::vector<BlendPurchase> purchases{};      ///< of materials with price tiers or minimum lots
   std::vector<BindingRule> binding{};          ///< the rules that set the price
   bool binding_complete = false;               ///< no rule but those of `binding` costs anything
   std::vector<UnusedMaterial> unused{};        ///< what is left out, and why

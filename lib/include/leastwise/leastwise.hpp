@@ -28,6 +28,7 @@
 #include <leastwise/prepared.hpp>
 #include <leastwise/price_map.hpp>
 #include <leastwise/price_spread.hpp>
+#include <leastwise/price_tier.hpp>
 #include <leastwise/progress.hpp>
 #include <leastwise/proof.hpp>
 #include <leastwise/prove.hpp>

@@ -18,6 +18,9 @@ struct LoadOptions {
   /// The day of which prices are meant, `2026-03-02`, where a price list has days; in place of the
   /// scenario's `prices_on`. Throws: std::invalid_argument, from what reads, when it is no day.
   std::string prices_on{};
+  /// The plant to which prices are delivered, where a price list has plants; in place of the
+  /// scenario's `plant`.
+  std::string plant{};
   /// Ask from another thread to stop; the call then ends with LoadStopped.
   std::stop_token stop{};
   /// Called with each file that is named in what is read, before that file is read: a program may

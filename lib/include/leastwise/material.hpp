@@ -2,6 +2,7 @@
 #include <leastwise/export.h>
 #include <leastwise/formula.hpp>
 #include <leastwise/limits.hpp>
+#include <leastwise/price_tier.hpp>
 
 #include <optional>
 #include <string>
@@ -28,7 +29,7 @@ struct Material {
   std::string family{};                     ///< family for compatibility; the name when not stated
   std::vector<Content> contains_percent{};  ///< percent by mass
   std::vector<Content> spread_percent{};    ///< standard deviation of the analysis, points
-  double price_per_t = 0;                   ///< currency per tonne of the material
+  double price_per_t = 0;                   ///< currency per tonne; of tiers the first
   double freight_per_t = 0;                 ///< currency per tonne of the material
   Limits share_percent{};                   ///< share of the product, percent by mass
   double min_if_used_percent = 0;           ///< 0, or at least this share of the product
@@ -36,11 +37,14 @@ struct Material {
   std::optional<double> sgn{};              ///< size guide number: median diameter in mm x 100
   std::optional<double> ui{};               ///< uniformity index, 0 to 100
   std::optional<double> bulk_density_kg_per_m3{};  ///< loose
-  bool ground = false;                 ///< crystal or fines that will be ground to a powder
-  bool micronutrient_granule = false;  ///< dedicated micronutrient granule: the factor applies
-  std::string source{};                ///< where the figures come from, for built-in materials
-  bool left_out = false;               ///< by a variant: its share is at most 0 %
-  std::string formula{};               ///< from which the contents were computed; else empty
+  bool ground = false;                    ///< crystal or fines that will be ground to a powder
+  bool micronutrient_granule = false;     ///< dedicated micronutrient granule: the factor applies
+  std::string source{};                   ///< where the figures come from, for built-in materials
+  bool left_out = false;                  ///< by a variant: its share is at most 0 %
+  std::string formula{};                  ///< from which the contents were computed; else empty
+  std::vector<PriceTier> price_tiers{};   ///< prices by quantity; empty: one price
+  TierPrice tier_price = TierPrice::all;  ///< what each of them is for
+  std::optional<double> minimum_lot_t{};  ///< none is bought, or at least so much
 
   /// The form in which it can enter: `powder` for ground crystal or fines.
   [[nodiscard]] Form form_used() const {

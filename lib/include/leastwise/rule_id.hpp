@@ -22,6 +22,7 @@ enum class RuleKind {
   bins,             ///< how many granular materials a blend may have
   unasked,          ///< a material that stays out: nothing asks for a micronutrient it carries
   ceiling,          ///< kg per hectare of a micronutrient that no blend passes unconfirmed
+  minimum_lot,      ///< none of a material bought, or at least so many kg for what is made
 };
 
 /// The spelling of JSON reports: `rate`, `left-out`, `minimum-if-used`.
@@ -57,7 +58,7 @@ struct RuleId {
 
 /// The rule's name in reports, in variants and on the command line: `rate N min`,
 /// `ratio N-ammonium:N min`, `total max`, `share urea max`, `without urea`, `stock urea`,
-/// `min if used urea`, `apart urea / lime`, `bins`, `unasked borax`, `ceiling B`.
+/// `min if used urea`, `apart urea / lime`, `bins`, `unasked borax`, `ceiling B`, `lot urea`.
 [[nodiscard]] LEASTWISE_API std::string to_string(const RuleId& id);
 
 /// What a limit is stated in.

@@ -201,14 +201,23 @@ class Scenario {
   [[nodiscard]] LEASTWISE_API Place place_of(std::string_view path) const;
   /// kg of product per kg of material `i`: 1, or 1 + binder share for powders.
   [[nodiscard]] double mass_factor(std::size_t i) const { return mass_factor_[i]; }
-  /// Currency per kg of material `i` used: price, freight, binder and blending fee.
+  /// Currency per kg of material `i` used: price (of tiers the first), freight, binder and fee.
   [[nodiscard]] double cost_per_kg(std::size_t i) const { return cost_per_kg_[i]; }
+  /// Tonnes of a material bought in all where a blend takes `kg` of it, per hectare or per tonne of
+  /// product; needs `make`.
+  [[nodiscard]] LEASTWISE_API double bought_t(double kg) const;
+  /// Currency per tonne paid for material `i` where a blend takes `kg` of it, freight not included:
+  /// its price, or what the tonnes bought cost by its tiers, on the average.
+  [[nodiscard]] LEASTWISE_API double price_paid_per_t(std::size_t i, double kg) const;
+  /// Whether the price of any material depends on how much is bought.
+  [[nodiscard]] LEASTWISE_API bool has_price_tiers() const;
 
   /// The draft this came from; change it and make another Scenario.
   [[nodiscard]] const ScenarioDraft& draft() const& { return draft_; }
   [[nodiscard]] ScenarioDraft draft() && { return std::move(draft_); }  ///< owned, of a temporary
-  /// The same scenario at another price. Throws: std::out_of_range for an unknown material,
-  /// std::invalid_argument for a price that is not finite, or negative with an unbounded total.
+  /// The same scenario at another price, that of any quantity. Throws: std::out_of_range for an
+  /// unknown material, std::invalid_argument for a price that is not finite, or negative with an
+  /// unbounded total.
   [[nodiscard]] LEASTWISE_API Scenario with_price(std::string_view material,
                                                   double price_per_t) const;
 

@@ -43,6 +43,7 @@ struct SharedLimitPlan {
   std::string material{};             ///< its name
   RuleSide side = RuleSide::max;      ///< which side of the sum is limited
   std::size_t period = 0;             ///< the last period that counts
+  std::string yard{};                 ///< from which alone it counts; empty: from everywhere
   double limit_kg = 0;                ///< as stated, with all that has arrived by then
   double used_kg = 0;                 ///< by all blends up to then
   double shadow_price_per_t = 0;      ///< currency per tonne of the limit; 0: it is not reached
@@ -65,6 +66,23 @@ struct SeasonPurchase {
   double cost = 0;         ///< currency, freight included
 };
 
+/// What comes from a yard.
+struct SeasonTransport {
+  std::string yard{};      ///< its name
+  std::string material{};  ///< its name
+  double kg = 0;           ///< for all blends
+  double cost = 0;         ///< currency, of the transport
+};
+
+/// What a run of blends takes of its bins.
+struct SeasonRunPlan {
+  std::string name{};                    ///< as in the season
+  int bins = 0;                          ///< there are
+  std::vector<std::string> materials{};  ///< granular ones in use, in order of first use
+  /// What one bin more would save, currency; only where all bins are in use.
+  Known<double> saved_by_one_more{};
+};
+
 /// What planning the blends one by one comes to, in the order of the file: each takes the cheapest
 /// recipe that the rest of the stock allows.
 struct OneByOne {
@@ -79,11 +97,13 @@ struct SeasonConflictRule {
   enum class Of {
     blend,   ///< a rule of that blend's scenario
     amount,  ///< the tonnes or hectares of that blend
-    shared,  ///< a limit on a material
+    shared,  ///< a limit on a material, or the lot that it is bought in
+    run,     ///< the bins of a run
   };
-  Of of = Of::blend;       ///< whose rule it is
-  std::size_t index = 0;   ///< of the blend, or of the limit in `Season::shared`
-  std::string name{};      ///< of the blend, or of the material
+  Of of = Of::blend;  ///< whose rule it is
+  /// Of the blend, of the limit in `Season::shared`, of the lot in `Season::goods`, or of the run.
+  std::size_t index = 0;
+  std::string name{};      ///< of the blend, of the material or of the run
   std::size_t period = 0;  ///< in which the blend is made; the last that the limit counts
   ConflictingRule rule{};  ///< amounts in tonnes or hectares, limits on materials in kg
 };
@@ -104,16 +124,21 @@ struct SeasonPlan {
   Outcome outcome{};                   ///< `conflict` in it is empty: see below
 
   // When optimal:
-  std::optional<double> cost{};             ///< currency, of all blends and storage
-  std::optional<double> storage_cost{};     ///< the part of it that storage costs
-  std::optional<double> revenue{};          ///< of the blends with a selling price
-  std::vector<SeasonBlendPlan> blends{};    ///< along `Season::blends`
-  std::vector<SharedLimitPlan> shared{};    ///< in the order of the season
-  std::vector<SeasonPurchase> purchases{};  ///< by period, in order of first use
-  /// Cost less revenue if nothing were shared: the plan cannot come below it.
+  std::optional<double> cost{};              ///< currency, of all blends and storage
+  std::optional<double> storage_cost{};      ///< the part of it that storage costs
+  std::optional<double> revenue{};           ///< of the blends with a selling price
+  std::vector<SeasonBlendPlan> blends{};     ///< along `Season::blends`
+  std::vector<SharedLimitPlan> shared{};     ///< in the order of the season
+  std::vector<SeasonPurchase> purchases{};   ///< by period, in order of first use
+  std::vector<BlendPurchase> by_quantity{};  ///< of materials with price tiers or lots
+  std::vector<SeasonTransport> transport{};  ///< by material, then yard
+  std::vector<SeasonRunPlan> runs{};         ///< in the order of the season
+  /// Cost less revenue if nothing were shared, all bought at its best price: the plan cannot come
+  /// below it.
   std::optional<double> cost_apart{};
-  Known<OneByOne> one_by_one{};  ///< why it pays to plan them together
-  Certificate certificate{};     ///< of the whole
+  /// Why it pays to plan them together; not asked where they buy together or share bins.
+  Known<OneByOne> one_by_one{};
+  Certificate certificate{};  ///< of the whole
 
   // When infeasible:
   std::vector<ImpossibleBlend> impossible{};   ///< blends that conflict by themselves, or else

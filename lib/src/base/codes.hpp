@@ -42,6 +42,7 @@ inline constexpr std::string_view exactly_excludes = "exactly-excludes";
 inline constexpr std::string_view no_materials = "no-materials";
 inline constexpr std::string_view unknown_material = "unknown-material";
 inline constexpr std::string_view missing_price = "missing-price";
+inline constexpr std::string_view bad_tiers = "bad-tiers";
 inline constexpr std::string_view missing_contents = "missing-contents";
 inline constexpr std::string_view not_contained = "not-contained";
 inline constexpr std::string_view contents_and_formula = "contents-and-formula";
@@ -63,7 +64,9 @@ inline constexpr std::string_view high_rate = "high-rate";
 inline constexpr std::string_view ratio_of_itself = "ratio-of-itself";
 inline constexpr std::string_view needs_rates = "needs-rates";
 inline constexpr std::string_view needs_day = "needs-day";
+inline constexpr std::string_view needs_plant = "needs-plant";
 inline constexpr std::string_view make_twice = "make-twice";
+inline constexpr std::string_view needs_make = "needs-make";
 inline constexpr std::string_view margin_twice = "margin-twice";
 
 // Uncertain analyses and prices.
@@ -143,6 +146,7 @@ inline constexpr std::array all{file_missing,
                                 no_materials,
                                 unknown_material,
                                 missing_price,
+                                bad_tiers,
                                 missing_contents,
                                 not_contained,
                                 contents_and_formula,
@@ -162,7 +166,9 @@ inline constexpr std::array all{file_missing,
                                 ratio_of_itself,
                                 needs_rates,
                                 needs_day,
+                                needs_plant,
                                 make_twice,
+                                needs_make,
                                 margin_twice,
                                 bad_date,
                                 spread_without_content,

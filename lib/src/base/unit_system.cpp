@@ -44,7 +44,7 @@ struct KeyEnd {
   bool whole = false;
 };
 
-constexpr std::array<KeyEnd, 7> key_ends{{
+constexpr std::array<KeyEnd, 8> key_ends{{
     {"hectares", "acres", true},
     {"tonnes", "short_tons", true},
     {"kg", "lb", true},
@@ -52,6 +52,7 @@ constexpr std::array<KeyEnd, 7> key_ends{{
     {"_kg_per_ha", "_lb_per_acre"},
     {"_kg_per_m3", "_lb_per_ft3"},
     {"stock_kg", "stock_lb", true},
+    {"_t", "_short_tons"},
 }};
 
 bool is_key_letter(char c) { return c == '_' || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'); }

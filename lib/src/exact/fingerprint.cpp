@@ -1,5 +1,6 @@
 #include "exact/fingerprint.hpp"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -81,6 +82,14 @@ std::string fingerprint(const Scenario& scenario) {
   listing.add(scenario.blending_fee_per_t());
   for (const auto& rule : rules::rules_of(scenario)) add_rule(rule, listing);
   return digest(listing.text());
+}
+
+bool is_of(std::string_view proof, const Scenario& scenario) {
+  const bool by_quantity = scenario.has_price_tiers() ||
+                           std::ranges::any_of(scenario.materials(), [](const Material& m) {
+                             return m.minimum_lot_t.has_value();
+                           });
+  return !by_quantity && proof == fingerprint(scenario);
 }
 
 }  // namespace leastwise::exact

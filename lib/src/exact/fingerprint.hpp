@@ -13,4 +13,7 @@ namespace leastwise::exact {
 /// A digest of everything in the scenario that a blend or its cost depends on, title and currency.
 [[nodiscard]] std::string fingerprint(const Scenario& scenario);
 
+/// Whether `proof`, a fingerprint, is that of `scenario`. No proof is of one that buys by quantity.
+[[nodiscard]] bool is_of(std::string_view proof, const Scenario& scenario);
+
 }  // namespace leastwise::exact

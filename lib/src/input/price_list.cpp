@@ -24,11 +24,16 @@ enum PriceColumn : std::size_t {
   freight_per_t_column,
   supplier_column,
   from_column,
-  until_column
+  until_column,
+  plant_column,
+  from_t_column,
+  beyond_t_column,
+  least_lot_column
 };
 
-constexpr std::array<std::string_view, 6> price_columns{"material", "price_per_t", "freight_per_t",
-                                                        "supplier", "from",        "until"};
+constexpr std::array<std::string_view, 10> price_columns{
+    "material", "price_per_t", "freight_per_t", "supplier", "from",
+    "until",    "plant",       "from_t",        "beyond_t", "minimum_lot_t"};
 constexpr std::string_view price_root = "prices";
 
 /// Which field of a line holds each column.
@@ -36,7 +41,7 @@ using Columns = std::array<std::optional<std::size_t>, price_columns.size()>;
 
 class PriceListReader {
  public:
-  PriceListReader(NodeReader& reader, const MaybeDay& on) : reader_(reader), on_(on) {}
+  PriceListReader(NodeReader& reader, const PricesMeant& meant) : reader_(reader), meant_(meant) {}
 
   std::vector<PriceDraft> read(std::string_view text) {
     const CsvText csv = parse_csv(text);
@@ -51,7 +56,7 @@ class PriceListReader {
     }
     if (!read_header(csv.rows.front())) return {};
     for (std::size_t i = 1; i < csv.rows.size(); ++i) read_line(csv.rows[i]);
-    return chosen_prices(reader_, lines_, on_);
+    return chosen_prices(reader_, lines_, meant_);
   }
 
  private:
@@ -86,9 +91,8 @@ class PriceListReader {
       const bool other_separator = name.find_first_of(";\t") != std::string::npos;
       bad_table(
           spot_of(field),
-          "the columns of a price list are material, price_per_t, freight_per_t, supplier, from "
-          "and "
-          "until, found " +
+          "the columns of a price list are material, price_per_t, freight_per_t, supplier, from, "
+          "until, plant, from_t, beyond_t and minimum_lot_t, found " +
               in_quotes(name) +
               (other_separator ? "; separate the columns with commas" : suggestion.question()));
       return false;
@@ -167,22 +171,42 @@ class PriceListReader {
     const CsvField& price = row.fields[*columns_[price_per_t_column]];
     line.amount = spot_of(price);
     const auto amount = read_amount(price, path_below(path, price_columns[price_per_t_column]));
+    const bool tonnes_are_good = read_tonnes(row, path, line);
     if (const CsvField* field = filled(row, freight_per_t_column)) {
       line.freight = spot_of(*field);
       line.price.freight_per_t =
           read_amount(*field, path_below(path, price_columns[freight_per_t_column]));
     }
     if (const CsvField* field = filled(row, supplier_column)) line.price.supplier = trimmed(*field);
+    if (const CsvField* field = filled(row, plant_column)) line.plant = trimmed(*field);
     const bool first_is_good = read_day(row, from_column, line.from);
     const bool last_is_good = read_day(row, until_column, line.until);
-    if (!amount || !first_is_good || !last_is_good) return;
+    if (!amount || !tonnes_are_good || !first_is_good || !last_is_good) return;
     if (line.from && line.until && *line.until < *line.from) {
       bad_table(line.name, "a price must hold until a day that is not before its first, found " +
                                date_text(*line.from) + " and " + date_text(*line.until));
       return;
     }
     line.price.price_per_t = *amount;
+    if (line.tier) line.tier->price_per_t = amount;
     lines_.push_back(std::move(line));
+  }
+
+  /// Reads what counts in tonnes. Returns: false when something does not.
+  bool read_tonnes(const CsvRow& row, const std::string& path, PriceLine& line) {
+    bool good = true;
+    const auto take = [&](PriceColumn column, std::optional<double>& tonnes) {
+      const CsvField* field = filled(row, column);
+      if (field == nullptr) return;
+      tonnes = read_amount(*field, path_below(path, price_columns[column]), Measure::goods);
+      good = good && tonnes.has_value();
+    };
+    PriceTierDraft tier;
+    take(from_t_column, tier.from_t);
+    take(beyond_t_column, tier.beyond_t);
+    take(least_lot_column, line.price.minimum_lot_t);
+    if (tier.from_t || tier.beyond_t) line.tier = tier;
+    return good;
   }
 
   /// The cell of a column that there is, where something stands in it.
@@ -192,9 +216,11 @@ class PriceListReader {
     return trimmed(field).empty() ? nullptr : &field;
   }
 
-  /// Whether a material may have several lines: of suppliers, or of spans of days.
+  /// Whether a material may have several lines: of suppliers, spans of days, plants or tiers.
   [[nodiscard]] bool may_repeat() const {
-    return columns_[supplier_column] || columns_[from_column] || columns_[until_column];
+    return std::ranges::any_of(std::array{supplier_column, from_column, until_column, plant_column,
+                                          from_t_column, beyond_t_column},
+                               [this](PriceColumn column) { return columns_[column].has_value(); });
   }
 
   /// Reads the day of a cell that holds one. Returns: false when it holds something else.
@@ -209,11 +235,11 @@ class PriceListReader {
     return false;
   }
 
-  std::optional<double> read_amount(const CsvField& field, const std::string& path) {
+  std::optional<double> read_amount(const CsvField& field, const std::string& path,
+                                    Measure measure = Measure::price_of_goods) {
     const std::string text = trimmed(field);
     const NumberText number = read_number(text);
-    if (number.value)
-      return to_metric(*number.value, Measure::price_of_goods, units_.value_or(Units::metric));
+    if (number.value) return to_metric(*number.value, measure, units_.value_or(Units::metric));
     reader_.error(codes::bad_number, path, spot_of(field),
                   "expected a number for " + key_of(path) + ", found " +
                       (text.empty() ? "nothing" : in_quotes(text)) +
@@ -227,14 +253,14 @@ class PriceListReader {
   std::size_t field_count_ = 0;
   std::map<std::string, Place> seen_{};
   std::vector<PriceLine> lines_{};
-  const MaybeDay& on_;
+  const PricesMeant& meant_;
 };
 
 }  // namespace
 
 std::vector<PriceDraft> read_price_list(NodeReader& reader, std::string_view text,
-                                        const MaybeDay& on) {
-  return PriceListReader(reader, on).read(text);
+                                        const PricesMeant& meant) {
+  return PriceListReader(reader, meant).read(text);
 }
 
 }  // namespace leastwise

@@ -4,6 +4,7 @@
 #include <string_view>
 
 #include "model/model.hpp"
+#include "model/purchase.hpp"
 #include "scenario/rule_terms.hpp"
 #include "scenario/units.hpp"
 
@@ -28,6 +29,7 @@ class Builder {
     model_.column_lower.assign(static_cast<std::size_t>(model_.columns), 0);
     model_.column_upper.assign(static_cast<std::size_t>(model_.columns), infinity);
     for (const auto& rule : rules_) add(rule);
+    if (scenario_.has_price_tiers()) add_purchases();
     refresh_bounds(model_);
     return std::move(model_);
   }
@@ -40,6 +42,7 @@ class Builder {
   void add_minimum(const rules::Rule& rule);
   void add_apart(const rules::Rule& rule);
   void pair_up();
+  void add_purchases();
 
   [[nodiscard]] bool per_hectare() const { return model_.basis == Basis::per_hectare; }
   /// Whether a per-hectare model needs the total as a column of its own.
@@ -183,8 +186,11 @@ void Builder::pair_up() {
 
 void Builder::add_minimum(const rules::Rule& rule) {
   MinimumIfUsed minimum{column_of_[rule.of.material], rule.of.material, rule.limit};
-  minimum.kg = rule.limit * (kg_per_tonne / rule.scale());
-  if (per_hectare()) {
+  const bool share = rule.against.counts == Counts::product;
+  minimum.kg_rate = share ? kg_per_tonne / rule.scale() : 1 / rule.scale();
+  minimum.kg = rule.limit * minimum.kg_rate;
+  if (rule.id.kind == RuleKind::minimum_lot) minimum.of = MinimumIfUsed::Of::lot;
+  if (per_hectare() && share) {
     minimum.row = open_row();
     minimum.total_column = model_.total_column;
     entry(minimum.column, 1);
@@ -196,6 +202,20 @@ void Builder::add_minimum(const rules::Rule& rule) {
 void Builder::add_apart(const rules::Rule& rule) {
   model_.apart.push_back(
       {family_index_.at(rule.of.family_a), family_index_.at(rule.of.family_b), rule.index, true});
+}
+
+/// The columns of what is bought, where its price depends on how much that is.
+void Builder::add_purchases() {
+  ModelEdit edit(model_);
+  for (std::size_t i = 0; i < column_of_.size(); ++i) {
+    const Material& material = scenario_.materials()[i];
+    if (column_of_[i] < 0 || material.price_tiers.empty()) continue;
+    Purchase purchase{column_of_[i], material.tier_price == TierPrice::all};
+    for (const PriceTier& tier : material.price_tiers)
+      purchase.steps.push_back({tier.from_t / scenario_.bought_t(1),
+                                (tier.price_per_t - material.price_per_t) / kg_per_tonne});
+    add_purchase(edit, model_, purchase);
+  }
 }
 
 }  // namespace

@@ -37,6 +37,8 @@ void refresh_bounds(Model& model) {
     model.row_lower[static_cast<std::size_t>(fixed.row)] = fixed.value;
     model.row_upper[static_cast<std::size_t>(fixed.row)] = fixed.value;
   }
+  for (const auto& limit : model.column_limits)
+    model.column_upper[static_cast<std::size_t>(limit.column)] = limit.most;
   for (const auto& rule : model.rules) {
     if (!rule.active) continue;
     const bool on_row = rule.row >= 0;
@@ -103,13 +105,13 @@ Model at_limit(Model model, std::size_t r, double limit) {
   return model;
 }
 
-void set_minimum(Model& model, std::size_t k, double percent) {
+void set_minimum(Model& model, std::size_t k, double limit) {
   MinimumIfUsed& minimum = model.minima[k];
-  minimum.percent = percent;
-  minimum.kg = percent * 10;
+  minimum.limit = limit;
+  minimum.kg = limit * minimum.kg_rate;
   if (minimum.row >= 0)
     if (Entry* entry = entry_at(model, minimum.row, model.total_column))
-      entry->value = -percent / 100;
+      entry->value = -limit / 100;
 }
 
 double total_mass(const Scenario& scenario, const Model& model, const std::vector<double>& x) {

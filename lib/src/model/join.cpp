@@ -37,6 +37,8 @@ class Joiner {
       minimum.total_column = shifted(minimum.total_column, at.column);
       model_.minima.push_back(minimum);
     }
+    for (const auto& limit : block.column_limits)
+      model_.column_limits.push_back({limit.column + at.column, limit.most});
     if (block.total_row >= 0)
       model_.fixed_rows.push_back({block.total_row + at.row, block.total_amount()});
     for (const auto& fixed : block.fixed_rows)

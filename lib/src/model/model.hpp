@@ -39,15 +39,29 @@ struct Rule {
   int paired_rule = -1;
 };
 
-/// x = 0, or x at least `percent` of the product.
+/// x = 0, or x at least so much.
 struct MinimumIfUsed {
+  /// What makes it so.
+  enum class Of {
+    share,       ///< a share of the product
+    lot,         ///< the least that is bought at once
+    price_tier,  ///< a price begins there: no rule, nothing to be lifted
+  };
   int column = 0;
   std::size_t material = 0;
-  double percent = 0;
-  double kg = 0;  ///< per-tonne basis: the bound when used
-  int row = -1;   ///< per-hectare basis: the row to switch on when used
+  double limit = 0;  ///< in the user's units: percent of the product, or kg for what is made
+  double kg = 0;     ///< without a row: the bound when used
+  int row = -1;      ///< of a share in the per-hectare basis: the row to switch on when used
   bool active = true;
-  int total_column = -1;  ///< per-hectare basis: the total that it is a share of
+  int total_column = -1;  ///< of a row: the total that it is a share of
+  Of of = Of::share;
+  double kg_rate = 10;  ///< what `kg` moves by with each unit of the limit
+};
+
+/// A column that is at most so much, whatever the rules.
+struct ColumnLimit {
+  int column = 0;
+  double most = 0;
 };
 
 /// Two families (indices into `Model::families`) of which one must stay out.
@@ -91,7 +105,8 @@ struct Model {
   std::vector<std::vector<int>> families{};  ///< columns of each family
   int total_row = -1;                        ///< structural: total = 1000 kg, or defines the column
   int total_column = -1;                     ///< total kg/ha, where a rule needs it
-  std::vector<FixedRow> fixed_rows{};        ///< the totals of joined models
+  std::vector<FixedRow> fixed_rows{};        ///< totals of joined models, and what is bought
+  std::vector<ColumnLimit> column_limits{};  ///< of what is bought at one price
   std::vector<Rule> rules{};
   std::vector<MinimumIfUsed> minima{};
   std::vector<Apart> apart{};
@@ -121,8 +136,8 @@ void set_limit(Model& model, std::size_t r, double limit);
 /// `model` with rule `r` at another limit.
 [[nodiscard]] Model at_limit(Model model, std::size_t r, double limit);
 
-/// Moves minimum if used `k` to another percentage of the product.
-void set_minimum(Model& model, std::size_t k, double percent);
+/// Moves minimum if used `k` to another limit.
+void set_minimum(Model& model, std::size_t k, double limit);
 
 /// Total mass of `x` in the model's units: kg per hectare, or about 1000.
 [[nodiscard]] double total_mass(const Scenario& scenario, const Model& model,
@@ -134,7 +149,9 @@ void set_minimum(Model& model, std::size_t k, double percent);
 }
 [[nodiscard]] inline rules::Origin origin_of(const MinimumIfUsed& minimum,
                                              const Scenario& scenario) {
-  return rules::origin_of(scenario, RuleKind::minimum_if_used, RuleSide::min, minimum.material);
+  const bool lot = minimum.of == MinimumIfUsed::Of::lot;
+  return rules::origin_of(scenario, lot ? RuleKind::minimum_lot : RuleKind::minimum_if_used,
+                          RuleSide::min, minimum.material);
 }
 [[nodiscard]] inline rules::Origin origin_of(const Apart& apart, const Scenario& scenario) {
   return rules::origin_of(scenario, RuleKind::exclusion, RuleSide::max, apart.exclusion);

@@ -29,6 +29,12 @@ std::string disagreement(const Formulation& answer, const proof::ProverResult& e
   return "the cost found with rounded numbers is not the exact least cost";
 }
 
+bool buys_by_quantity(const Scenario& scenario) {
+  return scenario.has_price_tiers() ||
+         std::ranges::any_of(scenario.materials(),
+                             [](const Material& m) { return m.minimum_lot_t.has_value(); });
+}
+
 Stopped numerical(const Scenario& scenario, std::string detail) {
   Stopped stopped;
   stopped.title = scenario.title();
@@ -49,6 +55,12 @@ ProvenFormulation formulate_with_proof(const Scenario& scenario, const SolveOpti
   const auto* stopped = result.answer.stopped();
   if (stopped != nullptr && stopped->cause != StopCause::numerical) {
     result.why_no_proof = "the search was stopped before it had an answer to prove";
+    return result;
+  }
+  if (buys_by_quantity(scenario)) {
+    result.why_no_proof =
+        "a proof in exact fractions knows no price tiers and no minimum lots; the answer itself is "
+        "checked as any other";
     return result;
   }
   const auto model = model::build(scenario);

@@ -11,6 +11,7 @@
 #include "report/kit/json_values.hpp"
 #include "report/kit/numbers.hpp"
 #include "report/kit/own_units.hpp"
+#include "report/purchase_json.hpp"
 #include "report/why_json.hpp"
 
 namespace leastwise::report {
@@ -159,6 +160,7 @@ Json document(const Blend& blend) {
   json["cost_parts"] = json_array(blend.cost_parts, json_cost_part);
   json["cost_parts_add_up"] = blend.cost_parts_add_up;
   json["cost_per_nutrient"] = json_nutrient_costs(blend.cost_per_nutrient, Units::metric);
+  if (!blend.purchases.empty()) json["purchases"] = json_array(blend.purchases, json_purchase);
   if (blend.declared) json["declared"] = json_declared(*blend.declared);
   if (blend.indices) json["indices"] = json_indices(*blend.indices);
   if (!blend.why.empty()) json["why"] = json_array(blend.why, json_why);

@@ -10,6 +10,7 @@
 #include "report/kit/sections.hpp"
 #include "report/nutrient_cost_section.hpp"
 #include "report/pictures/pictures.hpp"
+#include "report/purchase_section.hpp"
 #include "report/recipe_table.hpp"
 #include "report/why_section.hpp"
 #include "report/words/price_table.hpp"
@@ -88,6 +89,7 @@ void write_blend(Page& page, const Blend& blend) {
   page.paragraph(proof_sentence("blend", "scenario", blend.certificate));
   page.heading("Recipe");
   page.illustrated(cost_picture(blend), recipe_table(blend));
+  write_by_quantity(page, blend.purchases, blend.currency, blend.units, "blend");
   write_supply(page, blend);
   write_binding(page, blend);
   write_nutrient_costs(page, blend);

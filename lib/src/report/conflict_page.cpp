@@ -29,8 +29,9 @@ std::string amount_of_change(double amount, LimitUnit unit) {
 
 std::string giving_way(const ConflictingRule& rule) {
   if (rule.id.kind == RuleKind::unasked || rule.id.kind == RuleKind::ceiling) return {};
-  const bool choice =
-      !rule.limit || rule.id.kind == RuleKind::bins || rule.id.kind == RuleKind::minimum_if_used;
+  const bool choice = !rule.limit || rule.id.kind == RuleKind::bins ||
+                      rule.id.kind == RuleKind::minimum_if_used ||
+                      rule.id.kind == RuleKind::minimum_lot;
   if (!rule.shortfall) {
     if (choice) return "This rule is a choice; no amount can relax it.";
     return rule.shortfall.is_none() ? "No change of this limit alone ends the conflict."

@@ -103,6 +103,7 @@ void write_one(Page& page, const WhyMaterial& why, const Blend& blend) {
     page.item("  ", fmt::format("Kept apart from {}, which is in the blend: {}", apart.material,
                                 with_full_stop(apart.reason)));
   if (why.why == "bins") page.item("  ", "No bin is left for it.");
+  if (why.why == "minimum lot") page.item("  ", "Its least lot is too much.");
   if (why.why == "minimum if used") page.item("  ", "Its least usable share is too much.");
   if (!why.worth.empty()) {
     page.item("  ", worth_words(why, blend));

@@ -210,7 +210,7 @@ Answer answer(const Scenario& scenario, const AlternativesQuestion& question,
     const int count = question.count.value_or(5);
     expect(count >= 1 && count <= 100'000, "count",
            "expects a whole number from 1 to 100000" + found(count));
-    return alternatives(scenario, count, limits);
+    return about("count", [&] { return alternatives(scenario, count, limits); });
   }
   expect(!question.count, "count", "cannot stand beside within: two different questions");
   expect(question.wish.has_value(), "within",

@@ -47,6 +47,7 @@ Scenario ScenarioBuilder::build() && {
   resolve_ratios();
   check_published_figures();
   resolve_blend_settings();
+  check_purchases();
   resolve_compatibility();
   keep_dry_pairs_apart();
   check_fire();

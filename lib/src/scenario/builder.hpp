@@ -8,6 +8,7 @@
 #include <stop_token>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "scenario/checks.hpp"
@@ -43,6 +44,12 @@ class ScenarioBuilder {
   [[nodiscard]] Material resolve(const MaterialDraft& draft, const std::string& path);
   void resolve_price(const MaterialDraft& draft, const std::string& path, Material& material);
   void remark_on_unknown_prices();
+
+  // purchase_checks.cpp
+  void resolve_purchase(const std::string& path, const std::vector<PriceTierDraft>& tiers,
+                        const std::optional<double>& lot_t, Material& material);
+  void check_purchases();
+
   [[nodiscard]] static std::string path_of(const MaterialDraft& draft);
 
   // targets.cpp
@@ -164,6 +171,8 @@ class ScenarioBuilder {
   std::map<std::string, const MaterialDraft*, std::less<>> drafts_{};
   std::map<std::string_view, std::size_t> used_{};  ///< names under `use`, with their positions
   std::list<MaterialDraft> used_built_ins_{};       ///< named under `use` only; addresses stay
+  /// Materials whose price or lot is of all that is bought, with the place that says so.
+  std::vector<std::pair<std::string, std::string>> bought_{};
   std::stop_token stop_;
   const Scenario* like_;
 };

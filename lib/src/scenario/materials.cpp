@@ -146,10 +146,20 @@ void ScenarioBuilder::resolve_price(const MaterialDraft& draft, const std::strin
   if (listed != prices_.end()) {
     material.price_per_t = listed->second->price_per_t;
     if (listed->second->freight_per_t) material.freight_per_t = *listed->second->freight_per_t;
+    const PriceDraft& line = *listed->second;
+    const std::string at = line.path.empty() ? below("prices", line.material) : line.path;
+    resolve_purchase(line.minimum_lot_t || !line.price_tiers.empty() ? at : path, line.price_tiers,
+                     line.minimum_lot_t ? line.minimum_lot_t : draft.minimum_lot_t, material);
     return;
   }
-  if (draft.price_per_t || diagnostics_.unreadable("prices") ||
-      diagnostics_.touched(below("prices", draft.name))) {
+  resolve_purchase(path, draft.price_tiers, draft.minimum_lot_t, material);
+  const std::string tiers = below(path, "price_tiers");
+  if (draft.price_per_t && !draft.price_tiers.empty())
+    diagnostics_.error(codes::bad_tiers, tiers,
+                       "material " + in_quotes(draft.name) +
+                           " must have price_per_t or price_tiers, found both; keep one");
+  if (draft.price_per_t || !draft.price_tiers.empty() || diagnostics_.touched(tiers) ||
+      diagnostics_.unreadable("prices") || diagnostics_.touched(below("prices", draft.name))) {
     return;
   }
   diagnostics_.error(

@@ -14,6 +14,7 @@ class PriceEdit {
                                            double price_per_t);
   void set(std::size_t position, double price_per_t) {
     scenario_.materials_[position].price_per_t = price_per_t;
+    scenario_.materials_[position].price_tiers.clear();
     scenario_.cost_per_kg_[position] = scenario_.cost_of(position);
   }
 

@@ -31,6 +31,8 @@ std::string_view to_string(RuleKind kind) {
       return "unasked";
     case RuleKind::ceiling:
       return "ceiling";
+    case RuleKind::minimum_lot:
+      return "minimum-lot";
   }
   return {};
 }
@@ -68,6 +70,9 @@ std::string to_string(const RuleId& id) {
       break;
     case RuleKind::minimum_if_used:
       name = "min if used " + id.subject;
+      break;
+    case RuleKind::minimum_lot:
+      name = "lot " + id.subject;
       break;
     case RuleKind::exclusion:
       name = "apart " + id.subject + " / " + id.object;
@@ -116,6 +121,7 @@ LimitUnit limit_unit(RuleKind kind) {
     case RuleKind::minimum_if_used:
       return LimitUnit::percent;
     case RuleKind::stock:
+    case RuleKind::minimum_lot:
       return LimitUnit::kg;
     case RuleKind::bins:
       return LimitUnit::bins;

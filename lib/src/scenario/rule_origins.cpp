@@ -43,6 +43,8 @@ Origin origin_of(const Scenario& scenario, RuleKind kind, RuleSide side, std::si
       return material(".stock_kg");
     case RuleKind::minimum_if_used:
       return material(".min_if_used_percent");
+    case RuleKind::minimum_lot:
+      return material(".minimum_lot_t");
     case RuleKind::unasked:
       return material("");
     case RuleKind::ceiling: {

@@ -27,6 +27,7 @@ class Lister {
         add(RuleKind::unasked, RuleSide::max, unasked.material, 0, {material(unasked.material)});
     for (std::size_t k = 0; k < scenario_.ceilings().size(); ++k) ceiling(k);
     each_material([this](std::size_t i) { minimum_if_used(i); });
+    each_material([this](std::size_t i) { minimum_lot(i); });
     either_or();
     return std::move(rules_);
   }
@@ -136,12 +137,22 @@ class Lister {
 
   void stock(std::size_t i) {
     const auto& stock_kg = scenario_.materials()[i].stock_kg;
-    const auto hectares = scenario_.make_hectares();
-    const auto tonnes = scenario_.make_tonnes();
-    if (!stock_kg || (!hectares && !tonnes)) return;
-    Rule& rule = add(RuleKind::stock, RuleSide::max, i, *stock_kg, material(i));
-    rule.make = hectares ? *hectares : *tonnes;
-    if (hectares) return;
+    if (stock_kg && (scenario_.make_hectares() || scenario_.make_tonnes()))
+      in_all(add(RuleKind::stock, RuleSide::max, i, *stock_kg, material(i)));
+  }
+
+  void minimum_lot(std::size_t i) {
+    const auto& lot_t = scenario_.materials()[i].minimum_lot_t;
+    if (!lot_t || *lot_t <= 0) return;
+    Rule& rule = add(RuleKind::minimum_lot, RuleSide::min, i, *lot_t * kg_per_tonne, material(i));
+    in_all(rule);
+    rule.if_used = true;
+  }
+
+  /// A rule on all kg of a material for what is made.
+  void in_all(Rule& rule) const {
+    rule.make = scenario_.make_hectares().value_or(scenario_.make_tonnes().value_or(1));
+    if (scenario_.make_hectares()) return;
     rule.against = {Counts::product};
     rule.parts = kg_per_tonne;
   }

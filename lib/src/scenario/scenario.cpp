@@ -68,11 +68,14 @@ Scenario Scenario::with_price(std::string_view material, double price_per_t) con
                                    [&](const PriceDraft& p) { return p.material == material; });
   if (listed != draft.prices.end()) {
     listed->price_per_t = price_per_t;
+    listed->price_tiers.clear();
     return changed;
   }
   const auto defined = std::find_if(draft.materials.begin(), draft.materials.end(),
                                     [&](const MaterialDraft& m) { return m.name == material; });
-  if (defined != draft.materials.end()) defined->price_per_t = price_per_t;
+  if (defined == draft.materials.end()) return changed;
+  defined->price_per_t = price_per_t;
+  defined->price_tiers.clear();
   return changed;
 }
 

@@ -34,10 +34,13 @@ class Digest {
     add_all(m.name, m.form, m.family, m.contains_percent, m.contains_also_percent,
             m.analysis_percent, m.spread_percent, m.formula, m.purity_percent, m.price_per_t,
             m.freight_per_t, m.share_percent, m.min_if_used_percent, m.stock_kg, m.sgn, m.ui,
-            m.bulk_density_kg_per_m3, m.ground, m.micronutrient_granule, m.left_out);
+            m.bulk_density_kg_per_m3, m.ground, m.micronutrient_granule, m.left_out, m.price_tiers,
+            m.minimum_lot_t);
   }
+  void add(const PriceTierDraft& tier) { add_all(tier.from_t, tier.beyond_t, tier.price_per_t); }
   void add(const PriceDraft& price) {
-    add_all(price.material, price.price_per_t, price.freight_per_t, price.supplier);
+    add_all(price.material, price.price_per_t, price.freight_per_t, price.supplier,
+            price.price_tiers, price.minimum_lot_t);
   }
   void add(const TargetDraft& target) {
     add_all(target.nutrient, target.limits, target.confidence, target.tolerance);

@@ -29,7 +29,7 @@ Known<OneByOne> plan_one_by_one(const Season& season, const solve::TimeLeft& tim
     if (found.status != solver::SearchStatus::optimal) return {};
     const auto blends = confirmed_blends(season, model, left, found.x);
     if (!blends) return {};
-    made[b] = blends->front();
+    made[b] = blends->blends.front();
     cost += found.cost;
     for (std::size_t s = 0; s < left.size(); ++s) {
       const SharedLimit& limit = season.shared()[s];

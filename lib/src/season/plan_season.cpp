@@ -59,11 +59,17 @@ class Planner {
   bool solve_alone();
   [[nodiscard]] MadeBlend alone_amount(const SeasonBlend& blend, const Formulation& answer) const;
   [[nodiscard]] bool leaves_room() const;
+  /// Whether what a blend takes changes what another pays for, or which bins are left to it.
+  [[nodiscard]] bool buys_together() const {
+    return !season_.goods().empty() || !season_.runs().empty();
+  }
   void take_alone();
   void solve_together();
   bool take_together(const SeasonModel& model, const solver::SearchResult& found);
-  void fill(const std::vector<MadeBlend>& made);
-  void add_shared(const std::vector<MadeBlend>& made);
+  void fill(const std::vector<MadeBlend>& made,
+            const std::vector<std::vector<double>>& from_kg = {});
+  void add_shared(const std::vector<MadeBlend>& made,
+                  const std::vector<std::vector<double>>& from_kg);
   void add_purchases(const std::vector<MadeBlend>& made);
   void add_money(const std::vector<MadeBlend>& made);
 
@@ -123,6 +129,7 @@ bool Planner::solve_alone() {
 /// Whether all blends as they are alone leave every limit unreached; then they are the best plan.
 bool Planner::leaves_room() const {
   if (!season_.storage().empty()) return false;  // then the time of use costs money
+  if (buys_together()) return false;
   const auto use = shared_use(season_, alone_);
   for (std::size_t s = 0; s < use.size(); ++s)
     if (!has_room(use[s], season_.shared()[s].kg)) return false;
@@ -160,7 +167,9 @@ void Planner::solve_together() {
   const auto found = solver::search(model.model(), solver::asked(search));
   switch (found.status) {
     case solver::SearchStatus::optimal:
-      if (take_together(model, found)) add_worth(model, found, search, plan_);
+      if (!take_together(model, found)) return;
+      add_worth(model, found, search, plan_);
+      add_bins_worth(model, found.cost, search, plan_);
       return;
     case solver::SearchStatus::infeasible:
       plan_.outcome.status = Status::infeasible;
@@ -188,7 +197,8 @@ bool Planner::take_together(const SeasonModel& model, const solver::SearchResult
                 "is given");
   };
   if (!made) return unconfirmed();
-  fill(*made);
+  fill(made->blends, made->from_kg);
+  add_goods(season_, made->blends, made->from_kg, plan_);
   const double net = *plan_.cost - plan_.revenue.value_or(0);
   double money = 1;
   for (const auto& blend : plan_.blends) money += std::fabs(blend.cost);
@@ -204,11 +214,12 @@ bool Planner::take_together(const SeasonModel& model, const solver::SearchResult
   plan_.certificate = {found.primal_violation, found.dual_violation,
                        (found.cost - found.lower_bound) / std::max(1.0, std::fabs(found.cost)),
                        found.nodes};
-  plan_.one_by_one = plan_one_by_one(season_, time_);
+  if (!buys_together()) plan_.one_by_one = plan_one_by_one(season_, time_);
   return true;
 }
 
-void Planner::fill(const std::vector<MadeBlend>& made) {
+void Planner::fill(const std::vector<MadeBlend>& made,
+                   const std::vector<std::vector<double>>& from_kg) {
   double apart = 0;
   for (std::size_t b = 0; b < made.size(); ++b) {
     const SeasonBlend& blend = season_.blends()[b];
@@ -227,13 +238,14 @@ void Planner::fill(const std::vector<MadeBlend>& made) {
     if (blend.price_per_t) apart -= *blend.price_per_t * tonnes_of(blend, alone_[b]);
   }
   plan_.cost_apart = apart;
-  add_shared(made);
+  add_shared(made, from_kg);
   add_purchases(made);
   add_money(made);
 }
 
-void Planner::add_shared(const std::vector<MadeBlend>& made) {
-  const auto use = shared_use(season_, made);
+void Planner::add_shared(const std::vector<MadeBlend>& made,
+                         const std::vector<std::vector<double>>& from_kg) {
+  const auto use = shared_use(season_, made, from_kg);
   for (std::size_t s = 0; s < use.size(); ++s) {
     const SharedLimit& limit = season_.shared()[s];
     SharedLimitPlan plan;
@@ -241,7 +253,9 @@ void Planner::add_shared(const std::vector<MadeBlend>& made) {
     plan.period = limit.period;
     plan.used_kg = use[s];
     plan.place = limit.place;
-    for (std::size_t b = 0; b < made.size(); ++b) {
+    plan.yard = limit.yard;
+    // Which blend gets what of a yard is all the same.
+    for (std::size_t b = 0; limit.yard.empty() && b < made.size(); ++b) {
       const SeasonBlend& blend = season_.blends()[b];
       if (blend.period > limit.period) continue;
       const SharedUse one{

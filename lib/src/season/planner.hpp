@@ -16,20 +16,45 @@ struct MadeBlend {
   std::optional<Blend> blend{};
 };
 
+/// What is made, and where the goods come from.
+struct MadeSeason {
+  std::vector<MadeBlend> blends{};             ///< along the blends of the model
+  std::vector<std::vector<double>> from_kg{};  ///< along `season.goods()` and their sources
+};
+
 /// kg of `material` in all that is made.
 [[nodiscard]] double kg_of_material(const SeasonBlend& blend, const MadeBlend& made,
                                     const std::string& material);
 
-/// kg of each shared limit that `made`, along `season.blends()`, takes.
+/// kg of each shared limit that `made`, along `season.blends()`, takes; of a yard what comes from
+/// there.
 [[nodiscard]] std::vector<double> shared_use(const Season& season,
-                                             const std::vector<MadeBlend>& made);
+                                             const std::vector<MadeBlend>& made,
+                                             const std::vector<std::vector<double>>& from_kg = {});
 
 /// The blends of a proved optimum of `model`, held against their scenarios and the shared limits by
 /// the season's own numbers.
-/// Returns: along the blocks; nothing where one does not hold.
-[[nodiscard]] std::optional<std::vector<MadeBlend>> confirmed_blends(
-    const Season& season, const SeasonModel& model, const std::vector<Limits>& limits,
-    const std::vector<double>& x);
+/// Prices are those of what is bought. Returns: nothing where something does not hold.
+[[nodiscard]] std::optional<MadeSeason> confirmed_blends(const Season& season,
+                                                         const SeasonModel& model,
+                                                         const std::vector<Limits>& limits,
+                                                         const std::vector<double>& x);
+
+/// The granular materials in use in a run, in order of first use.
+[[nodiscard]] std::vector<std::string> granules_of(const SeasonRun& run,
+                                                   const std::vector<MadeBlend>& made);
+
+/// What all of `made` takes of `goods`, in tonnes.
+[[nodiscard]] double tonnes_of_goods(const Season& season, const std::vector<MadeBlend>& made,
+                                     const SeasonGoods& goods);
+
+/// Adds what is bought by quantity, what comes from which yard, and the bins of the runs.
+void add_goods(const Season& season, const std::vector<MadeBlend>& made,
+               const std::vector<std::vector<double>>& from_kg, SeasonPlan& plan);
+
+/// Adds what one bin more would save each run whose bins are all in use.
+void add_bins_worth(const SeasonModel& model, double cost, const solver::SearchOptions& search,
+                    SeasonPlan& plan);
 
 /// Adds the price of each shared limit in the optimum `found`, how far it holds, and the marginal
 /// cost of each blend.

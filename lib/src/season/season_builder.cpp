@@ -45,6 +45,10 @@ Season SeasonBuilder::build() && {
   resolve_supply();
   resolve_storage();
   resolve_shared();
+  resolve_purchases();
+  resolve_yards();
+  resolve_runs();
+  price_goods();
   if (!diagnostics_.empty()) throw InputError(diagnostics_.take());
   return std::move(season_);
 }
@@ -126,7 +130,9 @@ void SeasonBuilder::resolve(const SeasonBlendDraft& draft) {
   if (draft.scenario->bins())
     diagnostics_.error(codes::bad_season, below(path, "scenario"),
                        "a season does not go with blend.bins, found bins in blend " +
-                           in_quotes(draft.name) + "; take bins out of its scenario");
+                           in_quotes(draft.name) +
+                           "; take bins out of its scenario, and say runs in the season");
+  check_buys_at_one_price(draft, path);
   const auto amount = amount_of(draft, path);
   check_sale(draft, path);
   if (!amount) return;

@@ -42,6 +42,15 @@ class SeasonBuilder {
   void resolve_supply();
   void resolve_storage();
   void resolve_shared();
+  void resolve_purchases();
+  void resolve_yards();
+  void resolve_yard(const SeasonYardDraft& yard, const std::string& path);
+  void resolve_runs();
+  void resolve(const SeasonRunDraft& run, const std::string& path,
+               std::map<std::string, std::string>& made);
+  void price_goods();
+  [[nodiscard]] SeasonGoods& goods_of(const std::string& material, const std::string& path);
+  void check_buys_at_one_price(const SeasonBlendDraft& draft, const std::string& path);
   bool check_material(const std::string& material, const std::string& path);
   void check_one_material(const std::string& material, const std::string& path);
   bool check_once(std::map<std::string, std::string>& seen, const std::string& name,

@@ -2,11 +2,15 @@
 #include <leastwise/season.hpp>
 
 #include <cstddef>
+#include <optional>
 #include <span>
+#include <string_view>
+#include <utility>
 #include <vector>
 
 #include "model/amount.hpp"
 #include "model/join.hpp"
+#include "model/model_edit.hpp"
 #include "solver/search.hpp"
 
 namespace leastwise::season {
@@ -29,6 +33,12 @@ class SeasonModel {
   [[nodiscard]] double amount(std::size_t b, const std::vector<double>& x) const;
   /// kg of each material of the scenario per tonne or hectare; `amount(b, x)` must be above 0.
   [[nodiscard]] std::vector<double> kg(std::size_t b, const std::vector<double>& x) const;
+  /// kg that come from source `y` of goods `g`, `season.goods()[g].sources[y]`.
+  [[nodiscard]] double kg_from(std::size_t g, std::size_t y, const std::vector<double>& x) const {
+    return x[static_cast<std::size_t>(from_yard_[g][y])];
+  }
+  /// The goods whose lot is minimum `k` of the model; nothing where it is one of a blend.
+  [[nodiscard]] std::optional<std::size_t> goods_of_minimum(std::size_t k) const;
   /// The rule on the amount of block `b`, where it is given exactly; -1 where it is not.
   [[nodiscard]] int exact_amount_rule(std::size_t b) const;
 
@@ -37,11 +47,19 @@ class SeasonModel {
     return x[static_cast<std::size_t>(joined_.blocks[b].column + column)];
   }
   void price(std::size_t b);
+  [[nodiscard]] int column_of(std::size_t b, std::string_view material) const;
+  [[nodiscard]] std::vector<model::Entry> taken_of(std::string_view material,
+                                                   const std::vector<std::size_t>& blends) const;
+  void add_goods(model::ModelEdit& edit, const SeasonGoods& goods);
+  [[nodiscard]] int add_source(model::ModelEdit& edit, const SeasonSource& source, double best);
+  void add_run(model::ModelEdit& edit, const SeasonRun& run);
 
   const Season& season_;
   std::vector<std::size_t> blends_;
   std::vector<model::Amounted> parts_{};
   model::Joined joined_{};
+  std::vector<std::vector<int>> from_yard_{};  ///< columns, along the sources of the goods
+  std::vector<std::pair<std::size_t, std::size_t>> lots_{};  ///< minimum and goods
 };
 
 /// What a tonne of a material costs to keep from the end of a period to the end of the last but

@@ -26,6 +26,13 @@ struct Task {
 [[nodiscard]] std::vector<Portion> portions_of(const Scenario& scenario,
                                                const std::vector<double>& kg);
 
+/// What is bought of the materials with price tiers, or with a minimum lot.
+[[nodiscard]] std::vector<BlendPurchase> purchases_of(const Scenario& scenario,
+                                                      const std::vector<double>& kg);
+
+/// Whether `cost` is what `blend` costs by the scenario's own price tiers, each at what is bought.
+[[nodiscard]] bool cost_is_confirmed(const Scenario& scenario, const Blend& blend, double cost);
+
 /// Warns of each material in use that feeds a fire, by whatever name the scenario gives it.
 void add_oxidizer_caution(const Scenario& scenario, const std::vector<double>& kg,
                           std::vector<Note>& notes);
@@ -38,8 +45,8 @@ void add_limited_cautions(const Scenario& scenario, const std::vector<double>& k
 [[nodiscard]] std::vector<Note> cautions_of(const Scenario& scenario,
                                             const std::vector<double>& kg);
 
-/// Everything a proven optimum has to say.
-[[nodiscard]] Blend blend_answer(const Task& task, const solver::SearchResult& solution);
+/// Everything a proven optimum has to say; a stop where its cost is not what the tiers say.
+[[nodiscard]] Formulation blend_answer(const Task& task, const solver::SearchResult& solution);
 
 /// Adds the rules that set the price at `solution`, with prices and, when asked for, their
 /// intervals. A rule that is met exactly counts also where this basis gives it no price.

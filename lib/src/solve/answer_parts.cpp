@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <stdexcept>
 
+#include "base/text/wording.hpp"
 #include "solve/answer.hpp"
 #include "solve/audit.hpp"
 #include "solver/certificate.hpp"
@@ -50,6 +52,15 @@ solver::SearchResult checked_search(const Scenario& scenario, const model::Model
       audit(scenario, kg_of(scenario, model, result.x)) > solver::certificate_tolerance)
     result.status = SearchStatus::failed;
   return result;
+}
+
+void require_one_price(const Scenario& scenario, std::string_view what) {
+  const auto tiered = std::ranges::find_if(
+      scenario.materials(), [](const Material& material) { return !material.price_tiers.empty(); });
+  if (tiered == scenario.materials().end()) return;
+  throw std::invalid_argument(std::string(what) + " needs one price for each material, and " +
+                              in_quotes(tiered->name) +
+                              " has price_tiers; state its price_per_t instead");
 }
 
 Outcome outcome_of(const Scenario& scenario, const model::Model& model, SearchStatus status,

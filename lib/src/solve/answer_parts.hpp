@@ -61,6 +61,10 @@ inline constexpr std::string_view nothing_finished = "nothing was finished by th
                                  const solver::SearchOptions& options,
                                  std::string_view finished = shown_is_proved);
 
+/// Throws: std::invalid_argument where prices depend on how much is bought, which `what` does not
+/// know.
+void require_one_price(const Scenario& scenario, std::string_view what);
+
 /// Two costs count as one within this share of their size.
 inline constexpr double same_cost = 1e-9;
 [[nodiscard]] double cost_tolerance(double cost);

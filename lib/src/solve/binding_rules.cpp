@@ -51,7 +51,7 @@ bool is_met_exactly(const model::Model& model, std::size_t r,
   return std::fabs(activity - bound) <= 1e-9 * size;
 }
 
-/// The price of one more percent of a minimum that holds a material in the blend.
+/// The price of one more of a minimum that holds a material in the blend.
 double minimum_price(const Task& task, const model::MinimumIfUsed& minimum,
                      const solver::SearchResult& solution) {
   const auto j = index(minimum.column);
@@ -61,7 +61,7 @@ double minimum_price(const Task& task, const model::MinimumIfUsed& minimum,
   }
   if (solution.leaf.lower[j] != minimum.kg || std::fabs(solution.x[j] - minimum.kg) > 1e-6)
     return 0;
-  return solver::reduced_costs(solution.leaf, solution.y)[j] * 10;
+  return solver::reduced_costs(solution.leaf, solution.y)[j] * minimum.kg_rate;
 }
 
 /// Lists the rules that set the price of one solution.
@@ -134,10 +134,11 @@ void BindingRules::add_minima() {
   for (std::size_t k = 0; k < task_.model.minima.size(); ++k) {
     const auto& minimum = task_.model.minima[k];
     const double price = minimum_price(task_, minimum, solution_);
-    if (negligible(price, minimum.percent, solution_.cost)) continue;
+    if (minimum.of == model::MinimumIfUsed::Of::price_tier) continue;  // no rule
+    if (negligible(price, minimum.limit, solution_.cost)) continue;
     const auto origin = model::origin_of(minimum, task_.scenario);
     BindingRule binding = binding_of(task_.scenario, origin);
-    binding.limit = minimum.percent;
+    binding.limit = minimum.limit;
     binding.shadow_price = price;
     add(std::move(binding), [&] { return minimum_interval(task_.model, k, price, task_.search); });
   }

@@ -27,10 +27,11 @@ struct KgCost {
   double blending = 0;
 };
 
-KgCost kg_cost(const Scenario& scenario, std::size_t i) {
+/// Where a blend takes `kg` of it, for all of them have one price.
+KgCost kg_cost(const Scenario& scenario, std::size_t i, double kg) {
   const auto& material = scenario.materials()[i];
   const double binder_kg = scenario.mass_factor(i) - 1;
-  return {material.price_per_t / kg_per_tonne, material.freight_per_t / kg_per_tonne,
+  return {scenario.price_paid_per_t(i, kg) / kg_per_tonne, material.freight_per_t / kg_per_tonne,
           binder_kg * scenario.binder().price_per_t / kg_per_tonne,
           scenario.mass_factor(i) * scenario.blending_fee_per_t() / kg_per_tonne};
 }
@@ -143,7 +144,7 @@ std::vector<Portion> portions_of(const Scenario& scenario, const std::vector<dou
   for (std::size_t i = 0; i < kg.size(); ++i) {
     if (kg[i] <= 0) continue;
     const auto& material = scenario.materials()[i];
-    const auto cost = kg_cost(scenario, i);
+    const auto cost = kg_cost(scenario, i, kg[i]);
     Portion portion;
     portion.material = material.name;
     portion.form = material.form_used();
@@ -186,9 +187,10 @@ Blend blend_of(const Scenario& scenario, const std::vector<double>& kg, LabelNot
   blend.basis = scenario.basis();
   blend.portions = portions_of(scenario, kg);
   blend.supply = supply_of(scenario, kg, total);
+  blend.purchases = purchases_of(scenario, kg);
   double binder_kg = 0;
   for (std::size_t i = 0; i < kg.size(); ++i) {
-    const auto cost = kg_cost(scenario, i);
+    const auto cost = kg_cost(scenario, i, kg[i]);
     blend.breakdown.materials_per_t += kg[i] * cost.material * to_tonne;
     blend.breakdown.freight_per_t += kg[i] * cost.freight * to_tonne;
     blend.breakdown.binder_per_t += kg[i] * cost.binder * to_tonne;
@@ -251,8 +253,13 @@ std::string unfinished_words(const Task& task) {
 
 }  // namespace
 
-Blend blend_answer(const Task& task, const solver::SearchResult& solution) {
+Formulation blend_answer(const Task& task, const solver::SearchResult& solution) {
   Blend blend = blend_of(task.scenario, kg_of(task.scenario, task.model, solution.x));
+  if (!cost_is_confirmed(task.scenario, blend, solution.cost)) {
+    solver::SearchResult unconfirmed;
+    unconfirmed.status = solver::SearchStatus::failed;
+    return stopped_answer(task, unconfirmed);
+  }
   if (blend.basis == Basis::per_hectare) blend.cost_per_ha = solution.cost;
   const auto leaves = leaves_of(task);
   auto search = task.search;

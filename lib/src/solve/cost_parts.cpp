@@ -21,6 +21,15 @@ double activity_of(const solver::LinearProgram& data, int row, const std::vector
   return activity;
 }
 
+/// Whether the column is what is bought at one price of several.
+bool is_bought(const model::Model& model, int column) {
+  return std::ranges::any_of(model.column_limits,
+                             [&](const auto& limit) { return limit.column == column; }) ||
+         std::ranges::any_of(model.minima, [&](const model::MinimumIfUsed& minimum) {
+           return minimum.column == column && minimum.of == model::MinimumIfUsed::Of::price_tier;
+         });
+}
+
 }  // namespace
 
 NamedRule rule_of_row(const Task& task, const solver::SearchResult& solution, int row) {
@@ -35,6 +44,8 @@ NamedRule rule_of_row(const Task& task, const solver::SearchResult& solution, in
       const RuleId id = model::origin_of(minimum, task.scenario).id;
       return {to_string(id), id};
     }
+  for (int e = model.row_start[index(row)]; e < model.row_start[index(row) + 1]; ++e)
+    if (is_bought(model, model.entries[index(e)].column)) return {"price tiers", std::nullopt};
   return {"mass", std::nullopt};
 }
 
@@ -47,11 +58,11 @@ NamedRule rule_of_bound(const Task& task, const solver::SearchResult& solution, 
       return {to_string(id), id};
     }
   for (const auto& minimum : model.minima)
-    if (minimum.column == column) {
+    if (minimum.column == column && minimum.of != model::MinimumIfUsed::Of::price_tier) {
       const RuleId id = model::origin_of(minimum, task.scenario).id;
       return {to_string(id), id};
     }
-  return {"mass", std::nullopt};
+  return {is_bought(model, column) ? "price tiers" : "mass", std::nullopt};
 }
 
 void add_cost_parts(const Task& task, const solver::SearchResult& solution, Blend& blend) {

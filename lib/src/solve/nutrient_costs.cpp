@@ -34,11 +34,12 @@ void add_materials(const Scenario& scenario, const Target& target, Blend& blend)
     const Material& material = scenario.materials()[i];
     const double content = target.content_percent[i];
     if (content <= 0) continue;
-    const double per_kg = (material.price_per_t + material.freight_per_t) / kg_per_tonne;
-    costs.push_back({material.name,
-                     std::ranges::find(blend.portions, material.name, &Portion::material) !=
-                         blend.portions.end(),
-                     target.nutrient, content, per_kg / (content / 100)});
+    const auto portion = std::ranges::find(blend.portions, material.name, &Portion::material);
+    const bool used = portion != blend.portions.end();
+    const double kg = used ? portion->kg_per_ha.value_or(portion->kg_per_t) : 0;
+    const double per_kg =
+        (scenario.price_paid_per_t(i, kg) + material.freight_per_t) / kg_per_tonne;
+    costs.push_back({material.name, used, target.nutrient, content, per_kg / (content / 100)});
   }
   std::ranges::stable_sort(costs, {}, &MaterialNutrientCost::price_per_kg);
   auto& all = blend.cost_per_nutrient.materials;

@@ -83,7 +83,8 @@ class EntryPrices {
         if (solution_.x[static_cast<std::size_t>(k)] > 0) return "exclusion";
     }
     for (const auto& minimum : model.minima)
-      if (minimum.column == static_cast<int>(j)) return "minimum if used";
+      if (minimum.column == static_cast<int>(j))
+        return minimum.of == model::MinimumIfUsed::Of::lot ? "minimum lot" : "minimum if used";
     return model.bins && model.is_granule[j] ? "bins" : "price";
   }
 

@@ -178,7 +178,7 @@ std::optional<std::pair<Decision, Decision>> Branching::branch_minima(
     const double needed =
         minimum.total_column < 0
             ? minimum.kg
-            : minimum.percent / 100 * x[static_cast<std::size_t>(minimum.total_column)];
+            : minimum.limit / 100 * x[static_cast<std::size_t>(minimum.total_column)];
     if (amount <= 0 || amount >= needed * (1 - 1e-9)) continue;
     const double distance = std::min(amount, needed - amount);
     if (distance > best_distance) {

@@ -20,7 +20,7 @@ class Checker {
  public:
   Checker(const Proof& proof, const Scenario& scenario, const StopCheck& stop)
       : proof_(proof), stop_(stop), rules_(rules_of(scenario, stop)) {
-    require(proof.scenario == exact::fingerprint(scenario),
+    require(exact::is_of(proof.scenario, scenario),
             "the proof was made for another scenario or for other numbers");
     require(proof.title == scenario.title() && proof.currency == scenario.currency() &&
                 proof.basis == (scenario.basis() == Basis::per_tonne ? "per tonne" : "per hectare"),

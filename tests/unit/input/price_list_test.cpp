@@ -13,13 +13,13 @@ struct Outcome {
   leastwise::NodeReader::Places places{};
 };
 
-Outcome read(const std::string& text, const std::string& on = {}) {
+Outcome read(const std::string& text, const std::string& on = {}, const std::string& plant = {}) {
   Outcome outcome;
   const auto file = leastwise::split_text(text);
   leastwise::NodeReader::Sources sources;
   sources.emplace("prices.csv", file.lines);
   leastwise::NodeReader reader("prices.csv", sources, outcome.places, outcome.reading);
-  outcome.prices = leastwise::read_price_list(reader, file.text, leastwise::day_of(on));
+  outcome.prices = leastwise::read_price_list(reader, file.text, {leastwise::day_of(on), plant});
   return outcome;
 }
 
@@ -89,6 +89,42 @@ TEST_SUITE("price lists") {
     REQUIRE(outcome.reading.diagnostics.size() == 1);
     CHECK(outcome.reading.diagnostics[0].code == "needs-day");
     CHECK(read("material,price_per_t,until\nurea,400,\n").reading.diagnostics.empty());
+  }
+
+  TEST_CASE("lines that differ in the quantity alone are the tiers of one price") {
+    const auto outcome = read(
+        "material,price_per_t,from_t,beyond_t,minimum_lot_t\nurea,410,0,,5\nurea,395,25,,\n"
+        "mop,380,,0,\nmop,410,,12,\nmap,700,,,10\n");
+    CHECK(outcome.reading.diagnostics.empty());
+    REQUIRE(outcome.prices.size() == 3);
+    const auto& urea = outcome.prices[0];
+    REQUIRE(urea.price_tiers.size() == 2);
+    CHECK(urea.price_tiers[1].from_t == 25);
+    CHECK(urea.price_tiers[1].price_per_t == 395);
+    CHECK(urea.minimum_lot_t == 5);
+    CHECK(outcome.prices[1].price_tiers[1].beyond_t == 12);
+    CHECK(outcome.prices[2].price_tiers.empty());
+    CHECK(outcome.prices[2].minimum_lot_t == 10);
+    CHECK(outcome.places.at("prices.urea.price_tiers.1").line == 3);
+  }
+
+  TEST_CASE("a price by quantity has no rival") {
+    const auto outcome =
+        read("material,price_per_t,from_t,supplier\nurea,410,0,North\nurea,405,,South\n");
+    REQUIRE(outcome.reading.diagnostics.size() == 2);
+    CHECK(outcome.reading.diagnostics[0].code == "bad-tiers");
+    CHECK(outcome.prices.empty());
+  }
+
+  TEST_CASE("of a list with plants the prices delivered to one are taken") {
+    const std::string list = "material,price_per_t,plant\nurea,410,quay\nurea,402,mill\nmap,700,\n";
+    CHECK(read(list, {}, "quay").prices[0].price_per_t == 410);
+    CHECK(read(list, {}, "mill").prices[0].price_per_t == 402);
+    CHECK(read(list, {}, "mill").prices[1].price_per_t == 700);
+    CHECK(read(list).reading.diagnostics.front().code == "needs-plant");
+    CHECK(read(list, {}, "mil").reading.diagnostics.front().message.find("did you mean 'mill'") !=
+          std::string::npos);
+    CHECK(read("material,price_per_t\nurea,410\n", {}, "mill").prices.size() == 1);
   }
 
   TEST_CASE("a broken line does not hide the others") {

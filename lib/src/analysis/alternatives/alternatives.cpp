@@ -138,6 +138,7 @@ Alternative alternative(const Scenario& scenario, const model::Model& model,
 
 Alternatives alternatives(const Scenario& scenario, int count, const SolveOptions& limits) {
   if (count < 1) throw std::invalid_argument("the number of blends must be at least 1");
+  solve::require_one_price(scenario, "a list of blends");
   const auto model = model::build(scenario);
   const auto options = solve::counted_search_options(limits);
   Alternatives result;

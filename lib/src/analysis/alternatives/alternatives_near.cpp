@@ -169,6 +169,7 @@ std::string_view to_string(SecondaryObjective wish) {
 
 NearOptimum near_optimum(const Scenario& scenario, double within_percent, SecondaryObjective wish,
                          std::string_view of, const SolveOptions& limits) {
+  solve::require_one_price(scenario, "a search near the cheapest blend");
   const auto model = model::build(scenario);
   const auto weight = weights(scenario, model, wish, of);
   require(scenario, within_percent, wish, weight, of);

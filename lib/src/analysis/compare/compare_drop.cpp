@@ -73,6 +73,9 @@ class DraftRules {
     if (material.min_if_used_percent)
       add({RuleKind::minimum_if_used, material.name, {}, {}}, below(path, "min_if_used_percent"),
           [&material] { material.min_if_used_percent.reset(); });
+    if (material.minimum_lot_t)
+      add({RuleKind::minimum_lot, material.name, {}, {}}, below(path, "minimum_lot_t"),
+          [&material] { material.minimum_lot_t.reset(); });
   }
 
   ScenarioDraft& draft_;

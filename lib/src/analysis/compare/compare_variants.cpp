@@ -82,6 +82,7 @@ class Variation {
         draft_.prices.push_back(price);
       } else {
         listed->price_per_t = price.price_per_t;
+        listed->price_tiers = price.price_tiers;
         listed->path = price.path;
       }
     }

@@ -26,6 +26,8 @@ PricedScenario::PricedScenario(const Scenario& scenario, std::vector<std::string
   for (const auto name : materials_) {
     const auto i = scenario.index_of(name);
     if (!i) throw std::out_of_range("the scenario has no material " + in_quotes(name));
+    if (!scenario.materials()[*i].price_tiers.empty())
+      solve::require_one_price(scenario, "a map of prices");
     columns_.push_back(solve::column_of(scenario, model_, name));
     cost_rest_.push_back(scenario.cost_per_kg(*i) -
                          scenario.materials()[*i].price_per_t / kg_per_tonne);

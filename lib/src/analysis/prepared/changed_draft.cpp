@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "base/text/wording.hpp"
+#include "scenario/units.hpp"
 
 namespace leastwise::analysis {
 namespace {
@@ -50,6 +51,8 @@ bool move_of_material(std::vector<MaterialDraft>& materials, const RuleId& rule,
   if (found == materials.end()) return false;
   if (rule.kind == RuleKind::stock) return move_number(found->stock_kg, limit);
   if (rule.kind == RuleKind::minimum_if_used) return move_number(found->min_if_used_percent, limit);
+  if (rule.kind == RuleKind::minimum_lot)
+    return move_number(found->minimum_lot_t, limit / kg_per_tonne);
   return move_side(found->share_percent, rule.side, limit);
 }
 
@@ -84,6 +87,7 @@ bool moved(ScenarioDraft& draft, const RuleId& rule, double limit) {
     case RuleKind::share:
     case RuleKind::stock:
     case RuleKind::minimum_if_used:
+    case RuleKind::minimum_lot:
       return move_of_material(draft.materials, rule, limit);
     case RuleKind::bins:
       return move_bins(draft.bins, limit);

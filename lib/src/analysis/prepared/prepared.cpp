@@ -134,7 +134,9 @@ Scenario PreparedBlend::changed(const WhatIf& change) const {
 }
 
 Formulation PreparedBlend::formulate(const WhatIf& change, const SolveOptions& options) const {
-  if (change.limits.empty() && change.without.empty())
+  // A price replaces all the tiers of a material, and with them columns of the model.
+  const bool replaces_tiers = !change.prices.empty() && scenario().has_price_tiers();
+  if (change.limits.empty() && change.without.empty() && !replaces_tiers)
     return kept_->formulate(change.prices, options);
   const Scenario made = changed(change);
   return solve::formulate(made, model::build(made), options, solver::Root::as_clp);

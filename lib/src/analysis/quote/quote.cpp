@@ -83,15 +83,17 @@ void QuoteWriter::line(QuoteLine line, double exact_per_t, std::optional<double>
 
 void QuoteWriter::add_materials() {
   for (const Portion& portion : quote_.blend.portions) {
-    const Material& material = scenario_.materials()[*scenario_.index_of(portion.material)];
+    const std::size_t i = *scenario_.index_of(portion.material);
+    const Material& material = scenario_.materials()[i];
+    const double paid = scenario_.price_paid_per_t(i, portion.kg_per_ha.value_or(portion.kg_per_t));
     QuoteLine material_line;
     material_line.name = portion.material;
     material_line.supplier = supplier_of(scenario_, portion.material);
     material_line.form = portion.form;
     material_line.kg_per_t = own(portion.kg_per_t, Measure::dose);
-    material_line.price_per_t = price(material.price_per_t);
+    material_line.price_per_t = price(paid);
     material_line.freight_per_t = price(material.freight_per_t);
-    material_line.delivered_per_t = price(material.price_per_t + material.freight_per_t);
+    material_line.delivered_per_t = price(paid + material.freight_per_t);
     line(std::move(material_line), price(portion.cost_per_t));
   }
 }

@@ -20,6 +20,7 @@ using solver::SearchStatus;
 PriceUncertainty asked(const Scenario& scenario) {
   if (!scenario.price_uncertainty())
     throw std::invalid_argument("the scenario does not say how uncertain its prices are");
+  solve::require_one_price(scenario, "price risk");
   PriceUncertainty uncertainty = *scenario.price_uncertainty();
   for (const auto& spread : uncertainty.prices) {
     const auto i = scenario.index_of(spread.material);

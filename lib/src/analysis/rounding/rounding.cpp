@@ -34,6 +34,7 @@ void require_sensible(double value, const std::string& what) {
 }
 
 void require_usable(const Scenario& scenario, const RoundingOptions& options) {
+  solve::require_one_price(scenario, "rounding to a step");
   require_sensible(options.step_kg, "the step in kg");
   if (options.batch_kg) require_sensible(*options.batch_kg, "the batch in kg");
   if (options.batch_hectares) require_sensible(*options.batch_hectares, "the batch in hectares");

@@ -73,6 +73,7 @@ class ScenarioReader {
     read_scenario(reader, root, scenario);
     if (nothing_is_known()) return;
     if (!options_.prices_on.empty()) draft_.prices_on = options_.prices_on;
+    if (!options_.plant.empty()) draft_.plant = options_.plant;
     read_catalogues(reader, scenario.catalogues);
     if (scenario.prices) read_prices(reader, *scenario.prices);
     if (scenario.history) read_history(reader, *scenario.history);
@@ -127,7 +128,7 @@ class ScenarioReader {
     if (!text) return;
     NodeReader own_page(display_name(file), draft_.source_lines, draft_.places, reading_);
     own_page.count_in(draft_.units);
-    draft_.prices = read_price_list(own_page, *text, day_of(draft_.prices_on));
+    draft_.prices = read_price_list(own_page, *text, {day_of(draft_.prices_on), draft_.plant});
     draft_.price_list = file.name;
   }
 

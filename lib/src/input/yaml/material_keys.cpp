@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <array>
+#include <utility>
 
 #include "base/codes.hpp"
 #include "base/text/wording.hpp"
@@ -55,8 +56,22 @@ void take_share(NodeReader& reader, const Node& value, const std::string& path,
   material.share_percent = read_limits(reader, value, path);
 }
 
+constexpr std::array<Key<PriceTierDraft>, 3> tier_keys{{
+    {"from_t", [](NodeReader& reader, const Node& value, const std::string& path,
+                  PriceTierDraft& tier) { tier.from_t = reader.number(value, path); }},
+    {"beyond_t", [](NodeReader& reader, const Node& value, const std::string& path,
+                    PriceTierDraft& tier) { tier.beyond_t = reader.number(value, path); }},
+    {"price_per_t", [](NodeReader& reader, const Node& value, const std::string& path,
+                       PriceTierDraft& tier) { tier.price_per_t = reader.number(value, path); }},
+}};
+
+void take_tiers(NodeReader& reader, const Node& value, const std::string& path,
+                MaterialDraft& material) {
+  if (auto tiers = read_price_tiers(reader, value, path)) material.price_tiers = std::move(*tiers);
+}
+
 using M = MaterialDraft;
-constexpr std::array<Key<MaterialDraft>, 18> material_keys{{
+constexpr std::array<Key<MaterialDraft>, 20> material_keys{{
     {"form", take_form},
     {"family", take_text<&M::family>},
     {"contains_percent", take_contents<&M::contains_percent>},
@@ -67,6 +82,8 @@ constexpr std::array<Key<MaterialDraft>, 18> material_keys{{
     {"purity_percent", take_number<&M::purity_percent>},
     {"price_per_t", take_number<&M::price_per_t>},
     {"freight_per_t", take_number<&M::freight_per_t>},
+    {"price_tiers", take_tiers},
+    {"minimum_lot_t", take_number<&M::minimum_lot_t>},
     {"share_percent", take_share},
     {"min_if_used_percent", take_number<&M::min_if_used_percent>},
     {"stock_kg", take_number<&M::stock_kg>},
@@ -83,6 +100,25 @@ bool is_material_key(std::string_view key) {
 }
 
 }  // namespace
+
+std::optional<std::vector<PriceTierDraft>> read_price_tiers(NodeReader& reader, const Node& node,
+                                                            const std::string& path) {
+  constexpr std::string_view example = "{from_t: 25, price_per_t: 395}";
+  const auto* list =
+      reader.list(node, path, "[{from_t: 0, price_per_t: 410}, {from_t: 25, price_per_t: 395}]");
+  if (list == nullptr) return std::nullopt;
+  std::vector<PriceTierDraft> tiers(list->size());
+  for (std::size_t k = 0; k < list->size(); ++k) {
+    const std::string place = path_below(path, std::to_string(k));
+    reader.remember(place, (*list)[k].spot);
+    read_keys<PriceTierDraft>(reader, (*list)[k], place, example, tier_keys, where_it_belongs,
+                              tiers[k]);
+  }
+  if (tiers.empty())
+    reader.error(codes::bad_tiers, path, node.spot,
+                 "price_tiers must list prices, such as " + std::string(example) + ", found none");
+  return tiers;
+}
 
 bool read_material(NodeReader& reader, const Node& key, const Node& node, const std::string& path,
                    MaterialDraft& material) {

@@ -66,6 +66,11 @@ void take_prices_on(NodeReader& reader, const Node& value, const std::string& pa
                  "prices_on must be a day such as 2026-03-02, found " + in_quotes(*day));
 }
 
+void take_plant(NodeReader& reader, const Node& value, const std::string& path,
+                ScenarioText& scenario) {
+  scenario.draft.plant = reader.text(value, path).value_or("");
+}
+
 void take_materials(NodeReader& reader, const Node& value, const std::string& path,
                     ScenarioText& scenario) {
   const auto take = [&](const Node& key, const Node& node, const std::string& place) {
@@ -130,7 +135,7 @@ void take_variants(NodeReader& reader, const Node& value, const std::string& pat
 }
 
 using S = ScenarioDraft;
-constexpr std::array<Key<ScenarioText>, 19> scenario_keys{{
+constexpr std::array<Key<ScenarioText>, 20> scenario_keys{{
     {"leastwise", take_version},
     {"title", take_title},
     {"currency", take_currency},
@@ -139,6 +144,7 @@ constexpr std::array<Key<ScenarioText>, 19> scenario_keys{{
     {"use", take_use},
     {"prices", take_prices},
     {"prices_on", take_prices_on},
+    {"plant", take_plant},
     {"materials", take_materials},
     {"rates_kg_per_ha", take_targets<&S::rates_kg_per_ha>},
     {"grade_percent", take_targets<&S::grade_percent>},

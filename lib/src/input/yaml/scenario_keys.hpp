@@ -56,6 +56,11 @@ inline constexpr std::string_view materials_example = "urea: {form: granule, pri
 bool read_material(NodeReader& reader, const Node& key, const Node& node, const std::string& path,
                    MaterialDraft& material);
 
+/// Reads a list of prices by quantity.
+[[nodiscard]] std::optional<std::vector<PriceTierDraft>> read_price_tiers(NodeReader& reader,
+                                                                          const Node& node,
+                                                                          const std::string& path);
+
 /// Reads one of the `ratios`.
 void read_ratio(NodeReader& reader, const Node& node, const std::string& path,
                 ScenarioDraft& draft);

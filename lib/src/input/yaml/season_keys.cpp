@@ -3,9 +3,11 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <utility>
 
 #include "base/codes.hpp"
+#include "base/text/wording.hpp"
 #include "input/yaml/keys.hpp"
 #include "input/yaml/limits_keys.hpp"
 #include "input/yaml/scenario_keys.hpp"
@@ -115,7 +117,103 @@ void take_storage(NodeReader& reader, const Node& value, const std::string& path
                });
 }
 
-constexpr std::array<Key<SeasonText>, 7> season_keys{{
+constexpr std::array<Key<SeasonPurchaseDraft>, 2> purchase_keys{{
+    {"price_tiers",
+     [](NodeReader& reader, const Node& value, const std::string& path,
+        SeasonPurchaseDraft& purchase) {
+       if (auto tiers = read_price_tiers(reader, value, path))
+         purchase.price_tiers = std::move(*tiers);
+     }},
+    {"minimum_lot_t",
+     [](NodeReader& reader, const Node& value, const std::string& path,
+        SeasonPurchaseDraft& purchase) { purchase.minimum_lot_t = reader.number(value, path); }},
+}};
+
+void take_purchases(NodeReader& reader, const Node& value, const std::string& path,
+                    SeasonText& season) {
+  constexpr std::string_view example = "{minimum_lot_t: 25}";
+  reader.names(value, path, "urea: {minimum_lot_t: 25}",
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 SeasonPurchaseDraft purchase;
+                 purchase.material = key.text;
+                 read_keys<SeasonPurchaseDraft>(reader, node, place, example, purchase_keys,
+                                                where_it_belongs_in_a_season, purchase);
+                 season.draft.purchases.push_back(std::move(purchase));
+               });
+}
+
+constexpr std::array<Key<SeasonYardDraft>, 2> yard_keys{{
+    {"stock_kg",
+     [](NodeReader& reader, const Node& value, const std::string& path, SeasonYardDraft& yard) {
+       reader.names(value, path, "{map: 20000}",
+                    [&](const Node& key, const Node& node, const std::string& place) {
+                      if (const auto kg = read_ceiling(reader, node, place))
+                        yard.stock_kg.push_back({key.text, *kg});
+                    });
+     }},
+    {"transport_per_t",
+     [](NodeReader& reader, const Node& value, const std::string& path, SeasonYardDraft& yard) {
+       reader.names(value, path, "{map: 12}",
+                    [&](const Node& key, const Node& node, const std::string& place) {
+                      if (const auto price = reader.number(node, place))
+                        yard.transport_per_t.emplace_back(key.text, *price);
+                    });
+     }},
+}};
+
+void take_yards(NodeReader& reader, const Node& value, const std::string& path,
+                SeasonText& season) {
+  constexpr std::string_view example = "{stock_kg: {map: 20000}, transport_per_t: {map: 12}}";
+  reader.names(value, path, "quay: {stock_kg: {map: 20000}}",
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 SeasonYardDraft yard;
+                 yard.name = key.text;
+                 read_keys<SeasonYardDraft>(reader, node, place, example, yard_keys,
+                                            where_it_belongs_in_a_season, yard);
+                 season.draft.yards.push_back(std::move(yard));
+               });
+}
+
+void take_run_blends(NodeReader& reader, const Node& value, const std::string& path,
+                     SeasonRunDraft& run) {
+  const auto* blends = reader.list(value, path, "[starter, topdress]");
+  if (blends == nullptr) return;
+  for (std::size_t i = 0; i < blends->size(); ++i) {
+    const std::string place = path_below(path, std::to_string(i));
+    reader.remember(place, (*blends)[i].spot);
+    if (auto name = reader.text((*blends)[i], place)) run.blends.push_back(std::move(*name));
+  }
+}
+
+void take_run_bins(NodeReader& reader, const Node& value, const std::string& path,
+                   SeasonRunDraft& run) {
+  const auto bins = reader.number(value, path);
+  if (!bins) return;
+  if (*bins == std::floor(*bins) && std::fabs(*bins) < 1e6)
+    run.bins = static_cast<int>(*bins);
+  else
+    reader.error(codes::bad_number, path, value.spot,
+                 "expected a whole number of bins, found " + in_quotes(value.text));
+}
+
+constexpr std::array<Key<SeasonRunDraft>, 2> run_keys{{
+    {"blends", take_run_blends},
+    {"bins", take_run_bins},
+}};
+
+void take_runs(NodeReader& reader, const Node& value, const std::string& path, SeasonText& season) {
+  constexpr std::string_view example = "{blends: [starter, topdress], bins: 5}";
+  reader.names(value, path, "spring: {blends: [starter, topdress], bins: 5}",
+               [&](const Node& key, const Node& node, const std::string& place) {
+                 SeasonRunDraft run;
+                 run.name = key.text;
+                 read_keys<SeasonRunDraft>(reader, node, place, example, run_keys,
+                                           where_it_belongs_in_a_season, run);
+                 season.draft.runs.push_back(std::move(run));
+               });
+}
+
+constexpr std::array<Key<SeasonText>, 10> season_keys{{
     {"leastwise", take_nothing},
     {"season", take_title},
     {"blends", take_blends},
@@ -123,6 +221,9 @@ constexpr std::array<Key<SeasonText>, 7> season_keys{{
     {"stock_kg", take_stock},
     {"supply_kg", take_supply},
     {"storage_per_t", take_storage},
+    {"purchases", take_purchases},
+    {"yards", take_yards},
+    {"runs", take_runs},
 }};
 
 }  // namespace

@@ -19,7 +19,8 @@ constexpr std::string_view ton_words = "1 t is 1.10231 short tons";
 constexpr std::string_view acre_words = "1 lb/acre is 1.12085 kg/ha";
 constexpr std::string_view lb_words = "1 lb is 0.453592 kg";
 
-constexpr std::array<UsSuffix, 10> us_suffixes{{
+constexpr std::array<UsSuffix, 12> us_suffixes{{
+    {"_per_short_tons", "_per_t", Measure::price_of_goods, "short ton", ton_words},
     {"_per_short_ton", "_per_t", Measure::price_of_goods, "short ton", ton_words},
     {"_per_st", "_per_t", Measure::price_of_goods, "short ton", ton_words},
     {"_lb_per_acre", "_kg_per_ha", Measure::rate, "lb/acre", acre_words},
@@ -28,6 +29,7 @@ constexpr std::array<UsSuffix, 10> us_suffixes{{
     {"_lb_per_ft3", "_kg_per_m3", Measure::density, "lb/ft3", "1 lb/ft3 is 16.0185 kg/m3"},
     {"_lb", "_kg", Measure::mass, "lb", lb_words},
     {"_lbs", "_kg", Measure::mass, "lb", lb_words},
+    {"_short_tons", "_t", Measure::goods, "short ton", "1 short ton is 0.907185 t"},
     {"acres", "hectares", Measure::land, "acre", "1 acre is 0.404686 ha"},
     {"short_tons", "tonnes", Measure::goods, "short ton", "1 short ton is 0.907185 t"},
 }};

@@ -50,6 +50,7 @@ void UsFigures::operator()(Blend& blend) const {
                        &blend.breakdown.binder_per_t, &blend.breakdown.blending_per_t})
     turn(*part, Measure::price_of_goods);
   all(blend.supply);
+  all(blend.purchases);
   all(blend.binding);
   all(blend.unused);
   all(blend.exclusions);

@@ -57,6 +57,17 @@ class UsFigures {
     turn(portion.cost_per_t, Measure::price_of_goods);
     turn(portion.cost_per_ha, Measure::price_of_land);
   }
+  void operator()(BlendPurchase& purchase) const {
+    for (double* tonnes : {&purchase.tonnes, &purchase.short_of_next_t})
+      turn(*tonnes, Measure::goods);
+    turn(purchase.minimum_lot_t, Measure::goods);
+    turn(purchase.price_paid_per_t, Measure::price_of_goods);
+    for (auto* tier : {&purchase.tier, &purchase.next}) {
+      if (!*tier) continue;
+      turn((*tier)->from_t, Measure::goods);
+      turn((*tier)->price_per_t, Measure::price_of_goods);
+    }
+  }
   void operator()(Supply& supply) const {
     turn(supply.kg_per_ha, Measure::rate);
     turn(supply.effective_kg_per_ha, Measure::rate);

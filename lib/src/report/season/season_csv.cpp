@@ -38,13 +38,20 @@ std::string plan_csv(const SeasonPlan& plan) {
     csv += csv_line({"blend", blend.name, season_period_name(plan, blend.period), "", "",
                      csv_number(blend.tonnes * 1000), csv_number(blend.cost), "", "", ""});
   for (const auto& limit : plan.shared)
-    csv += csv_line({"shared " + std::string(to_string(limit.side)), "",
-                     season_period_name(plan, limit.period), limit.material, "",
+    csv += csv_line({"shared " + std::string(to_string(limit.side)) +
+                         (limit.yard.empty() ? "" : " from " + limit.yard),
+                     "", season_period_name(plan, limit.period), limit.material, "",
                      csv_number(limit.used_kg), "", csv_number(limit.limit_kg),
                      known_cell(limit.price_above_per_t), known_cell(limit.price_below_per_t)});
   for (const auto& purchase : plan.purchases)
     csv += csv_line({"purchase", "", season_period_name(plan, purchase.period), purchase.material,
                      "", csv_number(purchase.kg), csv_number(purchase.cost), "", "", ""});
+  for (const auto& load : plan.transport)
+    csv += csv_line({"from " + load.yard, "", "", load.material, "", csv_number(load.kg),
+                     csv_number(load.cost), "", "", ""});
+  for (const auto& run : plan.runs)
+    for (const auto& material : run.materials)
+      csv += csv_line({"bin of " + run.name, "", "", material, "", "", "", "", "", ""});
   return csv;
 }
 

@@ -1,6 +1,7 @@
 #include "report/answers.hpp"
 #include "report/kit/answer_json.hpp"
 #include "report/kit/json_values.hpp"
+#include "report/purchase_json.hpp"
 #include "report/words/recipe_notes.hpp"
 
 namespace leastwise::report {
@@ -42,6 +43,20 @@ Json season_shared(const SeasonPlan& plan, const SharedLimitPlan& s) {
                 {"kg_alone", json_number(use.kg_alone)}};
   });
   json["source"] = json_place(s.place);
+  if (!s.yard.empty()) json["yard"] = s.yard;
+  return json;
+}
+
+Json season_transport(const SeasonTransport& load) {
+  return {{"yard", load.yard},
+          {"material", load.material},
+          {"kg", json_number(load.kg)},
+          {"cost", json_number(load.cost)}};
+}
+
+Json season_run(const SeasonRunPlan& run) {
+  Json json = {{"name", run.name}, {"bins", run.bins}, {"materials", run.materials}};
+  add_known(json, "saved_by_one_more", run.saved_by_one_more);
   return json;
 }
 
@@ -51,6 +66,8 @@ std::string_view whose(SeasonConflictRule::Of of) {
       return "blend";
     case SeasonConflictRule::Of::amount:
       return "amount";
+    case SeasonConflictRule::Of::run:
+      return "run";
     case SeasonConflictRule::Of::shared:
       break;
   }
@@ -93,6 +110,9 @@ void add_plan(Json& json, const SeasonPlan& plan) {
                 {"kg", json_number(p.kg)},
                 {"cost", json_number(p.cost)}};
   });
+  if (!plan.by_quantity.empty()) json["by_quantity"] = json_array(plan.by_quantity, json_purchase);
+  if (!plan.transport.empty()) json["transport"] = json_array(plan.transport, season_transport);
+  if (!plan.runs.empty()) json["runs"] = json_array(plan.runs, season_run);
   json["cost_apart"] = json_number(plan.cost_apart);
   add_one_by_one(json, plan);
   const Certificate& c = plan.certificate;

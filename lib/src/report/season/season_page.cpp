@@ -9,6 +9,7 @@
 #include "report/kit/numbers.hpp"
 #include "report/kit/page.hpp"
 #include "report/kit/sections.hpp"
+#include "report/purchase_section.hpp"
 #include "report/season/season_words.hpp"
 #include "report/words/recipe_notes.hpp"
 #include "report/words/rule_words.hpp"
@@ -47,6 +48,10 @@ std::string season_bottom_line(const SeasonPlan& plan) {
                             season_sum(plan, *plan.revenue)));
 }
 
+bool buys_together(const SeasonPlan& plan) {
+  return !plan.by_quantity.empty() || !plan.transport.empty();
+}
+
 /// What the same would come to without planning the blends together, and without limits.
 std::string season_comparison(const SeasonPlan& plan) {
   std::string words;
@@ -75,8 +80,9 @@ std::string season_comparison(const SeasonPlan& plan) {
   }
   const double limits_cost = net - plan.cost_apart.value();
   if (limits_cost > one_cent)
-    words += fmt::format("{}The shared limits cost {} against a yard with enough of everything.",
-                         words.empty() ? "" : " ", season_sum(plan, limits_cost));
+    words += fmt::format("{}The shared limits cost {} against a yard with enough of everything{}.",
+                         words.empty() ? "" : " ", season_sum(plan, limits_cost),
+                         buys_together(plan) ? ", all at its best price" : "");
   return words;
 }
 
@@ -104,9 +110,12 @@ Table season_blends(const SeasonPlan& plan) {
 void write_season_blends(Page& page, const SeasonPlan& plan) {
   page.heading("What is made");
   page.table(season_blends(plan));
-  page.item("  ",
-            "\"Alone\" is the cheapest recipe if nothing were shared. \"One more\" is what a tonne "
-            "more of the blend, or a hectare, adds to the cost of the whole season.");
+  page.item(
+      "  ",
+      std::string("\"Alone\" is the cheapest recipe if nothing were shared") +
+          (buys_together(plan) ? " and all came at the best of its prices" : "") +
+          ". \"One more\" is what a tonne more of the blend, or a hectare, adds to the cost of "
+          "the whole season.");
   page.heading("Recipes");
   Table table;
   table.add_words("blend");
@@ -192,6 +201,36 @@ void write_purchases(Page& page, const SeasonPlan& plan) {
   page.table(table);
 }
 
+void write_transport(Page& page, const SeasonPlan& plan) {
+  if (plan.transport.empty()) return;
+  page.heading("What comes from which yard");
+  Table table;
+  table.add_words("material");
+  table.add_words("yard");
+  table.add_numbers("kg");
+  table.add_numbers("transport, " + std::string(currency_words(plan.currency)));
+  for (const SeasonTransport& load : plan.transport)
+    table.add_row({load.material, load.yard, amount_text(load.kg), money_text(load.cost)});
+  page.table(table);
+}
+
+void write_runs(Page& page, const SeasonPlan& plan) {
+  if (plan.runs.empty()) return;
+  page.heading("Bins of the runs");
+  Table table;
+  table.add_words("run");
+  table.add_numbers("bins");
+  table.add_words("granular materials");
+  table.add_numbers("one more saves, " + std::string(currency_words(plan.currency)));
+  for (const SeasonRunPlan& run : plan.runs) {
+    std::string names;
+    for (const std::string& name : run.materials) names += (names.empty() ? "" : ", ") + name;
+    table.add_row(
+        {run.name, std::to_string(run.bins), names, optional_money(run.saved_by_one_more)});
+  }
+  page.table(table);
+}
+
 void write_season_notes(Page& page, const SeasonPlan& plan) {
   std::vector<RecipeShown> recipes;
   std::vector<std::string> names;
@@ -213,6 +252,9 @@ void write_plan(Page& page, const SeasonPlan& plan) {
   write_season_blends(page, plan);
   write_shared(page, plan);
   write_purchases(page, plan);
+  write_by_quantity(page, plan.by_quantity, plan.currency, Units::metric, "season");
+  write_transport(page, plan);
+  write_runs(page, plan);
   write_season_notes(page, plan);
 }
 

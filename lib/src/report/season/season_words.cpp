@@ -49,12 +49,15 @@ std::string by_period(const SeasonPlan& plan, std::size_t period) {
 }
 
 std::string shared_words(const SeasonPlan& plan, const SharedLimitPlan& limit) {
-  return sided(limit.side, fmt::format("{} kg of {}{}", plain_text(limit.limit_kg, 9),
-                                       limit.material, by_period(plan, limit.period)));
+  return sided(
+      limit.side,
+      fmt::format("{} kg of {}{}{}", plain_text(limit.limit_kg, 9), limit.material,
+                  limit.yard.empty() ? "" : " from " + limit.yard, by_period(plan, limit.period)));
 }
 
 bool is_scarce(const SharedLimitPlan& limit) {
   const auto known_zero = [](const Known<double>& price) { return price && *price == 0; };
+  if (!limit.yard.empty()) return false;  // who gets it from there is all the same
   return limit.shadow_price_per_t != 0 ||
          (limit.holds_from_kg.is_computed() && !known_zero(limit.price_below_per_t));
 }
@@ -69,12 +72,17 @@ std::string conflict_words(const SeasonPlan& plan, const SeasonConflictRule& con
   switch (conflict.of) {
     case SeasonConflictRule::Of::amount:
       return named() + ": " + amount_words(rule);
+    case SeasonConflictRule::Of::run:
+      return fmt::format("run {}: {}.", named(), rule_in_words(rule.id, rule.limit, rule.unit));
     case SeasonConflictRule::Of::shared: {
+      if (rule.id.kind == RuleKind::minimum_lot)
+        return fmt::format("{}: {}.", named(), rule_in_words(rule.id, rule.limit, rule.unit));
       const std::string kg = fmt::format("{} kg", plain_text(rule.limit.value_or(0), 9));
       const std::string way = giving_way(rule);
-      return fmt::format("{}{}{}: {}.{}{}", conflict.name, by_period(plan, conflict.period),
-                         place_text(rule.place), sided(rule.id.side, kg), way.empty() ? "" : " ",
-                         way);
+      return fmt::format("{}{}{}{}: {}.{}{}", conflict.name,
+                         rule.id.object.empty() ? "" : " from " + rule.id.object,
+                         by_period(plan, conflict.period), place_text(rule.place),
+                         sided(rule.id.side, kg), way.empty() ? "" : " ", way);
     }
     case SeasonConflictRule::Of::blend:
       break;

@@ -16,6 +16,7 @@ std::string_view why_in_words(std::string_view why) {
   if (why == "form") return "Their form cannot enter a granular blend";
   if (why == "exclusion") return "Kept apart from a material in the blend";
   if (why == "bins") return "No bin is left for them";
+  if (why == "minimum lot") return "Their least lot is too much";
   if (why == "minimum if used") return "Their least usable share is too much";
   if (why == "limits") return "The limits leave no room for them";
   if (why == "unasked micronutrient")

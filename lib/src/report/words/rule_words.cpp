@@ -63,6 +63,9 @@ std::string rule_in_words(const RuleId& id, std::optional<double> limit, LimitUn
     case RuleKind::minimum_if_used:
       return fmt::format("{} either left out or at least {} of the product", id.subject,
                          limit_text(*limit, unit));
+    case RuleKind::minimum_lot:
+      return fmt::format("{} either left out or at least {} bought", id.subject,
+                         limit_text(*limit, unit));
     case RuleKind::unasked:
       return id.subject + " stays out";
     case RuleKind::ceiling:

@@ -73,7 +73,8 @@ std::vector<Constraint> constraints_of(const Model& model) {
   for (std::size_t r = 0; r < model.rules.size(); ++r)
     if (model.rules[r].active) all.push_back({Constraint::Kind::rule, r});
   for (std::size_t k = 0; k < model.minima.size(); ++k)
-    if (model.minima[k].active) all.push_back({Constraint::Kind::minimum_if_used, k});
+    if (model.minima[k].active && model.minima[k].of != model::MinimumIfUsed::Of::price_tier)
+      all.push_back({Constraint::Kind::minimum_if_used, k});
   for (std::size_t k = 0; k < model.apart.size(); ++k)
     if (model.apart[k].active) all.push_back({Constraint::Kind::apart, k});
   if (model.bins) all.push_back({Constraint::Kind::bins, 0});

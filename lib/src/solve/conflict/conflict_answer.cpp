@@ -89,7 +89,7 @@ ConflictingRule either_or_rule(const Task& task, const Constraint& constraint) {
     case Constraint::Kind::minimum_if_used: {
       const auto& minimum = task.model.minima[constraint.index];
       ConflictingRule out = choice(task, model::origin_of(minimum, task.scenario));
-      out.limit = minimum.percent;
+      out.limit = minimum.limit;
       return out;
     }
     case Constraint::Kind::apart: {

@@ -56,7 +56,7 @@ ConflictingRule named_rule(const model::Joined& joined, const NamedBlock& block,
   if (constraint.kind == Constraint::Kind::minimum_if_used) {
     const auto& minimum = block.own.minima[constraint.index - first.minimum];
     out.id = model::origin_of(minimum, scenario).id;
-    out.limit = minimum.percent;
+    out.limit = minimum.limit;
     out.place = scenario.place_of(model::origin_of(minimum, scenario).path);
   } else if (constraint.kind == Constraint::Kind::bins) {
     const auto origin = rules::origin_of(scenario, RuleKind::bins, RuleSide::max, 0);

@@ -50,10 +50,14 @@ std::vector<solver::Decision> decided_as(const Model& model, const SearchResult&
   for (const auto& minimum : model.minima)
     if (minimum.active)
       path.push_back({used(minimum.column) ? Kind::column_on : Kind::column_out, minimum.column});
-  if (model.bins)
-    for (int j = 0; j < static_cast<int>(model.is_granule.size()); ++j)
-      if (model.is_granule[static_cast<std::size_t>(j)] && !used(j))
-        path.push_back({Kind::column_out, j});
+  const auto in_bins = [&](int family) {
+    return model.bins || std::ranges::any_of(model.joined_bins, [&](const model::BinLimit& bins) {
+             return bins.active && bins.first_family <= family && family < bins.end_family;
+           });
+  };
+  for (std::size_t j = 0; j < model.is_granule.size(); ++j)
+    if (model.is_granule[j] && !used(static_cast<int>(j)) && in_bins(model.family_of[j]))
+      path.push_back({Kind::column_out, static_cast<int>(j)});
   return path;
 }
 

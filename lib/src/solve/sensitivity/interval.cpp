@@ -85,13 +85,13 @@ PriceInterval minimum_interval(const model::Model& model, std::size_t k, double 
   const auto minimum = model.minima[k];
   Model held = model;  // the material is in, so its minimum is a plain share
   held.minima[k].active = false;
-  model::Rule share{RuleKind::share, RuleSide::min, minimum.material, minimum.percent};
+  model::Rule share{RuleKind::share, RuleSide::min, minimum.material, minimum.limit};
   share.row = minimum.row;
   if (minimum.row >= 0) {
     share.coefficient_derivatives = {{model.total_column, -0.01}};
   } else {
     share.column = minimum.column;
-    share.rhs_derivative = 10;
+    share.rhs_derivative = minimum.kg_rate;
   }
   held.rules.push_back(share);
   model::refresh_bounds(held);
