@@ -50,31 +50,31 @@ void Canvas::rectangle(double x, double y, double width, double height, std::str
                   coordinate(y), coordinate(width), coordinate(height), class_attribute(classes));
 }
 
-void Canvas::line(SourceSpan from, SourceSpan to, std::string_view classes) {
+void Canvas::line(Point from, Point to, std::string_view classes) {
   body_ +=
       fmt::format("<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{}/>\n", coordinate(from.x),
                   coordinate(from.y), coordinate(to.x), coordinate(to.y), class_attribute(classes));
 }
 
-void Canvas::shape(std::string_view name, const std::vector<SourceSpan>& spots,
+void Canvas::shape(std::string_view name, const std::vector<Point>& spots,
                    std::string_view classes) {
   body_ += fmt::format("<{} points=\"", name);
-  for (const SourceSpan& spot : spots) {
+  for (const Point& spot : spots) {
     if (&spot != &spots.front()) body_ += ' ';
     body_ += coordinate(spot.x) + "," + coordinate(spot.y);
   }
   body_ += fmt::format("\"{}/>\n", class_attribute(classes));
 }
 
-void Canvas::path_of(const std::vector<SourceSpan>& spots, std::string_view classes) {
+void Canvas::path_of(const std::vector<Point>& spots, std::string_view classes) {
   shape("polyline", spots, classes);
 }
 
-void Canvas::polygon(const std::vector<SourceSpan>& spots, std::string_view classes) {
+void Canvas::polygon(const std::vector<Point>& spots, std::string_view classes) {
   shape("polygon", spots, classes);
 }
 
-void Canvas::dot(SourceSpan at, double radius, std::string_view classes) {
+void Canvas::dot(Point at, double radius, std::string_view classes) {
   body_ += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>\n", coordinate(at.x),
                        coordinate(at.y), coordinate(radius), class_attribute(classes));
 }

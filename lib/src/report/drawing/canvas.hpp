@@ -6,7 +6,7 @@
 namespace leastwise::report {
 
 /// A point of a drawing; y runs downwards.
-struct SourceSpan {
+struct Point {
   double x = 0;
   double y = 0;
 };
@@ -28,17 +28,17 @@ struct SourceSpan {
 class Canvas {
  public:
   void rectangle(double x, double y, double width, double height, std::string_view classes);
-  void line(SourceSpan from, SourceSpan to, std::string_view classes);
-  void path_of(const std::vector<SourceSpan>& spots, std::string_view classes);
-  void polygon(const std::vector<SourceSpan>& spots, std::string_view classes);
-  void dot(SourceSpan at, double radius, std::string_view classes);
+  void line(Point from, Point to, std::string_view classes);
+  void path_of(const std::vector<Point>& spots, std::string_view classes);
+  void polygon(const std::vector<Point>& spots, std::string_view classes);
+  void dot(Point at, double radius, std::string_view classes);
   /// `y` is the line the letters stand on.
   void text(double x, double y, std::string_view words, std::string_view classes = {});
 
   [[nodiscard]] std::string body() && { return std::move(body_); }
 
  private:
-  void shape(std::string_view name, const std::vector<SourceSpan>& spots, std::string_view classes);
+  void shape(std::string_view name, const std::vector<Point>& spots, std::string_view classes);
 
   std::string body_{};
 };

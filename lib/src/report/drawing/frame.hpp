@@ -20,7 +20,7 @@ class Frame {
   /// upright axis stands above it, that of the other one below.
   Frame(Canvas& canvas, const Axis& across, const Axis& up, double top, double height);
 
-  [[nodiscard]] SourceSpan at(double across, double up) const { return {x_.at(across), y_.at(up)}; }
+  [[nodiscard]] Point at(double across, double up) const { return {x_.at(across), y_.at(up)}; }
   [[nodiscard]] double left() const { return x_.start; }
   [[nodiscard]] double right() const { return x_.end; }
   [[nodiscard]] double ceiling() const { return y_.end; }

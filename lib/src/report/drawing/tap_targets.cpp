@@ -15,7 +15,7 @@ constexpr double bar_at = 28;
 constexpr double bar_height = 11;
 
 /// A triangle under the bar that points up, or over it that points down.
-void draw_arrow(Canvas& canvas, SourceSpan tip, double height) {
+void draw_arrow(Canvas& canvas, Point tip, double height) {
   canvas.polygon({tip, {tip.x - 5, tip.y + height}, {tip.x + 5, tip.y + height}}, "mark");
 }
 

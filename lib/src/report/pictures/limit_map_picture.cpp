@@ -29,7 +29,7 @@ std::string description_of(const LimitMap& map) {
 }
 
 /// A cross on the lower axis: here is no blend.
-void draw_cross(Canvas& canvas, SourceSpan at) {
+void draw_cross(Canvas& canvas, Point at) {
   canvas.line({at.x - 4, at.y - 4}, {at.x + 4, at.y + 4}, "limit");
   canvas.line({at.x - 4, at.y + 4}, {at.x + 4, at.y - 4}, "limit");
 }
@@ -80,7 +80,7 @@ Picture limit_map_picture(const LimitMap& map) {
       {up.from, up.to, "Least cost, " + cost_heading(map.currency, map.basis, map.units)}, 0,
       height);
   frame.mark_now(canvas, map.limit_now, "now");
-  std::vector<SourceSpan> spots;
+  std::vector<Point> spots;
   bool gaps = false;
   for (const LimitPoint& point : map.points) {
     if (point.cost) {
@@ -91,7 +91,7 @@ Picture limit_map_picture(const LimitMap& map) {
     gaps = true;
   }
   if (map.exact && spots.size() > 1) canvas.path_of(spots, "curve");
-  for (const SourceSpan& spot : spots) canvas.dot(spot, map.exact ? 3.6 : 2.8, "mark");
+  for (const Point& spot : spots) canvas.dot(spot, map.exact ? 3.6 : 2.8, "mark");
   if (gaps)
     canvas.text(frame.left(), frame.bottom() + 10, "a cross: no blend at that limit", "quiet");
   return {title, description_of(map), frame.bottom() + (gaps ? 16 : 0), std::move(canvas).body()};

@@ -44,7 +44,7 @@ Frame draw_cost(Canvas& canvas, const PriceMap& map) {
               {map.from, map.to, price_heading(map.currency, map.units) + " of " + map.material},
               {up.from, up.to, "Least cost, " + cost_heading(map.currency, map.basis, map.units)},
               0, cost_height);
-  std::vector<SourceSpan> curve{frame.at(map.bands.front().from, map.bands.front().cost_from)};
+  std::vector<Point> curve{frame.at(map.bands.front().from, map.bands.front().cost_from)};
   for (const PriceBand& band : map.bands) curve.push_back(frame.at(band.to, band.cost_to));
   frame.mark_now(canvas, map.price_now, "now");
   canvas.path_of(curve, "curve");
@@ -61,7 +61,7 @@ double draw_shares(Canvas& canvas, const PriceMap& map, double top) {
       {0, most > 0 ? 1.25 * most : 1,
        "Share of " + map.material + " in recipes 1 to " + std::to_string(map.bands.size()) + ", %"},
       top, share_height);
-  std::vector<SourceSpan> steps;
+  std::vector<Point> steps;
   for (const PriceBand& band : map.bands) {
     steps.push_back(frame.at(band.from, band.share_percent));
     steps.push_back(frame.at(band.to, band.share_percent));

@@ -17,12 +17,12 @@ constexpr std::size_t longest_legend = 16;
 std::string fill_of(std::size_t k) { return fmt::format("r{}", k % fills); }
 
 /// The centre of gravity: inside, since regions are convex.
-SourceSpan middle_of(const std::vector<SourceSpan>& corners) {
+Point middle_of(const std::vector<Point>& corners) {
   double area = 0;
-  SourceSpan sum;
+  Point sum;
   for (std::size_t k = 0; k < corners.size(); ++k) {
-    const SourceSpan& a = corners[k];
-    const SourceSpan& b = corners[(k + 1) % corners.size()];
+    const Point& a = corners[k];
+    const Point& b = corners[(k + 1) % corners.size()];
     const double cross =
         (a.x - corners[0].x) * (b.y - corners[0].y) - (b.x - corners[0].x) * (a.y - corners[0].y);
     area += cross;
@@ -34,9 +34,9 @@ SourceSpan middle_of(const std::vector<SourceSpan>& corners) {
 }
 
 void draw_regions(Canvas& canvas, const Frame& frame, const PriceRegions& map) {
-  std::vector<SourceSpan> middles;
+  std::vector<Point> middles;
   for (std::size_t k = 0; k < map.regions.size(); ++k) {
-    std::vector<SourceSpan> corners;
+    std::vector<Point> corners;
     for (const PricePoint& p : map.regions[k].polygon)
       corners.push_back(frame.at(p.first, p.second));
     canvas.polygon(corners, fill_of(k) + " edge");
@@ -53,7 +53,7 @@ void draw_now(Canvas& canvas, const Frame& frame, const PriceRegions& map) {
   if (!inside(map.prices_now.first, map.first_range) ||
       !inside(map.prices_now.second, map.second_range))
     return;
-  const SourceSpan now = frame.at(map.prices_now.first, map.prices_now.second);
+  const Point now = frame.at(map.prices_now.first, map.prices_now.second);
   canvas.dot(now, 6, "paper edge");
   canvas.dot(now, 3, "mark");
   const bool room = now.x + 40 < frame.right();

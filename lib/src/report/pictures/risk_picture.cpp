@@ -70,7 +70,7 @@ double draw_panel(Canvas& canvas, const PriceRisk& risk, const Classes& classes,
       {0, most_percent, name + ": % of the draws"}, top, panel_height);
   const double floor = frame.floor();
   for (std::size_t k = 0; k < counts.size(); ++k) {
-    const SourceSpan corner = frame.at(classes.edge(k), percent_of_draws(counts[k], risk));
+    const Point corner = frame.at(classes.edge(k), percent_of_draws(counts[k], risk));
     const double right = frame.at(classes.edge(k + 1), 0).x;
     if (counts[k] > 0)
       canvas.rectangle(corner.x + 0.5, corner.y, right - corner.x - 1, floor - corner.y, "pale");

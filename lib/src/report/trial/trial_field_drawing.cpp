@@ -79,7 +79,7 @@ class FieldMap {
   }
 
   /// Where the plot at `row` and `column` begins, from the left and from the top.
-  [[nodiscard]] SourceSpan corner_of(int row, int column) const {
+  [[nodiscard]] Point corner_of(int row, int column) const {
     const int across = guards_ + (from_the_right() ? columns_ - column : column - 1);
     const int down = from_the_top() ? row - first_ : last_ - row;
     return {map_margin + band_ + across * width_,
@@ -87,7 +87,7 @@ class FieldMap {
   }
 
   void draw_plot(const Plot& plot) {
-    const SourceSpan at = corner_of(plot.row, plot.column);
+    const Point at = corner_of(plot.row, plot.column);
     const TreatmentPlan& treatment = plan_.treatments[plot.treatment];
     const bool bare = !blinded_ && treatment.state == TreatmentState::nothing;
     canvas_.rectangle(at.x, at.y, width_, map_row_height, bare ? "plot bare" : "plot");
@@ -117,11 +117,11 @@ class FieldMap {
 
   /// Thick between replicates and round the site, less so between the blocks of a replicate.
   void draw_edges(const Plot& plot) {
-    const SourceSpan at_left = corner_of(plot.row, plot.column);
-    const SourceSpan opposite{at_left.x + width_, at_left.y + map_row_height};
+    const Point at_left = corner_of(plot.row, plot.column);
+    const Point opposite{at_left.x + width_, at_left.y + map_row_height};
     const bool mirrored = from_the_right();
     const bool upright = !from_the_top();
-    const auto edge = [&](const Plot* other, SourceSpan from, SourceSpan to) {
+    const auto edge = [&](const Plot* other, Point from, Point to) {
       const bool thick = other == nullptr || other->replicate != plot.replicate;
       if (thick || other->block != plot.block) canvas_.line(from, to, thick ? "edge" : "seam");
     };
@@ -184,7 +184,7 @@ class FieldMap {
 
   void number_rows_and_columns() {
     for (int row = first_; row <= last_; ++row) {
-      const SourceSpan at = corner_of(row, 1);
+      const Point at = corner_of(row, 1);
       canvas_.text(map_margin - 8, at.y + map_row_height / 2 + 4, std::to_string(row), "end quiet");
     }
     const double base =
@@ -194,7 +194,7 @@ class FieldMap {
                    "middle quiet");
     }
     if (first_ > 1) return;
-    const SourceSpan first = corner_of(1, 1);  // a wedge in the corner of the first plot
+    const Point first = corner_of(1, 1);  // a wedge in the corner of the first plot
     const double x = from_the_right() ? first.x + width_ : first.x;
     const double y = from_the_top() ? first.y : first.y + map_row_height;
     const double right = from_the_right() ? -13 : 13;
@@ -204,14 +204,14 @@ class FieldMap {
 
   void draw_north() {
     const double angle = field_.north_degrees / 180 * std::numbers::pi;
-    const SourceSpan middle{map_width - map_arrow_width / 2 + 4, map_head + 34};
+    const Point middle{map_width - map_arrow_width / 2 + 4, map_head + 34};
     const auto turned = [&](double x, double y) {
-      return SourceSpan{middle.x + x * std::cos(angle) - y * std::sin(angle),
+      return Point{middle.x + x * std::cos(angle) - y * std::sin(angle),
                         middle.y + x * std::sin(angle) + y * std::cos(angle)};
     };
     canvas_.line(turned(0, 18), turned(0, -8), "edge");
     canvas_.polygon({turned(0, -20), turned(-7, -4), turned(7, -4)}, "ink");
-    const SourceSpan letter = turned(0, -29);
+    const Point letter = turned(0, -29);
     canvas_.text(letter.x, letter.y + 5, "N", "middle strong");
   }
 
