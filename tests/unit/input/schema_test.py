@@ -64,8 +64,8 @@ make: {hectares: 12}
 # (duplicate keys, anchors), of other files, of chemistry, or of several values together.
 NOT_STRUCTURAL = {
     "bad-formula", "compatibility", "contents", "dangerous-pair", "duplicate-key", "high-rate",
-    "files", "min-over-max", "missing-contents", "missing-price", "needs-rates", "no-figure", "plus-in-content", "sums",
-    "no-materials", "nothing-asked-but-maxima", "organic-binder-denied",
+    "files", "min-over-max", "missing-contents", "missing-price", "needs-rates", "no-figure",
+    "plus-in-content", "sums", "no-materials", "nothing-asked-but-maxima", "organic-binder-denied",
     "oxidizer-with-fuel", "oxidizer-with-organic-binder", "oxidizer-with-unknown-binder",
     "oxidizer-with-unnamed-binder", "prices-broken", "prices-empty", "prices-header",
     "prices-missing", "prices-no-column", "prices-semicolon", "ratio-of-itself", "unbounded-cost",
@@ -76,8 +76,9 @@ NOT_STRUCTURAL = {
     "organic-binder-by-name", "organic-binder-unnamed", "refused-material",
     "unknown-beside-oxidizer",
     "notes-lot", "notes-plausible", "notes-stated-family", "prices-day-missing", "prices-days",
-    "prices-expired", "synonyms", "us-units-mixed", "us-units-limits", "us-units-prices",
-    "us-units-prices-mixed", "variants-same-name",
+    "prices-expired", "price-tiers-no-make", "price-tiers-other-make", "price-tiers-us",
+    "prices-plants", "prices-plants-none", "prices-plants-other", "prices-tiers", "synonyms",
+    "us-units-mixed", "us-units-limits", "us-units-prices", "us-units-prices-mixed", "variants-same-name",
 }
 
 
