@@ -44,6 +44,9 @@ Json json_of(const MaterialDraft& material) {
   if (material.formula) {
     json["formula"] = *material.formula;
     json["purity_percent"] = material.purity_percent.value_or(100);
+    if (material.contains_also_percent)
+      for (const Content& content : *material.contains_also_percent)
+        json["contains_also_percent"][content.name] = content.percent;
   } else {
     for (const Content& content : *material.contains_percent)
       json["contains_percent"][content.name] = content.percent;

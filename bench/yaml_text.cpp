@@ -17,20 +17,26 @@ void write_limits(std::ostream& out, const Limits& limits) {
   out << "}";
 }
 
+void write_contents(std::ostream& out, const char* key, const std::vector<Content>& contents) {
+  out << "    " << key << ": {";
+  const char* comma = "";
+  for (const Content& content : contents) {
+    out << comma << std::quoted(content.name) << ": " << content.percent;
+    comma = ", ";
+  }
+  out << "}\n";
+}
+
 void write_material(std::ostream& out, const MaterialDraft& material) {
   out << "  " << std::quoted(material.name) << ":\n    form: " << to_string(*material.form) << "\n";
   if (material.family) out << "    family: " << std::quoted(*material.family) << "\n";
   if (material.formula) {
     out << "    formula: " << *material.formula << "\n";
     out << "    purity_percent: " << material.purity_percent.value_or(100) << "\n";
+    if (material.contains_also_percent)
+      write_contents(out, "contains_also_percent", *material.contains_also_percent);
   } else {
-    out << "    contains_percent: {";
-    const char* comma = "";
-    for (const Content& content : *material.contains_percent) {
-      out << comma << std::quoted(content.name) << ": " << content.percent;
-      comma = ", ";
-    }
-    out << "}\n";
+    write_contents(out, "contains_percent", *material.contains_percent);
   }
   if (material.ground.value_or(false)) out << "    ground: true\n";
   if (material.micronutrient_granule.value_or(false)) out << "    micronutrient_granule: true\n";

@@ -12,12 +12,12 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   const auto file =
       leastwise::split_text(std::string_view(reinterpret_cast<const char*>(data), size));
   if (!file.good()) return 0;
-  leastwise::Page::Sources sources;
+  leastwise::NodeReader::Sources sources;
   sources.emplace("prices.csv", file.lines);
-  leastwise::Page::Places places;
+  leastwise::NodeReader::Places places;
   leastwise::Reading reading;
-  leastwise::Page page("prices.csv", sources, places, reading);
-  const auto prices = leastwise::read_price_list(page, file.text);
+  leastwise::NodeReader reader("prices.csv", sources, places, reading);
+  const auto prices = leastwise::read_price_list(reader, file.text);
   if (reading.diagnostics.empty() && reading.unreadable.empty())
     for (const auto& price : prices)
       if (price.material.empty() || !std::isfinite(price.price_per_t)) std::abort();

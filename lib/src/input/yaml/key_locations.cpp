@@ -2,43 +2,46 @@
 
 #include <functional>
 #include <map>
-#include <nlohmann/json.hpp>
 
 #include "base/embedded.hpp"
+#include "input/json_document.hpp"
+#include "input/yaml/limits_keys.hpp"
 #include "input/yaml/us_units.hpp"
 
 namespace leastwise {
 namespace {
 
-using Schema = nlohmann::ordered_json;
 using KeyPlaces = std::map<std::string, std::string, std::less<>>;
 
+/// The value of `key` in a mapping; nullptr where there is none.
+const Node* value_of(const Node& mapping, std::string_view key) {
+  const NodeEntry* entry = find_entry(mapping, key);
+  return entry == nullptr ? nullptr : &entry->value;
+}
+
 /// What `part` says under `keyword`; empty when it does not.
-std::string place_in(const Schema& part, const char* keyword) {
-  const auto found = part.find(keyword);
-  return found == part.end() ? std::string() : found->get<std::string>();
+std::string place_in(const Node& part, std::string_view keyword) {
+  const Node* place = value_of(part, keyword);
+  return place == nullptr ? std::string() : place->text;
 }
 
 /// Adds the keys of every mapping that `schema` describes; the first place of a key stands.
-void collect_places(const Schema& schema, KeyPlaces& places) {
-  if (!schema.is_structured()) return;
-  if (schema.is_object()) {
-    const auto properties = schema.find("properties");
-    if (properties != schema.end()) {
-      const std::string here = place_in(schema, "x-place-of-keys");
-      for (const auto& [key, value] : properties->items()) {
-        const std::string own = place_in(value, "x-place");
-        const std::string& place = own.empty() ? here : own;
-        if (!place.empty() && !us_key(key)) places.try_emplace(key, place);
-      }
+void collect_places(const Node& schema, KeyPlaces& places) {
+  const std::string here = place_in(schema, "x-place-of-keys");
+  if (const Node* properties = value_of(schema, "properties")) {
+    for (const auto& [key, value] : properties->entries) {
+      const std::string own = place_in(value, "x-place");
+      const std::string& place = own.empty() ? here : own;
+      if (!place.empty() && !us_key(key.text)) places.try_emplace(key.text, place);
     }
   }
-  for (const auto& part : schema) collect_places(part, places);
+  for (const NodeEntry& entry : schema.entries) collect_places(entry.value, places);
+  for (const Node& item : schema.items) collect_places(item, places);
 }
 
 KeyPlaces places_in(std::string_view schema) {
   KeyPlaces places;
-  collect_places(Schema::parse(schema), places);
+  collect_places(parse_json_document(std::string(schema), {}).root, places);
   return places;
 }
 
