@@ -90,4 +90,17 @@ TEST_CASE("options that are nearly right say what to write") {
   CHECK(contains(run({"alternatives", "--within", "3%", file}).err, "without the sign: 3"));
 }
 
+TEST_CASE("a quote names the plant to which its prices are delivered") {
+  const Folder folder;
+  static_cast<void>(folder.write("list.csv",
+                                 "material,price_per_t,plant\nurea,410,quay\nurea,430,mill\n"
+                                 "clay-filler,40,\n"));
+  const std::string file = folder.write("a.yaml", std::string(with_days));
+  const Ran ran = run({"quote", "--plant", "mill", file});
+  CHECK(ran.exit_code == 0);
+  CHECK(contains(ran.out, "Prices: list.csv, delivered to mill."));
+  CHECK(
+      contains(run({"quote", "--plant", "quay", "--format", "csv", file}).out, "about,plant,quay"));
+}
+
 TEST_SUITE_END();

@@ -70,6 +70,7 @@ struct Quote {
   Units units = Units::metric;       ///< of every field but `blend`
   QuoteTerms terms{};                ///< as the scenario states them
   std::string prices_on{};           ///< the day of the prices; may be empty
+  std::string plant{};               ///< to which the list delivers; empty: it has no plants
   std::string price_list{};          ///< file of the prices; empty: the scenario states them
   std::vector<QuoteLine> lines{};    ///< in the order of `QuoteLineKind`
   QuoteSums per_t{};                 ///< currency per tonne of product

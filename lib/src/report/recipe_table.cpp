@@ -147,7 +147,7 @@ Table supply_table(const Blend& blend) {
   table.add_words("");
   for (const Supply& supply : blend.supply) {
     if (supply.percent == 0 && !is_limited(supply)) continue;
-    table.add_row({is_percentage(supply.nutrient) ? supply.nutrient : supply.nutrient + ", no %",
+    table.add_row({is_percentage(supply.nutrient) ? supply.nutrient : supply.nutrient + " (not %)",
                    asked_words(supply.rate_kg_per_ha),
                    supply.kg_per_ha ? amount_text(*supply.kg_per_ha) : "", reached(supply),
                    asked_percent_words(supply), amount_text(supply.percent),

@@ -81,9 +81,10 @@ void ScenarioBuilder::check_published_figures() {
         silent.push_back(material.name);
     if (silent.empty()) {
       if (name == salt_index_name)
-        add_note(NoteLevel::info, NoteCode::published_figures, {std::string(name)},
-                 "salt-index compares salts; what seed and roots bear depends on crop, soil, water "
-                 "and distance");
+        add_note(
+            NoteLevel::info, NoteCode::published_figures, {std::string(name)},
+            "the salt index compares salts; what seed and roots bear depends on crop, soil, water "
+            "and distance");
       continue;
     }
     diagnostics_.error(codes::no_figure, target->path,

@@ -260,6 +260,7 @@ Quote quote_of(const Scenario& scenario, const Blend& blend) {
   quote.terms = own_terms(scenario.draft().quote.value_or(QuoteTerms{}), quote.units);
   quote.price_list = scenario.draft().price_list;
   quote.prices_on = scenario.draft().prices_on;
+  quote.plant = scenario.draft().plant;
   quote.blend = blend;
   quote.tonnes = tonnes_of(scenario, blend);
   if (quote.tonnes) quote.tonnes = from_metric(*quote.tonnes, Measure::goods, quote.units);

@@ -34,6 +34,7 @@ std::string quote_facts(const Quote& quote, std::string_view source) {
   fact("scenario", std::string(source));
   fact("prices", quote.price_list);
   fact("prices_on", quote.prices_on);
+  fact("plant", quote.plant);
   for (const QuoteLimit& limit : quote.asked)
     fact("asked", rule_in_words(limit.id, limit.limit, limit.unit));
   for (const DeclaredContent& line : quote.declared.contents)

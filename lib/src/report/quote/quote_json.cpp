@@ -71,6 +71,7 @@ std::string json_of(const Quote& quote, std::string_view source) {
   json["scenario"] = source.empty() ? Json(nullptr) : Json(source);
   json["price_list"] = text_or_null(quote.price_list);
   json["prices_on"] = text_or_null(quote.prices_on);
+  json["plant"] = text_or_null(quote.plant);
   json["asked"] = json_array(quote.asked, quote_limit);
   json["lines"] = json_array(quote.lines, quote_line);
   json["per_t"] = quote_sums(quote.per_t);

@@ -133,8 +133,9 @@ std::string quote_basis_words(const Quote& quote, std::string_view source) {
   std::string words = fmt::format("Asked: {}.", fmt::join(asked, ", "));
   if (!source.empty()) words += fmt::format(" Scenario: {}.", source);
   if (!quote.price_list.empty())
-    words += fmt::format(" Prices: {}{}.", quote.price_list,
-                         quote.prices_on.empty() ? "" : " on " + quote.prices_on);
+    words += fmt::format(" Prices: {}{}{}.", quote.price_list,
+                         quote.prices_on.empty() ? "" : " on " + quote.prices_on,
+                         quote.plant.empty() ? "" : ", delivered to " + quote.plant);
   return words;
 }
 
