@@ -91,12 +91,14 @@ void write_recipe_matrix(Page& page, const std::vector<SameRecipe>& recipes) {
     }
   std::ranges::stable_sort(materials, std::greater{}, &std::pair<std::string, double>::second);
   Table table = table_of_recipes(recipes, "line");
-  for (const auto& [name, most] : materials)
+  for (const auto& material : materials) {
+    const std::string& name = material.first;
     add_recipe_row(table, recipes, name, [&](const ComparedScenario& line) {
       const auto& portions = line.answer.blend()->portions;
       const auto portion = std::ranges::find(portions, name, &Portion::material);
       return portion == portions.end() ? std::string() : amount_text(portion->kg_per_t);
     });
+  }
   const Units units = recipes.front().line->answer.blend()->units;
   page.heading("The recipes, " + std::string(unit_name(Measure::dose, units)));
   page.table(table);

@@ -137,7 +137,8 @@ double metric_limit(const Scenario& scenario, std::string_view rule, double limi
 
 Answer map_of_limit(const Scenario& scenario, const PricesQuestion& question,
                     const SolveOptions& limits) {
-  const auto& [rule, range] = *question.limit;
+  const std::string& rule = question.limit->rule;
+  const Limits& range = question.limit->range;
   const auto either_or = either_or_rules(scenario);
   expect(std::ranges::find(either_or, rule) == either_or.end(), "limit",
          "names " + in_quotes(rule) +

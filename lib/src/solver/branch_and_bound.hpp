@@ -46,10 +46,7 @@ class BranchAndBound {
  protected:
   /// `model` and `options` must outlive it.
   BranchAndBound(const model::Model& model, const SearchOptions& options)
-      : model_(model),
-        options_(options),
-        branching_(model),
-        program_(model, options.deadline, options.stop) {}
+      : options_(options), branching_(model), program_(model, options.deadline, options.stop) {}
   ~BranchAndBound() = default;
   BranchAndBound(const BranchAndBound&) = delete;
   BranchAndBound& operator=(const BranchAndBound&) = delete;
@@ -104,7 +101,6 @@ class BranchAndBound {
 
   Step visit(TreeNode& node);
 
-  const model::Model& model_;
   const SearchOptions& options_;
   Branching branching_;
   NodeProgram program_;

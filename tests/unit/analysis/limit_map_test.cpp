@@ -55,7 +55,7 @@ TEST_SUITE("cost as a function of a limit") {
     d.grade_percent = {{"N", at_least(5)}};
     d.ratios = {{"a:b", "c", {.min = 0.5}}, {"a", "b:c", {.min = 0.5}}};
     const Scenario scenario(d);
-    CHECK_THROWS_WITH_AS(limit_map(scenario, "ratio a:b:c min", 0.5, 1),
+    CHECK_THROWS_WITH_AS((void)limit_map(scenario, "ratio a:b:c min", 0.5, 1),
                          "the scenario has two rules called 'ratio a:b:c min'",
                          std::invalid_argument);
     // a:b / c = (1 + s) / (2 - s) for a share s of `one`: s = 1/2 at 1, at 95 a tonne.
@@ -65,7 +65,7 @@ TEST_SUITE("cost as a function of a limit") {
     CHECK(map.id.subject == "a:b");
     CHECK(*map.points.front().cost == doctest::Approx(90));
     CHECK(*map.points.back().cost == doctest::Approx(95));
-    CHECK_THROWS_AS(limit_map(scenario, RuleId{RuleKind::rate, "N", {}, RuleSide::min}, 0, 1),
+    CHECK_THROWS_AS((void)limit_map(scenario, RuleId{RuleKind::rate, "N", {}, RuleSide::min}, 0, 1),
                     std::out_of_range);
   }
 

@@ -212,7 +212,8 @@ TEST_SUITE("hazards of formulas") {
         {"S8", "elemental-sulfur"},
         {"CaMg(CO3)2", "limestone"}};
     for (const auto& [formula, family] : known) {
-      CAPTURE(std::string(formula));
+      const std::string told(formula);
+      CAPTURE(told);
       CHECK(family_of_formula(formula) == family);
     }
     for (const char* formula : {"(NH4)2CO3", "KNO2", "H2S", "MgSO3", "C2", "Xx", "K2CO3"}) {

@@ -115,7 +115,8 @@ TEST_CASE("every command answers, and says which kind of report it is") {
       {"plan", "trial_plan"},   {"materials", "materials"}, {"quote", "quote"},
       {"season", "season_plan"}};
   for (const auto& [command, kind] : kinds) {
-    CAPTURE(command);
+    const std::string told = command;
+    CAPTURE(told);
     const bool of_trial = kind == "trial_plan";
     const auto& text = of_trial ? two_rates : command == "season" ? one_blend_season : order;
     CHECK(asked(command, text)["report"] == kind);

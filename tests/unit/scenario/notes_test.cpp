@@ -42,7 +42,8 @@ TEST_SUITE("notes") {
         {"B", "crops"},  {"Cu", "sheep"}, {"Mo", "copper deficiency"},
         {"Se", "stock"}, {"Co", "lungs"}, {"Ni", "skin"}};
     for (const auto& [element, word] : hazards) {
-      CAPTURE(std::string(element));
+      const std::string told(element);
+      CAPTURE(told);
       auto draft = drafts::nitrogen();
       draft.materials.push_back(drafts::material("grain", Form::granule, {{element, 10}}));
       CHECK_FALSE(says(Scenario(draft), NoteLevel::caution, word));

@@ -127,7 +127,7 @@ TEST_SUITE("designs") {
     // E = (k + 1)(r - 1) / ((k + 1)(r - 1) + r) for k^2 treatments in blocks of k: W. G. Cochran
     // and G. M. Cox, "Experimental Designs", chapter on lattices (from memory). A balanced lattice,
     // r = k + 1, comes to k / (k + 1).
-    for (const std::size_t k : {3, 4, 5, 7}) {
+    for (const std::size_t k : {3U, 4U, 5U, 7U}) {
       for (std::size_t r = 2; r <= (k == 4 ? 3 : k + 1); ++r) {
         CAPTURE(k);
         CAPTURE(r);

@@ -83,7 +83,8 @@ TEST_SUITE("reports of a trial") {
     CHECK(count(csv, ",NOT MADE,") == 4);
     CHECK(count(csv, ",nothing,") == 4);
     CHECK(count(csv, ",planned,") == 4);
-    for (const auto& plot : nlohmann::json::parse(to_json(plan))["plots"]) {
+    const auto report = nlohmann::json::parse(to_json(plan));
+    for (const auto& plot : report["plots"]) {
       const std::string treatment = plot["treatment"];
       const std::string state = treatment == "control" ? "nothing"
                                 : treatment == "good"  ? "planned"
