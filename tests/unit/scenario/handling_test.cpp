@@ -7,20 +7,12 @@
 #include <algorithm>
 
 #include "unit/scenario/drafts.hpp"
+#include "unit/scenario/proved_blend.hpp"
 
 using namespace leastwise;
 using doctest::Approx;
 
 namespace {
-
-Blend proved_handling(const ScenarioDraft& draft) {
-  const Scenario scenario(draft);
-  const auto proven = formulate_with_proof(scenario);
-  REQUIRE(proven.answer.blend() != nullptr);
-  REQUIRE(proven.proof);
-  CHECK(verify(*proven.proof, scenario).verdict == ProofVerdict::proved_optimal);
-  return *proven.answer.blend();
-}
 
 bool uses(const Blend& blend, std::string_view name) {
   return std::ranges::find(blend.portions, name, &Portion::material) != blend.portions.end();
@@ -49,9 +41,9 @@ TEST_SUITE("sizes and humidity") {
   TEST_CASE("granules outside of the stated sizes stay out") {
     ScenarioDraft draft = nitrogen_and_potash();
     draft.grade_percent[0].limits.min = 30;
-    CHECK(uses(proved_handling(draft), "urea-prilled"));
+    CHECK(uses(proved_blend(draft), "urea-prilled"));
     draft.sgn = Limits{.min = 240};
-    const Blend blend = proved_handling(draft);
+    const Blend blend = proved_blend(draft);
     CHECK_FALSE(uses(blend, "urea-prilled"));
     CHECK(uses(blend, "urea"));
     REQUIRE(blend.indices);
@@ -84,9 +76,9 @@ TEST_SUITE("sizes and humidity") {
     ScenarioDraft draft = nitrogen_and_potash();
     draft.grade_percent[0].limits.min = 24;  // sulfate alone holds 21: urea must be in
     draft.dry_up_to_humidity_percent = 55;
-    CHECK(*proved_handling(draft).indices->humidity.percent == Approx(56.4));
+    CHECK(*proved_blend(draft).indices->humidity.percent == Approx(56.4));
     draft.dry_up_to_humidity_percent = 62;
-    const Blend dry = proved_handling(draft);
+    const Blend dry = proved_blend(draft);
     CHECK_FALSE(uses(dry, "mop"));
     CHECK(uses(dry, "sop"));
     CHECK(*dry.indices->humidity.percent == Approx(71.5));  // urea with potassium sulfate

@@ -10,21 +10,12 @@
 
 #include "chemistry/materials/published_figures.hpp"
 #include "unit/scenario/drafts.hpp"
+#include "unit/scenario/proved_blend.hpp"
 
 using namespace leastwise;
 using doctest::Approx;
 
 namespace {
-
-/// The blend, after a proof of it was checked.
-Blend proved_blend(const ScenarioDraft& draft) {
-  const Scenario scenario(draft);
-  const auto proven = formulate_with_proof(scenario);
-  REQUIRE(proven.answer.blend() != nullptr);
-  REQUIRE(proven.proof);
-  CHECK(verify(*proven.proof, scenario).verdict == ProofVerdict::proved_optimal);
-  return *proven.answer.blend();
-}
 
 double kg_of(const Blend& blend, std::string_view name) {
   const auto found = std::ranges::find(blend.portions, name, &Portion::material);

@@ -3,6 +3,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "input/yaml/node_reader.hpp"
@@ -65,6 +66,21 @@ void read_keys(NodeReader& reader, const Node& node, const std::string& path,
       keys[*position].read(reader, entry.value, path_below(path, keys[*position].name), target);
     }
   }
+}
+
+/// Reads things by name, each a mapping with a fixed set of keys, and adds them to `items`.
+/// `example` shows the form of one with its name, `one` without.
+template <class Item>
+void read_named(NodeReader& reader, const Node& node, const std::string& path,
+                std::string_view example, std::string_view one, std::span<const Key<Item>> keys,
+                Whereabouts key_locations, std::string Item::*name, std::vector<Item>& items) {
+  reader.names(node, path, example,
+               [&](const Node& key, const Node& value, const std::string& place) {
+                 Item item;
+                 item.*name = key.text;
+                 read_keys<Item>(reader, value, place, one, keys, key_locations, item);
+                 items.push_back(std::move(item));
+               });
 }
 
 }  // namespace leastwise

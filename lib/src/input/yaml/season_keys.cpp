@@ -132,14 +132,9 @@ constexpr std::array<Key<SeasonPurchaseDraft>, 2> purchase_keys{{
 void take_purchases(NodeReader& reader, const Node& value, const std::string& path,
                     SeasonText& season) {
   constexpr std::string_view example = "{minimum_lot_t: 25}";
-  reader.names(value, path, "urea: {minimum_lot_t: 25}",
-               [&](const Node& key, const Node& node, const std::string& place) {
-                 SeasonPurchaseDraft purchase;
-                 purchase.material = key.text;
-                 read_keys<SeasonPurchaseDraft>(reader, node, place, example, purchase_keys,
-                                                where_it_belongs_in_a_season, purchase);
-                 season.draft.purchases.push_back(std::move(purchase));
-               });
+  read_named<SeasonPurchaseDraft>(reader, value, path, "urea: {minimum_lot_t: 25}", example,
+                                  purchase_keys, where_it_belongs_in_a_season,
+                                  &SeasonPurchaseDraft::material, season.draft.purchases);
 }
 
 constexpr std::array<Key<SeasonYardDraft>, 2> yard_keys{{
@@ -164,14 +159,9 @@ constexpr std::array<Key<SeasonYardDraft>, 2> yard_keys{{
 void take_yards(NodeReader& reader, const Node& value, const std::string& path,
                 SeasonText& season) {
   constexpr std::string_view example = "{stock_kg: {map: 20000}, transport_per_t: {map: 12}}";
-  reader.names(value, path, "quay: {stock_kg: {map: 20000}}",
-               [&](const Node& key, const Node& node, const std::string& place) {
-                 SeasonYardDraft yard;
-                 yard.name = key.text;
-                 read_keys<SeasonYardDraft>(reader, node, place, example, yard_keys,
-                                            where_it_belongs_in_a_season, yard);
-                 season.draft.yards.push_back(std::move(yard));
-               });
+  read_named<SeasonYardDraft>(reader, value, path, "quay: {stock_kg: {map: 20000}}", example,
+                              yard_keys, where_it_belongs_in_a_season, &SeasonYardDraft::name,
+                              season.draft.yards);
 }
 
 void take_run_blends(NodeReader& reader, const Node& value, const std::string& path,
@@ -203,14 +193,9 @@ constexpr std::array<Key<SeasonRunDraft>, 2> run_keys{{
 
 void take_runs(NodeReader& reader, const Node& value, const std::string& path, SeasonText& season) {
   constexpr std::string_view example = "{blends: [starter, topdress], bins: 5}";
-  reader.names(value, path, "spring: {blends: [starter, topdress], bins: 5}",
-               [&](const Node& key, const Node& node, const std::string& place) {
-                 SeasonRunDraft run;
-                 run.name = key.text;
-                 read_keys<SeasonRunDraft>(reader, node, place, example, run_keys,
-                                           where_it_belongs_in_a_season, run);
-                 season.draft.runs.push_back(std::move(run));
-               });
+  read_named<SeasonRunDraft>(reader, value, path, "spring: {blends: [starter, topdress], bins: 5}",
+                             example, run_keys, where_it_belongs_in_a_season, &SeasonRunDraft::name,
+                             season.draft.runs);
 }
 
 constexpr std::array<Key<SeasonText>, 10> season_keys{{

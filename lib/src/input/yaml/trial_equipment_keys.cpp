@@ -81,27 +81,15 @@ void take_mixers(NodeReader& reader, const Node& value, const std::string& path,
 void take_containers(NodeReader& reader, const Node& value, const std::string& path,
                      TrialDraft& draft) {
   constexpr std::string_view example = "bag: {capacity_kg: 5}";
-  reader.names(value, path, example,
-               [&](const Node& key, const Node& node, const std::string& place) {
-                 Container container;
-                 container.name = key.text;
-                 read_keys<Container>(reader, node, place, "{capacity_kg: 5}", container_keys,
-                                      where_it_belongs_in_a_trial, container);
-                 draft.containers.push_back(std::move(container));
-               });
+  read_named<Container>(reader, value, path, example, "{capacity_kg: 5}", container_keys,
+                        where_it_belongs_in_a_trial, &Container::name, draft.containers);
 }
 
 void take_balances(NodeReader& reader, const Node& value, const std::string& path,
                    TrialDraft& draft) {
   constexpr std::string_view example = "bench: {capacity_kg: 6, readability_g: 0.1}";
-  reader.names(value, path, example,
-               [&](const Node& key, const Node& node, const std::string& place) {
-                 Balance balance;
-                 balance.name = key.text;
-                 read_keys<Balance>(reader, node, place, "{capacity_kg: 6, readability_g: 0.1}",
-                                    balance_keys, where_it_belongs_in_a_trial, balance);
-                 draft.balances.push_back(std::move(balance));
-               });
+  read_named<Balance>(reader, value, path, example, "{capacity_kg: 6, readability_g: 0.1}",
+                      balance_keys, where_it_belongs_in_a_trial, &Balance::name, draft.balances);
 }
 
 constexpr std::array<Key<Spreader>, 2> spreader_keys{{
