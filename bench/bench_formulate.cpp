@@ -107,7 +107,7 @@ void bare_clp(benchmark::State& state) {
 BENCHMARK(bare_clp)->ArgName("materials")->Arg(12)->Arg(25)->Arg(60)->Unit(benchmark::kMicrosecond);
 BENCHMARK(formulate_pure)
     ->ArgNames({"materials", "intervals"})
-    ->ArgsProduct({{12, 25, 60}, {0, 1}})
+    ->ArgsProduct({{12, 25, 60, 150, 400}, {0, 1}})
     ->Unit(benchmark::kMicrosecond);
 
 }  // namespace
